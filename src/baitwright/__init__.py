@@ -1,0 +1,3 @@
+"""Baitwright: plan, make, prove and record hookbaits."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,68 @@
+"""Every error a maker can meet, in one shape: which field, what came, what would be accepted."""
+
+from __future__ import annotations
+
+
+class BaitwrightError(Exception):
+    """Anything this program raises on purpose."""
+
+
+class InputError(BaitwrightError):
+    """What was handed in cannot be used; the message says what could.
+
+    Parameters
+    ----------
+    field: the name the maker knows the value by, e.g. ``"bait.diameter"``.
+    got: the value as it came.
+    accepted: what would have been right, in words, e.g. ``"a length such as 15 mm"``.
+    hint: one more sentence that may help, or nothing.
+    where: the file the value stands in, or nothing.
+    """
+
+    def __init__(
+        self, field: str, got: object, accepted: str, *, hint: str = "", where: str = ""
+    ) -> None:
+        self.field, self.got, self.accepted = field, got, accepted
+        self.hint, self.where = hint, where
+        super().__init__(str(self))
+
+    def located(self, where: str, prefix: str = "") -> InputError:
+        """The same error, told where its value stands: in which file and under which heading."""
+        field = f"{prefix}.{self.field}" if prefix else self.field
+        return InputError(field, self.got, self.accepted, hint=self.hint, where=where)
+
+    def __str__(self) -> str:
+        place = f"{self.where}: " if self.where else ""
+        came = "nothing" if self.got is None else repr(self.got)
+        hint = f" {self.hint}" if self.hint else ""
+        return f"{place}{self.field}: got {came}, but it takes {self.accepted}.{hint}"
+
+
+class RangeError(InputError):
+    """A number outside what its formula or the trade can carry.
+
+    Parameters
+    ----------
+    field: the name of the number.
+    got: the number as it came.
+    low, high: the limits that would be accepted, inclusive, in ``unit``.
+    unit: the unit of all three.
+    """
+
+    def __init__(
+        self,
+        field: str,
+        got: object,
+        *,
+        low: float,
+        high: float,
+        unit: str = "",
+        hint: str = "",
+    ) -> None:
+        self.low, self.high, self.unit = low, high, unit
+        tail = f" {unit}" if unit else ""
+        super().__init__(field, got, f"{low:g} to {high:g}{tail}", hint=hint)
+
+
+class ComputationError(BaitwrightError):
+    """A solver did not reach its accuracy: our fault, not the maker's."""
