@@ -1,0 +1,157 @@
+"""Everything one does with this tree, on any system: `python make.py run`, `py make.py test` and so on.
+
+Needs Python 3.11 or newer and nothing else: it makes `.venv` from the locked requirements, then works there.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+VENV = ROOT / ".venv"
+BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
+REQUIREMENTS = ROOT / "requirements"
+DEMO = ["examples/copper-wafter.toml", "examples/bench-three-large-eggs.toml"]
+
+CHECKS = [
+    ["ruff", "format", "--check", "."],
+    ["ruff", "check", "."],
+    ["mypy"],
+    ["lint-imports"],
+    ["pytest", "-q", "tests/docs"],
+]
+
+
+def call(program: str, *arguments: str) -> int:
+    """Run one of the environment's programs from the root of the tree and return its exit code."""
+    return subprocess.run(
+        [str(BIN / program), *arguments], cwd=ROOT, check=False
+    ).returncode
+
+
+def demand(exit_code: int) -> None:
+    """Stop here when a step did not succeed."""
+    if exit_code:
+        sys.exit(exit_code)
+
+
+def fingerprint(lock: str) -> str:
+    """What an environment was made from: the lock, the package's own declaration, the interpreter."""
+    made_from = [
+        (REQUIREMENTS / lock).read_bytes(),
+        (ROOT / "pyproject.toml").read_bytes(),
+    ]
+    made_from.append(f"{ROOT} {sys.version}".encode())
+    return hashlib.sha256(b"\0".join(made_from)).hexdigest()
+
+
+def fresh(lock: str) -> bool:
+    """Whether the environment already holds this lock."""
+    stamp = VENV / f"made-from-{lock}"
+    return stamp.exists() and stamp.read_text() == fingerprint(lock)
+
+
+def setup(lock: str = "dev.txt") -> None:
+    """Make `.venv` hold the locked requirements and this package, unless it does already."""
+    if fresh(lock) or (lock == "run.txt" and fresh("dev.txt")):
+        return
+    print(f"setting up .venv from requirements/{lock}", flush=True)
+    for stamp in VENV.glob("made-from-*"):
+        stamp.unlink()
+    try:
+        venv.EnvBuilder(with_pip=True).create(VENV)
+    except (subprocess.CalledProcessError, ImportError):
+        sys.exit(
+            "Python's venv is not complete here; on Debian: apt-get install python3-venv"
+        )
+    pip = ["python", "-m", "pip", "install", "-qq", "--disable-pip-version-check"]
+    demand(call(*pip, "--require-hashes", "-r", f"requirements/{lock}"))
+    demand(call(*pip, "--no-deps", "--no-build-isolation", "-e", "."))
+    (VENV / f"made-from-{lock}").write_text(fingerprint(lock))
+
+
+def run() -> int:
+    """Plan the demo batch into build/demo."""
+    setup("run.txt")
+    return call("baitwright", "plan", *DEMO, "--out", "build/demo")
+
+
+def test(*more: str) -> int:
+    """Run the tests on two cores."""
+    setup()
+    return call("pytest", "-n", "2", *more)
+
+
+def check() -> int:
+    """Format, lint, types, floors, documents: all of them, then say which failed."""
+    setup()
+    failed = []
+    for command in CHECKS:
+        print("->", *command, flush=True)
+        if call(*command):
+            failed.append(command[0])
+    print(
+        "check failed: " + ", ".join(failed) if failed else "check passed", flush=True
+    )
+    return 1 if failed else 0
+
+
+def bench(*more: str) -> int:
+    """Time ours and the peers on the same work."""
+    setup()
+    return call("python", "benchmarks/run.py", *more)
+
+
+def nightly(*parts: str) -> int:
+    """Run the long checks, or only the named parts, and write their figures to docs/quality.md."""
+    setup()
+    return call("python", "tests/nightly.py", *parts)
+
+
+def lock() -> int:
+    """Choose the requirements anew: the newest that fit, every one with its hashes, no host named."""
+    setup()
+    options = [
+        "--universal",
+        "--generate-hashes",
+        "--fork-strategy",
+        "fewest",
+        "--upgrade",
+        "--quiet",
+    ]
+    options += [
+        "--no-header",
+        "--no-annotate",
+        "--no-emit-index-url",
+        "--no-emit-find-links",
+    ]
+    compile_ = ["uv", "pip", "compile", "pyproject.toml", *options]
+    demand(call(*compile_, "--group", "build", "-o", "requirements/run.txt"))
+    return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
+
+
+COMMANDS = {
+    job.__name__: job for job in (run, test, check, bench, nightly, lock, setup)
+}
+
+
+def main(arguments: list[str]) -> int:
+    """Do the named job."""
+    if sys.version_info < (3, 11):
+        sys.exit(
+            f"Baitwright needs Python 3.11 or newer, and this is {sys.version.split()[0]}"
+        )
+    if not arguments or arguments[0] not in COMMANDS:
+        for name, job in COMMANDS.items():
+            print(f"{name:8}{job.__doc__}")
+        return 2
+    return COMMANDS[arguments[0]](*arguments[1:]) or 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
