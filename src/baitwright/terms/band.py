@@ -1,0 +1,45 @@
+"""A result with its uncertainty: a median and three nested bands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """What is believed of one number.
+
+    ``low50`` to ``high50`` holds it in one case of two, the 80 band in four of five, the 95 band in
+    nineteen of twenty. All values stand in ``unit``. ``draws`` says how many draws the band rests
+    on: 1 for a number that is known.
+    """
+
+    name: str
+    unit: str
+    median: float
+    low50: float
+    high50: float
+    low80: float
+    high80: float
+    low95: float
+    high95: float
+    draws: int
+
+    @classmethod
+    def known(cls, name: str, value: float, unit: str) -> Band:
+        """The band of a number without uncertainty."""
+        return cls(name, unit, *(value,) * 7, draws=1)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the band has no width."""
+        return self.low95 == self.high95
+
+    def holds(self, value: float) -> int:
+        """The narrowest of the bands 50, 80 and 95 that holds a value, or 0 when none does."""
+        bounds = {
+            50: (self.low50, self.high50),
+            80: (self.low80, self.high80),
+            95: (self.low95, self.high95),
+        }
+        return next((level for level, (low, high) in bounds.items() if low <= value <= high), 0)

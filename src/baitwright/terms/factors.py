@@ -1,0 +1,71 @@
+"""The maker's own factors: where this kitchen differs from the tables, and how sure that is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from baitwright.terms.errors import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """Measured over predicted for one thing, held in logs as a normal-inverse-gamma belief.
+
+    ``mu`` is the centre of the log ratio, ``kappa`` and ``nu`` count the batches behind centre and
+    spread, ``sigma2`` is the variance of the log ratio between batches. ``about`` names what the
+    factor speaks of when there are several, such as a base mix. ``batches`` counts the maker's own
+    records in it: none means a published or judged prior.
+    """
+
+    key: str
+    about: str
+    mu: float
+    kappa: float
+    nu: float
+    sigma2: float
+    source: str
+    batches: int = 0
+
+    @property
+    def median(self) -> float:
+        """The middle of the factor: 1 where the table is believed."""
+        return math.exp(self.mu)
+
+    @property
+    def scale(self) -> float:
+        """Scale of the next batch's log ratio (Student t with ``nu`` degrees of freedom)."""
+        return math.sqrt(self.sigma2 * (1.0 + 1.0 / self.kappa))
+
+
+@dataclass(frozen=True, slots=True)
+class FactorSet:
+    """A dated set of factors. A new set is made beside the old one; none is ever changed."""
+
+    name: str
+    made_on: datetime | None
+    factors: tuple[Factor, ...]
+
+    def find(self, key: str, about: str = "") -> Factor:
+        """The factor for a thing: the particular one if there is one, else the general one.
+
+        Raises
+        ------
+        InputError: no factor of that key is in the set.
+        """
+        for wanted in dict.fromkeys((about, "")):
+            for factor in self.factors:
+                if factor.key == key and factor.about == wanted:
+                    return factor
+        known = ", ".join(sorted({factor.key for factor in self.factors}))
+        raise InputError("factor", key, f"one of: {known}")
+
+    def with_factors(
+        self, changed: Iterable[Factor], *, name: str, made_on: datetime
+    ) -> FactorSet:
+        """A new set in which the changed factors stand in place of, or beside, the old ones."""
+        table = {(factor.key, factor.about): factor for factor in self.factors}
+        table |= {(factor.key, factor.about): factor for factor in changed}
+        return replace(self, name=name, made_on=made_on, factors=tuple(table.values()))
