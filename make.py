@@ -1,6 +1,7 @@
-"""Everything one does with this tree, on any system: `python make.py run`, `py make.py test` and so on.
+"""Everything one does with this tree, on any system: `python make.py run`, `python make.py test`.
 
-Needs Python 3.11 or newer and nothing else: it makes `.venv` from the locked requirements, then works there.
+Needs Python 3.11 or newer and nothing else: it makes `.venv` from the locked requirements, then
+works there.
 """
 
 from __future__ import annotations
@@ -29,9 +30,7 @@ CHECKS = [
 
 def call(program: str, *arguments: str) -> int:
     """Run one of the environment's programs from the root of the tree and return its exit code."""
-    return subprocess.run(
-        [str(BIN / program), *arguments], cwd=ROOT, check=False
-    ).returncode
+    return subprocess.run([str(BIN / program), *arguments], cwd=ROOT, check=False).returncode
 
 
 def demand(exit_code: int) -> None:
@@ -41,7 +40,7 @@ def demand(exit_code: int) -> None:
 
 
 def fingerprint(lock: str) -> str:
-    """What an environment was made from: the lock, the package's own declaration, the interpreter."""
+    """What an environment is made from: lock, declaration, place and interpreter."""
     made_from = [
         (REQUIREMENTS / lock).read_bytes(),
         (ROOT / "pyproject.toml").read_bytes(),
@@ -66,9 +65,7 @@ def setup(lock: str = "dev.txt") -> None:
     try:
         venv.EnvBuilder(with_pip=True).create(VENV)
     except (subprocess.CalledProcessError, ImportError):
-        sys.exit(
-            "Python's venv is not complete here; on Debian: apt-get install python3-venv"
-        )
+        sys.exit("Python's venv is not complete here; on Debian: apt-get install python3-venv")
     pip = ["python", "-m", "pip", "install", "-qq", "--disable-pip-version-check"]
     demand(call(*pip, "--require-hashes", "-r", f"requirements/{lock}"))
     demand(call(*pip, "--no-deps", "--no-build-isolation", "-e", "."))
@@ -95,9 +92,7 @@ def check() -> int:
         print("->", *command, flush=True)
         if call(*command):
             failed.append(command[0])
-    print(
-        "check failed: " + ", ".join(failed) if failed else "check passed", flush=True
-    )
+    print("check failed: " + ", ".join(failed) if failed else "check passed", flush=True)
     return 1 if failed else 0
 
 
@@ -114,38 +109,22 @@ def nightly(*parts: str) -> int:
 
 
 def lock() -> int:
-    """Choose the requirements anew: the newest that fit, every one with its hashes, no host named."""
+    """Choose the requirements anew: the newest that fit, with their hashes and no host."""
     setup()
-    options = [
-        "--universal",
-        "--generate-hashes",
-        "--fork-strategy",
-        "fewest",
-        "--upgrade",
-        "--quiet",
-    ]
-    options += [
-        "--no-header",
-        "--no-annotate",
-        "--no-emit-index-url",
-        "--no-emit-find-links",
-    ]
-    compile_ = ["uv", "pip", "compile", "pyproject.toml", *options]
+    options = "--universal --generate-hashes --fork-strategy fewest --upgrade"
+    options += " --quiet --no-header --no-annotate"
+    compile_ = ["uv", "pip", "compile", "pyproject.toml", *options.split()]
     demand(call(*compile_, "--group", "build", "-o", "requirements/run.txt"))
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {
-    job.__name__: job for job in (run, test, check, bench, nightly, lock, setup)
-}
+COMMANDS = {job.__name__: job for job in (run, test, check, bench, nightly, lock, setup)}
 
 
 def main(arguments: list[str]) -> int:
     """Do the named job."""
-    if sys.version_info < (3, 11):
-        sys.exit(
-            f"Baitwright needs Python 3.11 or newer, and this is {sys.version.split()[0]}"
-        )
+    if sys.version_info < (3, 11):  # noqa: UP036 - the one line an older Python should read
+        sys.exit(f"Baitwright needs Python 3.11 or newer, and this is {sys.version.split()[0]}")
     if not arguments or arguments[0] not in COMMANDS:
         for name, job in COMMANDS.items():
             print(f"{name:8}{job.__doc__}")
