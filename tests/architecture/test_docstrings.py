@@ -26,11 +26,10 @@ def registry() -> pint.UnitRegistry[float]:
 
 
 def is_unit(text: str) -> bool:
-    """Whether the text is a unit: ``W/m2/K``, ``Pa s``, ``-``, or one of the kinds above."""
-    if text in KINDS or text == "-":
-        return True
+    """Whether the text is a unit: ``W/m2/K``, ``Pa s``, ``K or kg/kg``, or a kind as above."""
     try:
-        registry().parse_units(re.sub(r"(?<=[A-Za-z])(-?\d+)", r"**\1", text))
+        for choice in set(text.split(" or ")) - KINDS - {"-"}:
+            registry().parse_units(re.sub(r"(?<=[A-Za-z])(-?\d+)", r"**\1", choice))
     except (pint.UndefinedUnitError, pint.DefinitionSyntaxError, ValueError, TypeError):
         return False
     return True
@@ -137,7 +136,14 @@ def test_every_record_says_its_units(path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("unit", "known"),
-    [("W/m2/K", True), ("Pa s", True), ("1/s", True), ("m3/m3", True), ("wheelbarrow", False)],
+    [
+        ("W/m2/K", True),
+        ("Pa s", True),
+        ("1/s", True),
+        ("K or kg/kg", True),
+        ("m3/m3", True),
+        ("wheelbarrow", False),
+    ],
 )
 def test_a_unit_is_told_from_a_word(unit: str, known: bool) -> None:
     assert is_unit(unit) is known
