@@ -211,7 +211,7 @@ def latent_heat(temperature: Values) -> Values:
 
     Parameters
     ----------
-    temperature: temperature of the surface, 273.15 to 373.15 [K]
+    temperature: temperature of the surface, 253.15 to 373.15 [K]
 
     Returns
     -------
@@ -223,18 +223,20 @@ def latent_heat(temperature: Values) -> Values:
 
     Notes
     -----
-    A polynomial in the square root of the Celsius temperature, within 0.03 % of IAPWS-95.
+    A polynomial in the square root of the Celsius temperature, within 0.03 % of IAPWS-95. Below
+    273.15 K, over supercooled water, only its linear term is carried on.
 
     Reference: popiel-wojtkowiak-1998, latent heat of vaporization.
     """
-    kelvin = within("temperature", temperature, low=273.15, high=373.15, unit="K")
+    kelvin = within("temperature", temperature, low=253.15, high=373.15, unit="K")
     t = kelvin - CELSIUS_ZERO
+    warm = np.maximum(t, 0.0)
     return 1e3 * (
         2500.304
         - 2.2521025 * t
-        - 0.021465847 * t**1.5
-        + 3.1750136e-4 * t**2.5
-        - 2.8607959e-5 * t**3
+        - 0.021465847 * warm**1.5
+        + 3.1750136e-4 * warm**2.5
+        - 2.8607959e-5 * warm**3
     )
 
 
