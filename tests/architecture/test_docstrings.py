@@ -13,11 +13,12 @@ import pytest
 
 from tests.architecture.tree import Function, modules, name_of, parsed, public_functions
 
-# What stands in the brackets when no unit can: a name, numbers in whatever unit the caller has, a
-# count, a function, or a record whose own fields carry their units.
-KINDS = {"text", "unit", "count", "function", "record", "flag"}
+# What stands in the brackets when no unit can: a name, a yes or no, a function, numbers in whatever
+# unit the caller has; besides these the records of this floor, whose own fields carry their units.
+KINDS = {"text", "bool", "function", "unit", "-"}
 ENTRY = re.compile(r"(\w+(?:, \w+)*): ")
-UNIT = re.compile(r"\[([^\[\]]+)\]$")
+BRACKET = re.compile(r"\[([^\[\]]+)\]")
+UNIT = re.compile(BRACKET.pattern + "$")
 
 
 @cache
@@ -25,10 +26,16 @@ def registry() -> pint.UnitRegistry[float]:
     return pint.UnitRegistry()
 
 
+@cache
+def records() -> frozenset[str]:
+    nodes = (node for path in modules("physics") for node in ast.walk(parsed(path)))
+    return frozenset(node.name for node in nodes if isinstance(node, ast.ClassDef))
+
+
 def is_unit(text: str) -> bool:
     """Whether the text is a unit: ``W/m2/K``, ``Pa s``, ``K or kg/kg``, or a kind as above."""
     try:
-        for choice in set(text.split(" or ")) - KINDS - {"-"}:
+        for choice in set(text.split(" or ")) - KINDS - records():
             registry().parse_units(re.sub(r"(?<=[A-Za-z])(-?\d+)", r"**\1", choice))
     except (pint.UndefinedUnitError, pint.DefinitionSyntaxError, ValueError, TypeError):
         return False
@@ -73,22 +80,20 @@ def parameters(function: Function) -> set[str]:
     return {argument.arg for argument in named} - {"self", "cls"}
 
 
-def is_property(function: Function) -> bool:
-    return any(ast.unparse(mark).endswith("property") for mark in function.decorator_list)
-
-
 def faults(function: Function) -> list[str]:
     """What a public function leaves unsaid."""
     docstring = ast.get_docstring(function) or ""
+    returns = ast.unparse(function.returns) if function.returns else "None"
     taken, given = section(docstring, "Parameters"), section(docstring, "Returns")
+    if not taken and not given:  # one sentence, with a unit beside each thing it names
+        wanted = len(parameters(function)) + (returns != "None")
+        units = [unit for unit in BRACKET.findall(docstring) if is_unit(unit)]
+        return [] if len(units) >= wanted else [f"{len(units)} units for {wanted} values"]
     found = [f"unit missing: {entry}" for entry in without_unit(taken + given)]
     found += [f"parameter unsaid: {name}" for name in parameters(function) - documented(taken)]
     found += [f"no such parameter: {name}" for name in documented(taken) - parameters(function)]
-    returns = ast.unparse(function.returns) if function.returns else "None"
-    if returns != "None" and not given and not is_property(function):
+    if returns != "None" and not given:
         found.append("result unsaid")
-    if is_property(function) and not re.search(r"\[[^\[\]]+\]", docstring):
-        found.append("unit of the property unsaid")
     return found
 
 
@@ -128,7 +133,11 @@ def test_every_record_says_its_units(path: Path) -> None:
             for part in node.body
             if isinstance(part, ast.AnnAssign) and isinstance(part.target, ast.Name)
         }
-        gaps = without_unit(entries) + sorted(fields - documented(entries))
+        if entries:
+            gaps = without_unit(entries) + sorted(fields - documented(entries))
+        else:  # a paragraph, which may name several fields before their common unit
+            units = BRACKET.findall(docstring)
+            gaps = [unit for unit in units if not is_unit(unit)] if units else ["no unit at all"]
         if gaps and not node.name.startswith("_"):
             unsaid[node.name] = gaps
     assert not unsaid
