@@ -157,7 +157,7 @@ def density(air: AirState) -> Values:
 
     Parameters
     ----------
-    air: state of the air [K, 1, m/s, Pa]
+    air: state of the air [record]
 
     Returns
     -------
@@ -177,7 +177,7 @@ def humidity_ratio(air: AirState) -> Values:
 
     Parameters
     ----------
-    air: state of the air [K, 1, m/s, Pa]
+    air: state of the air [record]
 
     Returns
     -------
@@ -197,12 +197,12 @@ def warmed(air: AirState, temperature: Values) -> AirState:
 
     Parameters
     ----------
-    air: state of the air before [K, 1, m/s, Pa]
+    air: state of the air before [record]
     temperature: temperature after, not below the dew point [K]
 
     Returns
     -------
-    Air at that temperature, its relative humidity moved accordingly [K, 1, m/s, Pa]
+    Air at that temperature, its relative humidity moved accordingly [record]
 
     Raises
     ------
@@ -217,7 +217,7 @@ def dew_point(air: AirState) -> Values:
 
     Parameters
     ----------
-    air: state of the air, vapour pressure at least 125 Pa [K, 1, m/s, Pa]
+    air: state of the air, vapour pressure at least 125 Pa [record]
 
     Returns
     -------
@@ -237,7 +237,7 @@ def wet_bulb(air: AirState) -> Values:
 
     Parameters
     ----------
-    air: state of the air [K, 1, m/s, Pa]
+    air: state of the air [record]
 
     Returns
     -------
@@ -333,13 +333,13 @@ def sphere_coefficients(
     Parameters
     ----------
     diameter: diameter of the sphere, 1e-4 to 0.2 [m]
-    air: state of the air [K, 1, m/s, Pa]
+    air: state of the air [record]
     surface_temperature: temperature of the surface, 253.15 to 373.15 [K]
     surface_activity: water activity of the surface, 0 to 1 [1]
 
     Returns
     -------
-    Coefficients for vapour, convection and radiation [m/s, W/m2/K, W/m2/K]
+    Coefficients for vapour, convection and radiation [record]
 
     Raises
     ------
@@ -386,8 +386,8 @@ def evaporation_flux(
 
     Parameters
     ----------
-    film: exchange coefficients of the surface [m/s, W/m2/K, W/m2/K]
-    air: state of the air [K, 1, m/s, Pa]
+    film: exchange coefficients of the surface [record]
+    air: state of the air [record]
     surface_temperature: temperature of the surface, 253.15 to 373.15 [K]
     surface_activity: water activity of the surface, 0 to 1 [1]
 
@@ -420,7 +420,7 @@ def wet_surface_temperature(
     Parameters
     ----------
     diameter: diameter of the sphere, 1e-4 to 0.2 [m]
-    air: state of the air [K, 1, m/s, Pa]
+    air: state of the air [record]
     surface_activity: water activity of the surface, at least that of the air [1]
 
     Returns
