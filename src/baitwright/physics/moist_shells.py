@@ -1,0 +1,134 @@
+"""A ball of moist solids cut into shells that shrink and swell with the water in them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from baitwright.physics.shells import shell_faces, sphere_volume
+from baitwright.physics.water import Array, Values, within
+
+_GRADING = 2.0  # cells thin toward the surface, where the profile is steep at first
+
+
+@dataclass(frozen=True, slots=True)
+class MoistBall:
+    """A ball of moist solids around a sealed core, or none.
+
+    Radii [m]; water per dry solids [kg/kg], one number, one per draw, or a profile (cells, draws);
+    true density of the solids and of the water [kg/m3]; share of the shell's volume that is air
+    [1]; and the ``shrinkage``, the share of lost water's volume by which the ball becomes smaller
+    [1]: the rest stays behind as air.
+    """
+
+    outer_radius: Values
+    core_radius: Values
+    water_content: Values
+    solids_density: Values
+    water_density: Values = 998.2
+    air_fraction: Values = 0.0
+    shrinkage: Values = 1.0
+
+    def values(self) -> list[Values]:
+        """Everything that may be one number per draw, but for the water content."""
+        return [
+            self.outer_radius,
+            self.core_radius,
+            self.solids_density,
+            self.water_density,
+            self.air_fraction,
+            self.shrinkage,
+        ]
+
+
+@dataclass(frozen=True, slots=True)
+class MoistShells:
+    """Shells of fixed solids, innermost first; arrays are (draws,) or (cells, draws).
+
+    Radius of the sealed core [m]; solids of each cell [kg] and water per solids in it [kg/kg]; the
+    air per solids [m3/kg] it would hold at no water; densities [kg/m3]; shrinkage [1].
+    """
+
+    core_radius: Array
+    solids: Array
+    water_content: Array
+    dry_air: Array
+    solids_density: Array
+    water_density: Array
+    shrinkage: Array
+
+    def with_water(self, water_content: Array) -> MoistShells:
+        """The same solids with other water in them [kg/kg]."""
+        return replace(self, water_content=water_content)
+
+    def air(self, water_content: Array) -> Array:
+        """Air per solids at a water content [m3/kg]; water taken up fills it, then swells."""
+        left = self.dry_air - (1.0 - self.shrinkage) / self.water_density * water_content
+        return np.maximum(left, 0.0, out=left)
+
+    def faces(self, water_content: Array) -> Array:
+        """Radii of the cells' outer faces at a water content [m]."""
+        specific = self.air(water_content)
+        specific += water_content / self.water_density
+        specific += 1.0 / self.solids_density
+        specific *= self.solids
+        specific[0] += sphere_volume(self.core_radius)
+        np.cumsum(specific, axis=0, out=specific)
+        specific *= 0.75 / np.pi
+        return np.cbrt(specific, out=specific)
+
+    def radii(self) -> Array:
+        """Radii of the cells' middles [m]."""
+        outside = self.faces(self.water_content)
+        return 0.5 * (outside + np.vstack((self.core_radius, outside[:-1])))
+
+
+def cut_moist_ball(ball: MoistBall, shape: tuple[int, ...], *, cells: int = 40) -> MoistShells:
+    """Cut a ball into shells that get thinner outward, with the solids each one holds.
+
+    Parameters
+    ----------
+    ball: what the ball is, numbers or one per draw [MoistBall]
+    shape: the shape of the draws, (n,) [1]
+    cells: number of cells [1]
+
+    Returns
+    -------
+    The shells [MoistShells]
+
+    Raises
+    ------
+    RangeError: a radius or property is not possible.
+
+    Notes
+    -----
+    Volume per solids: (1/rho_s + X/rho_w) / (1 - air fraction). A kilogram of water lost leaves
+    (1 - shrinkage)/rho_w of air.
+
+    Reference: mayor-sereno-2004 (ideal shrinkage is the volume of the water removed).
+    """
+    within("cells", float(cells), low=4, high=10_000)
+    outer = within("ball.outer_radius", ball.outer_radius, low=1e-5, high=1.0, unit="m")
+    inner = within("ball.core_radius", ball.core_radius, low=0.0, high=1.0, unit="m")
+    content = within("ball.water_content", ball.water_content, low=0.0, high=20.0, unit="kg/kg")
+    solids = within("ball.solids_density", ball.solids_density, low=50.0, high=1e4, unit="kg/m3")
+    water = within("ball.water_density", ball.water_density, low=900.0, high=1100.0, unit="kg/m3")
+    air = within("ball.air_fraction", ball.air_fraction, low=0.0, high=0.95)
+    shrinkage = within("ball.shrinkage", ball.shrinkage, low=0.0, high=1.0)
+    outer, inner, solids, water, air, shrinkage = (
+        np.broadcast_to(values, shape) for values in (outer, inner, solids, water, air, shrinkage)
+    )
+    within("ball.core_radius / ball.outer_radius", inner / outer, low=0.0, high=0.999)
+    profile = np.array(np.broadcast_to(content, (cells, *shape)))
+    faces = shell_faces(inner, outer, cells=cells, grading=_GRADING)
+    solid_volume = 1.0 / solids + profile / water
+    return MoistShells(
+        core_radius=inner,
+        solids=np.diff(sphere_volume(faces), axis=0) * (1.0 - air) / solid_volume,
+        water_content=profile,
+        dry_air=solid_volume * air / (1.0 - air) + (1.0 - shrinkage) / water * profile,
+        solids_density=solids,
+        water_density=water,
+        shrinkage=shrinkage,
+    )
