@@ -1,0 +1,62 @@
+"""The maker's own factors before any batch was recorded: the table's priors."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+from baitwright.materials.tables import Row, in_si, load
+from baitwright.terms.factors import Factor, FactorSet
+
+PRIOR_NAME = "priors"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FactorPrior(Row):
+    """What is believed of one factor, and what it multiplies, in SI.
+
+    ``log_sd`` is the scale of the next batch's log ratio; ``kappa`` and ``nu`` count the batches
+    the belief is worth. ``measurement`` is the reading that moves it.
+    """
+
+    label: str
+    base_value: float
+    base_unit: str
+    log_median: float
+    log_sd: float
+    kappa: float
+    nu: float
+    measurement: str
+
+    @property
+    def factor(self) -> Factor:
+        """The belief as a factor."""
+        return Factor(
+            key=self.id,
+            about="",
+            mu=self.log_median,
+            kappa=self.kappa,
+            nu=self.nu,
+            sigma2=self.log_sd**2 / (1.0 + 1.0 / self.kappa),
+            source=self.source,
+        )
+
+
+@cache
+def factor_priors() -> Mapping[str, FactorPrior]:
+    """Every factor's prior by key."""
+    return {
+        row.id: replace(row, base_value=in_si(row.base_value, row.base_unit))
+        for row in load("factors", FactorPrior).values()
+    }
+
+
+@cache
+def prior_factors() -> FactorSet:
+    """The set of factors a new workshop starts from."""
+    return FactorSet(
+        name=PRIOR_NAME,
+        made_on=None,
+        factors=tuple(row.factor for row in factor_priors().values()),
+    )
