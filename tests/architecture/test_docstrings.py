@@ -14,8 +14,8 @@ import pytest
 from tests.architecture.tree import Function, modules, name_of, parsed, public_functions
 
 # What stands in the brackets when no unit can: a name, a yes or no, a function, numbers in whatever
-# unit the caller has; besides these the records of this floor, whose own fields carry their units.
-KINDS = {"text", "bool", "function", "unit", "-"}
+# unit the caller has, a record whose own fields carry their units (or that record by its name).
+KINDS = {"text", "bool", "function", "unit", "record", "-"}
 ENTRY = re.compile(r"(\w+(?:, \w+)*): ")
 BRACKET = re.compile(r"\[([^\[\]]+)\]")
 UNIT = re.compile(BRACKET.pattern + "$")
@@ -73,11 +73,16 @@ def documented(entries: list[str]) -> set[str]:
     return {name for head in heads if head for name in head[1].split(", ")}
 
 
-def parameters(function: Function) -> set[str]:
+def parameters(function: Function) -> dict[str, str]:
+    """Each parameter with its annotation."""
     arguments = function.args
     named = [*arguments.posonlyargs, *arguments.args, *arguments.kwonlyargs]
     named += [extra for extra in (arguments.vararg, arguments.kwarg) if extra]
-    return {argument.arg for argument in named} - {"self", "cls"}
+    return {
+        argument.arg: ast.unparse(argument.annotation) if argument.annotation else ""
+        for argument in named
+        if argument.arg not in {"self", "cls"}
+    }
 
 
 def faults(function: Function) -> list[str]:
@@ -86,12 +91,17 @@ def faults(function: Function) -> list[str]:
     returns = ast.unparse(function.returns) if function.returns else "None"
     taken, given = section(docstring, "Parameters"), section(docstring, "Returns")
     if not taken and not given:  # one sentence, with a unit beside each thing it names
-        wanted = len(parameters(function)) + (returns != "None")
+        kinds = [*parameters(function).values(), returns]
+        wanted = sum(kind not in records() | {"None", "str", "bool"} for kind in kinds)
         units = [unit for unit in BRACKET.findall(docstring) if is_unit(unit)]
         return [] if len(units) >= wanted else [f"{len(units)} units for {wanted} values"]
     found = [f"unit missing: {entry}" for entry in without_unit(taken + given)]
-    found += [f"parameter unsaid: {name}" for name in parameters(function) - documented(taken)]
-    found += [f"no such parameter: {name}" for name in documented(taken) - parameters(function)]
+    found += [
+        f"parameter unsaid: {name}" for name in parameters(function).keys() - documented(taken)
+    ]
+    found += [
+        f"no such parameter: {name}" for name in documented(taken) - parameters(function).keys()
+    ]
     if returns != "None" and not given:
         found.append("result unsaid")
     return found
