@@ -27,7 +27,7 @@ class Command:
 
 def commands(out: str) -> list[Command]:
     """What is timed, the bare interpreter first."""
-    ours = [sys.executable, "-m", "baitwright"]
+    ours = [str(Path(sys.executable).with_name("baitwright"))]
     return [
         Command("bare interpreter", [sys.executable, "-c", "pass"], None),
         Command("--help", [*ours, "--help"], 60.0),
