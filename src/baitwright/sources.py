@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import tomllib
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -69,6 +69,13 @@ class UnknownSourceError(KeyError):
 
 
 @cache
+def source_keys() -> frozenset[str]:
+    """Every key of the bibliography, read off its headings: a table is checked by these alone."""
+    text = BIBLIOGRAPHY.read_text(encoding="utf-8")
+    return frozenset(re.findall(r"^\[([a-z0-9-]+)\]$", text, re.MULTILINE))
+
+
+@cache
 def sources() -> dict[str, Source]:
     """The whole bibliography by key. Read it, do not write into it.
 
@@ -77,6 +84,8 @@ def sources() -> dict[str, Source]:
     TypeError: an entry lacks a field or has one that is not known.
     ValueError: an entry has a kind or a way of being seen that is not known.
     """
+    import tomllib  # parsing costs more than a quick answer can spare, so only those who read pay
+
     with BIBLIOGRAPHY.open("rb") as file:
         entries = tomllib.load(file)
     return {key: _entry(key, fields) for key, fields in entries.items()}

@@ -18,10 +18,8 @@ class LiftWord(Row):
     high: float | None
 
     def covers(self, lift: float) -> bool:
-        """Whether a lift [kg] lies in it; limits belong to the word nearer balance."""
-        above = self.low is None or lift > self.low or (lift == self.low and self.low < 0)
-        below = self.high is None or lift < self.high or (lift == self.high and self.high > 0)
-        return above and below
+        """Whether a lift [kg] lies in it, from ``low`` to under ``high``."""
+        return (self.low is None or lift >= self.low) and (self.high is None or lift < self.high)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

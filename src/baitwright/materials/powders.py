@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from baitwright.materials.tables import Row, find, load, one_of
+from baitwright.materials.tables import Row, composition_of, find, load, one_of
 from baitwright.terms.quantity import Evidence
 
 ROLES = (
@@ -58,6 +58,11 @@ class Ingredient(Row):
     pet_hazard: bool
     hazard_evidence: Evidence
     hazard_source: str
+
+    @property
+    def composition(self) -> dict[str, float]:
+        """Mass fractions by the names every composition has, as printed."""
+        return composition_of(self)
 
     @property
     def density(self) -> float:

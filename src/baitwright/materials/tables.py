@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from baitwright.quantities import to_si
-from baitwright.sources import sources
+from baitwright.sources import source_keys
 from baitwright.terms.errors import BaitwrightError, InputError
 from baitwright.terms.quantity import Evidence
 
@@ -172,7 +172,7 @@ def _converter(target: Field[Any], unit: str) -> Callable[[str], Any]:
     if words is not None:
         return lambda text: _word(text, words)
     if target.name == "source" or target.name.endswith("_source"):
-        return lambda text: _word(text, sources())
+        return lambda text: _word(text, source_keys())
     number = partial(_number, unit=unit)
     by_type: dict[str, Callable[[str], Any]] = {
         "str": str,
@@ -216,6 +216,14 @@ def _check_limits(row: Row, where: str) -> None:
     low, high = getattr(row, "low", None), getattr(row, "high", None)
     if low is not None and high is not None and low > high:
         raise TableError(f"{where}: low {low} lies above high {high}")
+
+
+CONSTITUENTS = ("water", "protein", "fat", "carbohydrate", "fibre", "ash")
+
+
+def composition_of(row: Row) -> dict[str, float]:
+    """The mass fractions of a row that has them, by constituent."""
+    return {name: getattr(row, name) for name in CONSTITUENTS}
 
 
 def slug(text: str) -> str:
