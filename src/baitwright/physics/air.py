@@ -22,9 +22,9 @@ from baitwright.physics.water import (
 )
 from baitwright.terms.errors import InputError
 
-DRY_AIR_GAS_CONSTANT = GAS_CONSTANT / 0.028966  # J/kg/K, molar mass from ashrae-2017
+DRY_AIR_GAS_CONSTANT = GAS_CONSTANT / 0.028966  # J/kg/K, molar mass from ashrae-fundamentals
 MASS_RATIO = DRY_AIR_GAS_CONSTANT / VAPOUR_GAS_CONSTANT  # kg/kg, water over air
-HEAT_CAPACITY = 1006.0  # J/kg/K, dry air at room temperature; ashrae-2017
+HEAT_CAPACITY = 1006.0  # J/kg/K, dry air at room temperature; ashrae-fundamentals
 STEFAN_BOLTZMANN = 5.670374419e-8  # W/m2/K4, exact since the SI of 2019
 EMISSIVITY = 0.9  # of a moist organic surface; judgement, 0.85 to 0.97
 
@@ -111,7 +111,7 @@ def vapour_diffusivity(temperature: Values, *, pressure: Values = STANDARD_PRESS
     D = 2.12e-5 (T / 273.15 K)^1.75 (101 325 Pa / p). Other correlations run up to 3 % higher at
     20 C.
 
-    Reference: monteith-unsworth, table A.3 and the power law beside it.
+    Reference: monteith-unsworth, power law for water vapour.
     """
     kelvin = within("air.temperature", temperature, low=253.15, high=373.15, unit="K")
     pascal = within("air.pressure", pressure, low=20_000.0, high=110_000.0, unit="Pa")
@@ -167,7 +167,7 @@ def density(air: AirState) -> Values:
     -----
     rho = (p - pv) / (Ra T) + pv / (Rv T).
 
-    Reference: ashrae-2017, ch. 1, perfect gas relations.
+    Reference: ashrae-fundamentals, ch. 1, perfect gas relations.
     """
     return _moist_density(air.temperature, air.vapour_pressure, air.pressure)
 
@@ -187,7 +187,7 @@ def humidity_ratio(air: AirState) -> Values:
     -----
     W = 0.6219 pv / (p - pv).
 
-    Reference: ashrae-2017, ch. 1, eq. 20.
+    Reference: ashrae-fundamentals, ch. 1, eq. 20.
     """
     return MASS_RATIO * air.vapour_pressure / (air.pressure - air.vapour_pressure)
 
@@ -251,7 +251,7 @@ def wet_bulb(air: AirState) -> Values:
     -----
     Bisection of W = ((2501 - 2.326 t*) Ws* - 1.006 (t - t*)) / (2501 + 1.86 t - 4.186 t*).
 
-    Reference: ashrae-2017, ch. 1, eq. 33.
+    Reference: ashrae-fundamentals, ch. 1, eq. 33.
     """
     dry = np.asarray(air.temperature) - CELSIUS_ZERO
     actual = np.asarray(humidity_ratio(air))

@@ -242,7 +242,7 @@ def peleg(
     -----
     X = X0 + t / (k1 + k2 t).
 
-    Reference: peleg-1988, eq. 1.
+    Reference: peleg-1988.
     """
     elapsed = within("time", time, low=0.0, high=1e12, unit="s")
     first = within("rate_constant", rate_constant, low=1e-12, high=1e12, unit="s")

@@ -90,7 +90,7 @@ def karamanev(archimedes: Values) -> Values:
     C = 432/Ar (1 + 0.047 Ar^(2/3)) + 0.517 / (1 + 154 Ar^(-1/3)) below. A light sphere zigzags and
     spirals, so that it rises more slowly than a heavy one of the same difference sinks.
 
-    Reference: karamanev-nikolov-1992; karamanev-1996 for the form in Ar.
+    Reference: karamanev-1992, in its form for the Archimedes number.
     """
     ar = within("archimedes", archimedes, low=_REYNOLDS_FLOOR, high=1e10)
     creeping = 432.0 / ar * (1.0 + 0.047 * ar ** (2.0 / 3.0))
@@ -175,7 +175,7 @@ def rising_velocity(
     v = (4 g d drho / (3 C rho))^(1/2) with Karamanev's C for the slow one. Experiments find drag in
     between, by density ratio and by where the sphere's weight sits: treat both as rough.
 
-    Reference: karamanev-nikolov-1992; haider-levenspiel-1989; will-krug-2021 for the caution.
+    Reference: karamanev-1992; haider-levenspiel-1989; will-krug-2021 for the caution.
     """
     length = _diameter(diameter)
     missing = _difference("missing_density", missing_density, "terminal_velocity")

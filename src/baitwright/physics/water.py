@@ -119,7 +119,7 @@ def viscosity(temperature: Values) -> Values:
     -----
     mu = 1e-6 sum a_i (T / 300 K)^b_i; the source claims 1 % over the whole range.
 
-    Reference: iapws-sr6-08, eq. 7.
+    Reference: iapws-sr6-08, viscosity at 0.1 MPa.
     """
     kelvin = within("water.temperature", temperature, low=273.15, high=373.15, unit="K")
     reduced = kelvin / 300.0
@@ -259,7 +259,7 @@ def standard_pressure(altitude: Values) -> Values:
     -----
     p = 101325 (1 - 0.0065 h / 288.15)^5.25588. Weather moves the true pressure by some 3 %.
 
-    Reference: iso-2533, sec. 2.7.
+    Reference: icao-7488, the layer below 11 km.
     """
     metres = within("altitude", altitude, low=-500.0, high=11_000.0, unit="m")
     return STANDARD_PRESSURE * (1.0 - 0.0065 * metres / 288.15) ** 5.25588
