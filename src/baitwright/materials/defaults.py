@@ -14,7 +14,8 @@ class Default(Row):
     """An assumed value with the band it may lie in, in SI; ``unit`` is what it is shown in.
 
     ``varies`` says whether it is a setting of the bench, unknown once for a batch, or different
-    from bait to bait. ``low`` and ``high`` are the ends of a band of about 95 %, not limits of a law.
+    from bait to bait. ``low`` and ``high`` are the ends of a band of about 95 %, not
+    limits of any law.
     """
 
     label: str

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, overload
 
-from baitwright.materials.defaults import default
-from baitwright.materials.tables import Row, composition_of, find, load, one_of, slug
+from baitwright.materials.tables import Row, composition_of, find, in_si, load, one_of, slug
 from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
@@ -60,6 +60,16 @@ class EggGrade(Row):
         return (self.high - self.low) / math.sqrt(12.0)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EggPart(Row):
+    """One figure about what an egg consists of, in SI, with its standard deviation."""
+
+    label: str
+    value: float
+    spread: float
+    unit: str
+
+
 @dataclass(frozen=True, slots=True)
 class EggParts:
     """What turns an egg in its shell into liquid in the bowl; fields may be arrays of draws.
@@ -74,11 +84,10 @@ class EggParts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class EggLiquid(Row):
+class EggForm(Row):
     """A binding liquid by mass fractions, with density and its standard deviation [kg/m3].
 
-    ``setting`` is how well it sets compared with whole egg, 1 for alike; ``part_of_contents`` the
-    share of a broken egg's contents that it is, 1 where nothing is parted.
+    ``setting`` is how well it sets compared with whole egg, 1 for alike.
     """
 
     name: str
@@ -91,7 +100,6 @@ class EggLiquid(Row):
     density: float
     density_spread: float
     setting: float
-    part_of_contents: float
 
     @property
     def composition(self) -> dict[str, float]:
@@ -114,25 +122,29 @@ def grades_of(system: str) -> tuple[EggGrade, ...]:
     return tuple(grade for grade in egg_grades().values() if grade.system == system)
 
 
+def egg_part(name: str) -> EggPart:
+    """One figure of an egg's parts with its spread, in SI."""
+    return _parts()[name]
+
+
 def egg_parts() -> EggParts:
-    """The middle values of the judged defaults, which hold their bands too."""
-    names = ("shell_share", "egg_residue", "egg_density")
-    return EggParts(*(default(name).value for name in names))
+    """The table's middle values."""
+    return EggParts(*(egg_part(name).value for name in ("shell_share", "residue", "density")))
 
 
-def egg_liquids() -> Mapping[str, EggLiquid]:
+def egg_forms() -> Mapping[str, EggForm]:
     """Every binding liquid by id: whole, white, yolk, carton, egg-free."""
-    return load("egg_liquids", EggLiquid)
+    return load("egg_forms", EggForm)
 
 
-def egg_liquid(name: str, field: str = "eggs.kind") -> EggLiquid:
+def egg_form(name: str, field: str = "eggs.form") -> EggForm:
     """A binding liquid by name.
 
     Raises
     ------
-    InputError: there is no such liquid.
+    InputError: there is no such form.
     """
-    return find(egg_liquids(), name, field)
+    return find(egg_forms(), name, field)
 
 
 @overload
@@ -243,6 +255,24 @@ def grade_of(system: str, mass: float) -> EggGrade:
             return candidate
     limits = f"an egg of {grades[0].low * 1e3:g} g to {grades[-1].high * 1e3:g} g for {found.name}"
     raise InputError("eggs.mass", f"{mass * 1e3:g} g", limits)
+
+
+@cache
+def _parts() -> dict[str, EggPart]:
+    rows = load("egg_parts", EggPart)
+    return {
+        row.id: EggPart(
+            id=row.id,
+            label=row.label,
+            value=in_si(row.value, row.unit),
+            spread=in_si(row.spread, row.unit),
+            unit=row.unit,
+            evidence=row.evidence,
+            source=row.source,
+            note=row.note,
+        )
+        for row in rows.values()
+    }
 
 
 def _split_system(words: str) -> tuple[EggSystem | None, str]:
