@@ -1,20 +1,24 @@
-"""The checks that take hours, part by part: ``python make.py nightly [part ...]``.
+"""The checks that take hours, part by part: ``python make.py nightly [part ...] [--minutes N]``.
 
-A part that is done for the present commit is not done again unless it is named; mutation keeps its
-own place. Each part replaces its section of ``docs/quality.md``.
+A part that is done for the present commit is not done again unless it is named. Mutation goes on
+where it stopped; with ``--minutes`` it stops by itself and reports how far it came. Each part
+replaces its section of ``docs/quality.md``.
 """
 
 from __future__ import annotations
 
+import argparse
 import json
 import os
 import platform
 import re
+import signal
 import subprocess
 import sys
 from collections import Counter, defaultdict
 from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -29,11 +33,15 @@ CORES = {1: "one core", 2: "two cores"}
 Report = Callable[[], list[str]]
 
 
-def tool(*command: str, **environment: str) -> int:
-    """Run one of the environment's modules from the root of the tree."""
-    full = {**os.environ, **environment}
-    done = subprocess.run([sys.executable, "-m", *command], cwd=ROOT, env=full, check=False)
-    return done.returncode
+def tool(*command: str, seconds: float | None = None) -> int:
+    """Run one of the environment's modules from the root of the tree, and stop it in time."""
+    with subprocess.Popen([sys.executable, "-m", *command], cwd=ROOT) as process:
+        try:
+            return process.wait(seconds)
+        except subprocess.TimeoutExpired:
+            process.send_signal(signal.SIGINT)
+            process.wait()
+            return 0
 
 
 def output(*command: str) -> str:
@@ -97,9 +105,9 @@ def share(part: int, whole: int) -> str:
     return f"{100 * part / whole:.1f} % of {whole}" if whole else "-"
 
 
-def mutation() -> list[str]:
+def mutation(minutes: float | None = None) -> list[str]:
     """Small changes to recipe, batch and physics: how many of them the tests notice."""
-    demand(tool("mutmut", "run"), "mutation")
+    demand(tool("mutmut", "run", seconds=minutes and 60.0 * minutes), "mutation")
     outcomes: dict[str, Counter[str]] = defaultdict(Counter)
     results = output(sys.executable, "-m", "mutmut", "results", "--all", "true")
     for floor, outcome in re.findall(r"baitwright\.(\w+)\.\S+: (.+)", results):
@@ -130,6 +138,7 @@ def lowest() -> list[str]:
 PARTS: dict[str, Report] = {
     part.__name__: part for part in (coverage, lowest, simulation, fuzz, mutation)
 }
+ABOUT = {name: (part.__doc__ or "").strip() for name, part in PARTS.items()}
 
 
 def write(part: str, lines: list[str]) -> None:
@@ -141,7 +150,7 @@ def write(part: str, lines: list[str]) -> None:
     title = f"## {part.capitalize()}\n"
     body = [
         title,
-        (PARTS[part].__doc__ or "").strip(),
+        ABOUT[part],
         "",
         f"{date.today().isoformat()}, {machine}, Python {python}.",
         "",
@@ -155,21 +164,27 @@ def write(part: str, lines: list[str]) -> None:
     QUALITY.write_text("\n".join([kept[0], *sections]), encoding="utf-8")
 
 
-def main(named: list[str]) -> int:
+def main() -> int:
     """Run the named parts, or those not yet done for this commit."""
-    if unknown := set(named) - PARTS.keys():
-        sys.exit(f"no such part: {', '.join(sorted(unknown))}; there are {', '.join(PARTS)}")
+    parser = argparse.ArgumentParser(prog="make.py nightly", description=__doc__)
+    parser.add_argument("parts", nargs="*", choices=[[], *PARTS])
+    parser.add_argument("--minutes", type=float, help="stop mutation then")
+    asked = parser.parse_args()
+    if asked.minutes:
+        PARTS["mutation"] = partial(mutation, asked.minutes)
     WORK.mkdir(parents=True, exist_ok=True)
     commit = output("git", "rev-parse", "HEAD").strip()
-    for part in named or PARTS:
+    for part in asked.parts or PARTS:
         done = WORK / f"{part}.done"
-        if not named and done.exists() and done.read_text(encoding="utf-8") == commit:
+        if not asked.parts and done.exists() and done.read_text(encoding="utf-8") == commit:
             continue
         print(f"-> {part}", flush=True)
-        write(part, PARTS[part]())
-        done.write_text(commit, encoding="utf-8")
+        lines = PARTS[part]()
+        write(part, lines)
+        if "not checked" not in lines[0]:
+            done.write_text(commit, encoding="utf-8")
     return 0
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(main())
