@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -31,7 +32,7 @@ class MoistBall:
     shrinkage: Values = 1.0
 
     def values(self) -> list[Values]:
-        """Everything that may be one number per draw, but for the water content."""
+        """Everything that may be one number per draw, but for the water content [unit]."""
         return [
             self.outer_radius,
             self.core_radius,
@@ -62,19 +63,30 @@ class MoistShells:
         """The same solids with other water in them [kg/kg]."""
         return replace(self, water_content=water_content)
 
+    def spread(self, shape: tuple[int, ...]) -> MoistShells:
+        """The same shells for draws of another shape [1], where there was one draw."""
+        if self.core_radius.shape == shape:
+            return self
+        wide = {
+            name: np.broadcast_to(values, (len(values), *shape) if values.ndim > 1 else shape)
+            for name, values in ((one.name, getattr(self, one.name)) for one in fields(self))
+        }
+        return MoistShells(**wide)
+
     def air(self, water_content: Array) -> Array:
-        """Air per solids at a water content [m3/kg]; water taken up fills it, then swells."""
+        """Air [m3/kg] at a water content [kg/kg]; water taken up fills it, then swells the ball."""
         left = self.dry_air - (1.0 - self.shrinkage) / self.water_density * water_content
         return np.maximum(left, 0.0, out=left)
 
     def faces(self, water_content: Array) -> Array:
-        """Radii of the cells' outer faces at a water content [m]."""
+        """Radii of the cells' outer faces [m] at a water content [kg/kg]."""
         specific = self.air(water_content)
         specific += water_content / self.water_density
         specific += 1.0 / self.solids_density
         specific *= self.solids
         specific[0] += sphere_volume(self.core_radius)
-        np.cumsum(specific, axis=0, out=specific)
+        for inside, outside in pairwise(specific):  # cumsum would go by columns
+            np.add(outside, inside, out=outside)
         specific *= 0.75 / np.pi
         return np.cbrt(specific, out=specific)
 

@@ -33,7 +33,7 @@ class AirLeg:
     heat_coefficient: Values
 
     def values(self) -> list[Values]:
-        """Everything that may be one number per draw."""
+        """Everything that may be one number per draw [unit]."""
         return [self.temperature, self.humidity, self.mass_coefficient, self.heat_coefficient]
 
 
@@ -46,7 +46,7 @@ class WaterLeg:
     surface: Values
 
     def values(self) -> list[Values]:
-        """Everything that may be one number per draw."""
+        """Everything that may be one number per draw [unit]."""
         return [self.temperature, self.surface]
 
 
@@ -75,10 +75,21 @@ class HeldSurface:
         self.activity: Array = np.full(shape, np.nan)
 
     def meet(self, content: Array) -> None:
-        """Take over a ball whose surface held other water: nothing to be found."""
+        """Take over a ball whose surface has another water content [kg/kg]: nothing to find."""
 
     def flow(self, still: Array, resistance: Array, area: Array) -> Array:
-        """Water leaving, see ``OpenSurface.flow`` [kg/s]."""
+        """Water leaving through the surface.
+
+        Parameters
+        ----------
+        still: water content the surface would have if none left [kg/kg]
+        resistance: fall of the surface's content per flow out [s/kg]
+        area: of the surface, which does not matter here [m2]
+
+        Returns
+        -------
+        Flow out, negative where water enters [kg/s]
+        """
         return np.asarray((still - self.content) / resistance)
 
 
@@ -107,7 +118,7 @@ class OpenSurface:
         self.activity: Array = np.zeros(shape)
 
     def meet(self, content: Array) -> None:
-        """Find the temperature of a surface whose water content is known."""
+        """Find the temperature of a surface whose water content [kg/kg] is known."""
         nothing = np.zeros_like(content)
         self.flow(content, nothing, nothing)
 
@@ -117,7 +128,7 @@ class OpenSurface:
         Parameters
         ----------
         still: water content the surface would have if none left [kg/kg]
-        resistance: fall of the surface's content per flow out [kg/kg per kg/s]
+        resistance: fall of the surface's content per flow out [s/kg]
         area: of the surface [m2]
 
         Returns

@@ -55,7 +55,7 @@ class CutBall:
 
 
 def ball_values(ball: Ball) -> list[Values]:
-    """Everything about a ball that may be one number per draw."""
+    """Everything about a ball that may be one number per draw [unit]."""
     layers = [ball.shell] if ball.core is None else [ball.shell, ball.core]
     properties = [
         value for one in layers for value in (one.conductivity, one.density, one.heat_capacity)

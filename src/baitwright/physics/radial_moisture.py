@@ -24,10 +24,10 @@ _Surface: TypeAlias = OpenSurface | HeldSurface
 
 _FEWEST_STEPS = 24  # of any leg, however short
 _HALVINGS = 5  # of the first steps after each change of surroundings
+_CORRECTED = 32  # steps solved twice, while the surface dries faster than a step can follow
 
 # Backward differences of order 1 to 3: weight of the new level, then of those before it.
 _DIFFERENCES = ((1.0, (1.0,)), (1.5, (2.0, -0.5)), (11.0 / 6.0, (3.0, -1.5, 1.0 / 3.0)))
-_EXTRAPOLATIONS = ((1.0,), (2.0, -1.0), (3.0, -3.0, 1.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +139,10 @@ def absorb(
 
 
 def _start(ball: MoistBall | MoistShells, around: Sequence[Values]) -> MoistShells:
+    outside = [np.shape(value) for value in around]
     if isinstance(ball, MoistShells):
-        return ball
-    shapes = (np.shape(value) for value in (*ball.values(), *around))
+        return ball.spread(np.broadcast_shapes(ball.core_radius.shape, *outside))
+    shapes = (*(np.shape(value) for value in ball.values()), *outside)
     shape = np.broadcast_shapes((1,), np.shape(ball.water_content)[-1:], *shapes)
     return cut_moist_ball(ball, shape)
 
@@ -232,8 +233,9 @@ class _State:
         # The first step of a leg is implicit in time itself: d/ds = 2 s d/dt is not known at 0.
         rate = weight / (2.0 * place * size) if len(known) > 1 else 1.0 / size**2
         before = _blend([share / weight for share in past], known)
-        guess = _blend(_EXTRAPOLATIONS[len(known) - 1], known)
-        for _ in range(1 if len(known) == len(_DIFFERENCES) else 2):
+        # A straight line on: a parabola would swing about where diffusivity falls steeply.
+        guess = _blend((2.0, -1.0), known[:2]) if len(known) > 1 else known[0]
+        for _ in range(2 if place <= _CORRECTED * size else 1):
             guess = self._solve(before, guess, rate)
         self.levels.append(guess)
 

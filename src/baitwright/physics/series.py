@@ -23,6 +23,8 @@ class SphereSeries:
     A core, where there is one, is sealed: nothing passes the wall at ``core_radius``. Every method
     takes the diffusivity times the time, which for a solid ball of radius 1 is the Fourier number.
 
+    Radii [m], Biot number [1], roots mu [1/m] and coefficients C [m].
+
     Notes
     -----
     theta(r, t) = sum C U(r)/r exp(-mu^2 D t), U = sin mu(r-a) + a mu cos mu(r-a).
@@ -49,7 +51,7 @@ class SphereSeries:
         -------
         Excess over the surroundings per excess at the start [1]
 
-        Reference: carslaw-jaeger-1959, ch. 9 (solid ball); derived here for the sealed core.
+        Reference: carslaw-jaeger-1959, ch. 9; derived here for the sealed core.
         """
         return self._sum(self.coefficients * self.roots, diffused)
 
@@ -78,7 +80,7 @@ class SphereSeries:
         return self._sum(self.coefficients * shape / radius, diffused)
 
     def surface(self, diffused: Values) -> Array:
-        """Excess at the outer surface, see ``local``."""
+        """Excess at the outer surface [1] after a diffusivity times time [m2]."""
         return self.local(diffused, self.outer_radius)
 
     def mean(self, diffused: Values) -> Array:
@@ -92,7 +94,7 @@ class SphereSeries:
         -------
         Mean excess per excess at the start [1]
 
-        Reference: crank-1975, eq. 6.20 and 6.43 (solid ball); derived here for the sealed core.
+        Reference: crank-1975, p. 91 and 96 (solid ball); derived here for the sealed core.
         """
         weights = 3.0 * self.coefficients * _first_moment(self)
         return self._sum(weights / (self.outer_radius**3 - self.core_radius**3), diffused)
@@ -129,7 +131,7 @@ def sphere_series(
     (n - 1/2) pi / L and n pi / L. The coefficient [U(b) - b U'(b)] / (mu^2 N), N the integral of
     U^2, holds for every Biot number, while the usual form with Bi U(b) is infinity times zero.
 
-    Reference: carslaw-jaeger-1959, sec. 9.4 and 9.9; crank-1975, sec. 6.3.
+    Reference: crank-1975, p. 91 and 96 (solid ball); derived here for the sealed core.
     """
     within("outer_radius", outer_radius, low=1e-9, high=1e9, unit="m")
     within("core_radius", core_radius, low=0.0, high=outer_radius * (1.0 - 1e-9), unit="m")
@@ -201,7 +203,7 @@ def sphere_uptake(fourier: Values) -> Array:
     -----
     1 - 6/pi^2 sum exp(-n^2 pi^2 Fo)/n^2, and 6 sqrt(Fo/pi) - 3 Fo where Fo is below 0.05.
 
-    Reference: crank-1975, eq. 6.20 and 6.22.
+    Reference: crank-1975, p. 91.
     """
     fo = within("fourier", fourier, low=0.0, high=math.inf)
     squares = np.arange(1, 31, dtype=np.float64) ** 2

@@ -79,7 +79,7 @@ class ShellSystem:
         np.reciprocal(self._inverse, out=self._inverse)
 
     def fold(self, load: Array) -> Array:
-        """Carry the loads outward, in place, and return the outermost cell's [W or kg/s]."""
+        """Carry the loads [W or kg/s] outward, in place; gives the outermost's [W or kg/s]."""
         work = self._work
         for ratio, inside, outside in zip(self._ratio, load[:-1], load[1:], strict=True):
             np.multiply(ratio, inside, out=work)
@@ -87,7 +87,17 @@ class ShellSystem:
         return np.asarray(load[-1])
 
     def unfold(self, load: Array, outermost: Array) -> Array:
-        """Turn a folded load into the solution, in place, from the outermost cell's value."""
+        """Turn a folded load into the solution, in place.
+
+        Parameters
+        ----------
+        load: what ``fold`` left [W or kg/s]
+        outermost: value of the outermost cell [K or kg/kg]
+
+        Returns
+        -------
+        Values of all cells, in the place of the load [K or kg/kg]
+        """
         work = self._work
         np.multiply(load[:-1], self._inverse, out=load[:-1])
         load[-1] = outermost
