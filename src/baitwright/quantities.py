@@ -242,6 +242,26 @@ def from_si(value: float, unit: str) -> float:
     return value / (_SCALES[unit][1] if scale is None else scale)
 
 
+_SI_NAMES = {
+    Kind.LENGTH: "m",
+    Kind.MASS: "kg",
+    Kind.VOLUME: "m3",
+    Kind.DURATION: "s",
+    Kind.TEMPERATURE: "K",
+    Kind.PRESSURE: "Pa",
+    Kind.POWER: "W",
+    Kind.SPEED: "m/s",
+}
+
+
+def si_unit(unit: str) -> str:
+    """The SI unit that a shown unit is a multiple of; nothing for shares and counts."""
+    if unit == "g/ml":
+        return "kg/m3"
+    kind = kind_of(unit)
+    return unit if kind is None else _SI_NAMES.get(kind, "")
+
+
 def tidy(number: float, digits: int = 3) -> str:
     """A number as a maker writes it: so many significant digits, no exponent, no idle zeros."""
     if math.isinf(number):

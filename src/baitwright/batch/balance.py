@@ -1,0 +1,295 @@
+"""In the water: the bait alone, the bait on this rig, and which core would do what is wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from baitwright.batch.dry import DryStage
+from baitwright.batch.roll import RollStage, SizedCore, size_core
+from baitwright.batch.state import BaitState
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.hooks import hook as hook_row
+from baitwright.materials.hooks import weight
+from baitwright.materials.kinds import LiftWord, bait_kinds, lift_words
+from baitwright.physics import buoyancy, water
+from baitwright.recipe.bench import Bench, Hook
+from baitwright.recipe.model import Core, WantedBait
+from baitwright.terms.quantity import Origin, Quantity, declared, given, unwrap
+from baitwright.uncertainty.spreads import Normal
+
+USUAL_HOOK = 6
+"""The hook taken where none is named (judgement)."""
+USUAL_CORE = "cork-ball"
+
+
+@declared(
+    "lake_density",
+    label="the lake's water",
+    unit="kg/m3",
+    shown="g/ml",
+    equation="density of fresh water at the lake's temperature",
+    source="tanaka-2001",
+)
+def lake_density(temperature: Any) -> Any:
+    """Density of the lake's water."""
+    return water.density(temperature)
+
+
+@declared(
+    "lift",
+    label="lift of the bait alone",
+    unit="kg",
+    shown="g",
+    equation="lift = water density x pi D^3 / 6 - mass",
+    source="archimedes",
+)
+def lift(diameter: Any, mass: Any, water_density: Any) -> Any:
+    """What the bait pulls upward; below nothing it sinks."""
+    volume = buoyancy.sphere_volume(diameter)
+    return buoyancy.lift(volume, mass, water_density=water_density)
+
+
+@declared(
+    "hook_pull",
+    label="the hook under water",
+    unit="kg",
+    shown="g",
+    equation="pull = mass (1 - water density / steel)",
+    source="archimedes",
+)
+def hook_pull(mass: Any, water_density: Any) -> Any:
+    """What the hook weighs under water."""
+    return buoyancy.submerged_mass(mass, weight("steel").density, water_density=water_density)
+
+
+@declared(
+    "rig_lift",
+    label="lift of bait and hook together",
+    unit="kg",
+    shown="g",
+    equation="lift of the bait - pull of the hook",
+    source="definition",
+)
+def rig_lift(lift: Any, hook: Any) -> Any:
+    """What is left when the bait carries its hook."""
+    return lift - hook
+
+
+@declared(
+    "wish_share",
+    label="baits that do what is wanted",
+    shown="%",
+    equation="share of draws whose lift alone and on the rig both have the wanted name",
+    source="common-practice",
+)
+def wish_share(lift: Any, rig_lift: Any, kind: str) -> float:
+    """The share of baits that behave as the wanted kind."""
+    row = bait_kinds()[kind]
+    alone = _is_one_of(lift, "alone", row.alone)
+    rigged = _is_one_of(rig_lift, "rig", row.on_rig)
+    return float(np.mean(alone & rigged))
+
+
+@declared(
+    "word_share",
+    label="share of baits",
+    shown="%",
+    equation="share of draws within the word's limits",
+    source="common-practice",
+)
+def word_share(lift: Any, word: LiftWord) -> float:
+    """The share of baits whose lift bears a name."""
+    return float(np.mean(_bears(lift, word)))
+
+
+def _bears(lift: Any, word: LiftWord) -> Any:
+    values = np.asarray(lift)
+    low = -np.inf if word.low is None else word.low
+    high = np.inf if word.high is None else word.high
+    return (values >= low) & (values < high)
+
+
+def _is_one_of(lift: Any, about: str, wanted: Sequence[str]) -> Any:
+    names = [word for word in lift_words().values() if word.about == about and word.id in wanted]
+    return np.logical_or.reduce([_bears(lift, word) for word in names])
+
+
+@declared(
+    "dried_paste_pull",
+    label="dried paste, by the room it took when fresh",
+    unit="kg/m3",
+    shown="g/ml",
+    equation="density as rolled x (1 - (1 - chi) x weight lost)",
+    source="archimedes",
+    note="drying alone changes no lift; only the air it leaves behind does",
+)
+def dried_paste_pull(density: Any, loss: Any, shrinkage: Any) -> Any:
+    """Density of fresh paste that would pull as the dried paste does."""
+    return density * (1.0 - (1.0 - shrinkage) * loss)
+
+
+@declared(
+    "lift_on_core",
+    label="lift on another core",
+    unit="kg",
+    shown="g",
+    equation="lift = (water - pull) pi D^3 / 6 + (pull - core) pi d^3 / 6",
+    source="archimedes",
+)
+def lift_on_core(
+    diameter: Any, core_diameter: Any, pull: Any, core_density: Any, water_density: Any
+) -> Any:
+    """The dried bait's lift were it rolled on another core."""
+    bait = buoyancy.sphere_volume(diameter)
+    core = buoyancy.sphere_volume(np.minimum(core_diameter, diameter))
+    return (water_density - pull) * bait + (pull - core_density) * core
+
+
+@dataclass(frozen=True, slots=True)
+class WordShare:
+    """One word for a lift and the share of the tray that bears it."""
+
+    word: LiftWord
+    share: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class CoreOption:
+    """A core from the shelf: the lift it would give and how far it meets the wish."""
+
+    diameter: float
+    lift: Quantity
+    rig_lift: Quantity
+    wish: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class BalanceStage:
+    """Lift fresh and dried, alone and on the rig, by name, and the cores that were weighed up."""
+
+    water_density: Quantity
+    fresh: Quantity
+    dried: Quantity
+    hook: Quantity
+    rig: Quantity
+    alone: tuple[WordShare, ...]
+    on_rig: tuple[WordShare, ...]
+    wish: Quantity
+    cores: tuple[CoreOption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tray:
+    """The bait as rolled, boiled and dried."""
+
+    rolled: RollStage
+    boiled: BaitState
+    dried: DryStage
+
+
+def balance(
+    tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns
+) -> BalanceStage:
+    """Weigh the dried bait against water and hook."""
+    density = lake_density(
+        temperature=unknowns.stated("lake_temperature", bench.lake_temperature)
+    )
+    boiled, dried = tray.boiled, tray.dried
+    fresh = lift(diameter=boiled.diameter, mass=boiled.mass, water_density=density)
+    alone = lift(diameter=dried.diameter, mass=dried.mass, water_density=density)
+    hook = hook_pull(mass=weigh_hook(bench.hook, unknowns), water_density=density)
+    rig = rig_lift(lift=alone, hook=hook)
+    kind = given("wanted_kind", wanted.kind.value, label="wanted")
+    wish = wish_share(lift=alone, rig_lift=rig, kind=kind)
+    return BalanceStage(
+        water_density=density,
+        fresh=fresh.labelled("lift of the bait alone, fresh"),
+        dried=alone.labelled("lift of the bait alone, dried"),
+        hook=hook,
+        rig=rig,
+        alone=_shares(alone, "alone"),
+        on_rig=_shares(rig, "rig"),
+        wish=wish,
+        cores=_weigh_up(tray, wanted, _Water(density, hook, kind), bench, unknowns),
+    )
+
+
+def weigh_hook(hook: Hook, unknowns: Unknowns) -> Quantity:
+    """The hook as weighed, or by its size with the table's spread."""
+    if hook.mass is not None:
+        return given("hook", hook.mass, label="hook weighed", unit="kg", shown="g")
+    row = hook_row(hook.size or USUAL_HOOK)
+    return Quantity(
+        name="hook",
+        label=f"hook of size {row.size}",
+        value=unknowns.draws.per_batch("hook", Normal(row.mass, row.mass * row.mass_spread)),
+        unit="kg",
+        shown="g",
+        origin=Origin.GIVEN if hook.size else Origin.DEFAULT,
+        source=row.source,
+        evidence=row.evidence,
+        note="no standard ties a hook's size to its weight: weigh ten",
+    )
+
+
+def _shares(lift: Quantity, about: str) -> tuple[WordShare, ...]:
+    shares = []
+    for word in lift_words().values():
+        if word.about == about:
+            limits = given("word", word, label=f"limits of '{word.name}'")
+            share = word_share(lift=lift, word=limits).labelled(f"share that {word.name}")
+            shares.append(WordShare(word, share))
+    return tuple(shares)
+
+
+@dataclass(frozen=True, slots=True)
+class _Water:
+    """What the lift is set against."""
+
+    density: Quantity
+    hook: Quantity
+    kind: Quantity
+
+
+def _weigh_up(
+    tray: Tray, wanted: WantedBait, around: _Water, bench: Bench, unknowns: Unknowns
+) -> tuple[CoreOption, ...]:
+    """The same bait on each core of the shelf, and on none."""
+    pull = dried_paste_pull(
+        density=tray.rolled.density, loss=tray.dried.loss, shrinkage=tray.dried.shrinkage
+    )
+    material = wanted.core.material if wanted.core else USUAL_CORE
+    sizes = bench.cores or ((wanted.core.diameter,) if wanted.core else ())
+    if wanted.core is not None:
+        sizes = tuple(sorted({*sizes, wanted.core.diameter}))
+    options = []
+    for size in sizes:
+        if size < 0.9 * wanted.diameter:
+            core = size_core(Core(material, size), unknowns)
+            options.append(_option(size, core, tray.rolled, pull, around))
+    return tuple(options)
+
+
+def _option(
+    size: float, core: SizedCore, rolled: RollStage, pull: Quantity, around: _Water
+) -> CoreOption:
+    alone = lift_on_core(
+        diameter=rolled.diameter,
+        core_diameter=core.diameter,
+        pull=pull,
+        core_density=core.density,
+        water_density=around.density,
+    )
+    rig = rig_lift(lift=alone, hook=around.hook)
+    wish = wish_share(lift=alone, rig_lift=rig, kind=around.kind)
+    return CoreOption(size, alone, rig, wish)
+
+
+def best_core(stage: BalanceStage) -> CoreOption | None:
+    """The core on the shelf with which most baits do what is wanted."""
+    return max(stage.cores, key=lambda option: unwrap(option.wish.value), default=None)
+

@@ -1,0 +1,70 @@
+"""What of this batch calls for care: triggers from the recipe and the bench, cautions from the table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from baitwright.batch.mix import MixStage
+from baitwright.materials.cautions import Caution, raised
+from baitwright.materials.liquids import carrier
+from baitwright.materials.powders import Allergen, Ingredient, allergens_in, ingredient
+from baitwright.recipe.bench import Bench, EggKind
+from baitwright.recipe.model import Recipe
+
+EGG_POWDER = "egg-albumen-powder"
+
+
+@dataclass(frozen=True, slots=True)
+class CautionStage:
+    """The cautions of a batch and its allergens; ``known`` is false where the mix is not."""
+
+    cautions: tuple[Caution, ...]
+    contains: tuple[Allergen, ...]
+    may_contain: tuple[Allergen, ...]
+    known: bool
+
+
+def take_care(recipe: Recipe, bench: Bench, mix: MixStage) -> CautionStage:
+    """Every caution this batch raises, and its allergens."""
+    powders = list(mix.base.ingredients)
+    if recipe.hardener is not None:
+        powders.append(ingredient(recipe.hardener.ingredient))
+    if any(eggs.kind in _OF_EGG for eggs in bench.eggs) or not bench.eggs:
+        powders.append(ingredient("whole-egg-liquid"))
+    contains, may_contain = allergens_in(powders)
+    triggers = _triggers(recipe, bench, powders, bool(contains))
+    return CautionStage(
+        cautions=raised(triggers, bench.country or ""),
+        contains=contains,
+        may_contain=may_contain,
+        known=bool(mix.base.ingredients),
+    )
+
+
+_OF_EGG = tuple(EggKind)
+_RAW = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
+
+
+def _triggers(
+    recipe: Recipe, bench: Bench, powders: list[Ingredient], has_allergens: bool
+) -> set[str]:
+    found = {"dust", "hot-water", "small-parts", "moist-bait", "leftovers"}
+    if not bench.eggs or any(eggs.kind in _RAW for eggs in bench.eggs):
+        found.add("raw-egg")
+    if has_allergens or not powders:
+        found.add("allergens")
+    if any(row.dust_sensitiser for row in powders):
+        found.add("sensitiser")
+    if any(row.pet_hazard for row in powders):
+        found.add("pets")
+    if any(group in row.contains for row in powders for group in ("nuts", "peanuts")):
+        found.add("nuts")
+    for liquid in recipe.liquids:
+        row = carrier(liquid.carrier)
+        if row.flammable:
+            found.add("flash-point-below-60C")
+        if row.id == "essential-oil":
+            found.add("neat-essential-oil")
+        if "acid" in liquid.strength:
+            found.add("acid")
+    return found

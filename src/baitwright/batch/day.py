@@ -1,0 +1,225 @@
+"""One batch worked back from leaving: when to take the eggs out, mix, roll, boil, dry and bag."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+import numpy as np
+
+from baitwright.batch.boil import BoilStage
+from baitwright.batch.dry import HORIZON, DryStage
+from baitwright.batch.roll import RollStage
+from baitwright.batch.unknowns import Unknowns
+from baitwright.recipe.bench import Bench
+from baitwright.terms.notes import Note, Weight
+from baitwright.terms.quantity import Quantity, declared, unwrap
+
+
+@declared(
+    "baits_to_plan",
+    label="baits to plan hands and pot for",
+    equation="the count in the middle of the band, whole",
+    source="definition",
+)
+def baits_to_plan(baits: Any) -> float:
+    """How many baits the day is planned for."""
+    return float(max(1.0, np.floor(np.median(baits))))
+
+
+@declared(
+    "boil_loads",
+    label="loads in the pot",
+    equation="loads = baits / basket, up",
+    source="definition",
+)
+def boil_loads(baits: Any, basket: Any) -> float:
+    """How many baskets the tray fills."""
+    return float(math.ceil(baits / basket - 1e-9))
+
+
+@declared(
+    "load_time",
+    label="one load, in and out",
+    unit="s",
+    shown="s",
+    equation="boil + swap",
+    source="definition",
+)
+def load_time(boil: Any, swap: Any) -> Any:
+    """Time one basket holds the pot."""
+    return boil + swap
+
+
+@declared(
+    "rolling_time",
+    label="rolling",
+    unit="s",
+    shown="min",
+    equation="baits / pace",
+    source="common-practice",
+)
+def rolling_time(baits: Any, pace: Any) -> Any:
+    """Time the hands need, both rollings included."""
+    return baits / pace
+
+
+@declared(
+    "roll_and_boil",
+    label="rolling and boiling together",
+    unit="s",
+    shown="min",
+    equation="the longer of (all rolled, last load boiled) and (first load rolled, all boiled)",
+    source="johnson-1954",
+    note="baskets are boiled while the next is rolled",
+)
+def roll_and_boil(rolling: Any, baits: Any, basket: Any, loads: Any, load: Any) -> Any:
+    """Makespan of rolling and boiling in step."""
+    first = rolling * min(basket, baits) / baits
+    return max(rolling + load, first + loads * load)
+
+
+@declared(
+    "paste_lots",
+    label="lots of paste, each rolled before it stiffens",
+    equation="lots = rolling / working time, up",
+    source="common-practice",
+)
+def paste_lots(rolling: Any, working: Any) -> float:
+    """Into how many lots to part the work so that no paste stiffens."""
+    return float(max(1, math.ceil(rolling / working - 1e-9)))
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do, from when to when."""
+
+    name: str
+    text: str
+    start: datetime
+    end: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class DayPlan:
+    """The steps in order, whether there is time, and the numbers behind them."""
+
+    baits: Quantity
+    loads: Quantity
+    rolling: Quantity
+    together: Quantity
+    lots: Quantity
+    steps: tuple[Step, ...]
+    worked_back: bool
+    slack: timedelta
+    notes: tuple[Note, ...]
+
+    @property
+    def late(self) -> bool:
+        """Whether the first step should have begun before now."""
+        return self.worked_back and self.slack < timedelta(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The stages that take time."""
+
+    rolled: RollStage
+    boil: BoilStage
+    dry: DryStage
+
+
+def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
+    """Work back from leaving, or forward from now where no leaving time is set."""
+    counted = baits_to_plan(baits=made.rolled.baits)
+    basket = unknowns.stated("basket", None if bench.pot.basket is None else float(bench.pot.basket))
+    loads = boil_loads(baits=counted, basket=basket)
+    load = load_time(boil=made.boil.seconds, swap=unknowns.default("swap_time"))
+    rolling = rolling_time(baits=counted, pace=unknowns.default("rolling_pace"))
+    together = roll_and_boil(
+        rolling=rolling, baits=counted, basket=basket, loads=loads, load=load
+    )
+    lots = paste_lots(rolling=rolling, working=unknowns.default("paste_working_time"))
+    spans = _Spans(
+        eggs_out=_seconds(unknowns.default("eggs_out")),
+        mixing=_seconds(unknowns.default("mixing_time")),
+        together=_seconds(together),
+        tray=_seconds(made.dry.time),
+        bagging=_seconds(unknowns.default("bagging_time")),
+    )
+    steps = _back(bench.leaving, spans) if bench.leaving else _forward(bench.now, spans)
+    slack = steps[0].start - bench.now
+    return DayPlan(
+        baits=counted,
+        loads=loads,
+        rolling=rolling,
+        together=together,
+        lots=lots,
+        steps=steps,
+        worked_back=bench.leaving is not None,
+        slack=slack,
+        notes=tuple(_notes(made, lots, slack, bench)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Spans:
+    eggs_out: timedelta
+    mixing: timedelta
+    together: timedelta
+    tray: timedelta
+    bagging: timedelta
+
+    @property
+    def total(self) -> timedelta:
+        return self.eggs_out + self.mixing + self.together + self.tray + self.bagging
+
+
+def _seconds(quantity: Quantity) -> timedelta:
+    return timedelta(seconds=round(float(unwrap(quantity.value))))
+
+
+def _back(leaving: datetime, spans: _Spans) -> tuple[Step, ...]:
+    return _forward(leaving - spans.total, spans)
+
+
+def _forward(start: datetime, spans: _Spans) -> tuple[Step, ...]:
+    named = (
+        ("eggs out", "Take the eggs out so that they come to room temperature.", spans.eggs_out),
+        ("mix", "Weigh, dose and work the paste.", spans.mixing),
+        ("roll and boil", "Roll, and boil each basket while the next is rolled.", spans.together),
+        ("dry", "On the tray, turned once.", spans.tray),
+        ("bag", "Bag by outing, with lot and date.", spans.bagging),
+    )
+    steps = []
+    for name, text, span in named:
+        steps.append(Step(name, text, start, start + span))
+        start += span
+    return tuple(steps)
+
+
+def _notes(made: Made, lots: Quantity, slack: timedelta, bench: Bench) -> list[Note]:
+    notes = []
+    if bench.leaving is not None and slack < timedelta(0):
+        text = (
+            f"Late by {_words(-slack)}. A smaller batch saves rolling only; a fan or warmer air "
+            "shortens the tray; or leave with them half dried and finish at the water, or freeze "
+            "them moist."
+        )
+        notes.append(Note("day", text, "definition", Weight.DOUBT))
+    if float(unwrap(made.dry.time.value)) >= HORIZON:
+        text = "In this air they will not be ready within four days: dry the air, warm it or move it."
+        notes.append(Note("day", text, "crank-1975", Weight.DOUBT))
+    count = int(unwrap(lots.value))
+    if count > 1:
+        text = f"Work the paste in {count} lots: it stiffens while it waits. Keep the rest covered."
+        notes.append(Note("day", text, "common-practice"))
+    return notes
+
+
+def _words(span: timedelta) -> str:
+    minutes = round(span.total_seconds() / 60.0)
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"

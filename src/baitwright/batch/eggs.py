@@ -1,0 +1,395 @@
+"""Eggs in the bowl: weight and volume of what the shells will give, or of what was measured."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.eggs import EggForm, egg_form, egg_part, grade
+from baitwright.physics.food import Composition
+from baitwright.quantities import si_unit
+from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.terms.errors import InputError
+from baitwright.terms.notes import Note
+from baitwright.terms.quantity import Evidence, Origin, Quantity, declared, given
+from baitwright.uncertainty.bands import median_of
+from baitwright.uncertainty.spreads import Normal, Uniform
+
+USUAL_EGG = 50e-6
+"""The egg of 50 ml that recipes are commonly written for, m3."""
+_BEAKER_ERROR = 0.05
+"""A kitchen beaker's marks are right within 5 % (common practice, no source)."""
+
+
+@declared(
+    "contents_mass",
+    label="egg out of the shell",
+    unit="kg",
+    shown="g",
+    equation="mass = M (1 - shell share) - eggs x residue",
+    source="cotterill-geiger-1977",
+    note="residue is what clings to the shells; its size is an estimate from breaking plants",
+)
+def contents_mass(shell_mass: Any, eggs: Any, shell_share: Any, residue: Any) -> Any:
+    """Weight of egg poured from the shells."""
+    return shell_mass * (1.0 - shell_share) - eggs * residue
+
+
+@declared(
+    "contents_volume",
+    label="egg out of the shell",
+    unit="m3",
+    shown="ml",
+    equation="V = mass x part used / density x factor",
+    source="definition",
+)
+def contents_volume(mass: Any, part: Any, density: Any, factor: Any) -> Any:
+    """Volume of egg, or of its white or yolk, poured from the shells."""
+    return mass * part / density * factor
+
+
+@declared(
+    "volume_of_weighed",
+    label="egg in the bowl",
+    unit="m3",
+    shown="ml",
+    equation="V = mass / density",
+    source="definition",
+)
+def volume_of_weighed(mass: Any, density: Any) -> Any:
+    """Volume of egg that was weighed."""
+    return mass / density
+
+
+@declared(
+    "mass_of_poured",
+    label="egg in the bowl",
+    unit="kg",
+    shown="g",
+    equation="mass = V x density",
+    source="definition",
+)
+def mass_of_poured(volume: Any, density: Any) -> Any:
+    """Weight of egg of a known volume."""
+    return volume * density
+
+
+@declared(
+    "volume_read",
+    label="egg in the bowl",
+    unit="m3",
+    shown="ml",
+    equation="V = reading x beaker error",
+    source="common-practice",
+    note="a kitchen beaker is right within 5 %; a weight in grams is better",
+)
+def volume_read(reading: Any, beaker: Any) -> Any:
+    """Volume read off a beaker."""
+    return reading * beaker
+
+
+@declared(
+    "egg_mass",
+    label="egg in the bowl by weight",
+    unit="kg",
+    shown="g",
+    equation="the sum over the eggs",
+    source="definition",
+)
+def egg_mass(**lots: Any) -> Any:
+    """All egg in the bowl by weight."""
+    return sum(lots.values())
+
+
+@declared(
+    "egg_volume",
+    label="egg in the bowl",
+    unit="m3",
+    shown="ml",
+    equation="the sum over the eggs",
+    source="definition",
+)
+def egg_volume(**lots: Any) -> Any:
+    """All egg in the bowl by volume."""
+    return sum(lots.values())
+
+
+@declared(
+    "egg_count",
+    label="eggs",
+    equation="eggs counted, or volume / 50 ml where none were",
+    source="definition",
+)
+def egg_count(**lots: Any) -> Any:
+    """How many eggs the bowl holds."""
+    return sum(lots.values())
+
+
+@declared(
+    "volume_per_egg",
+    label="one egg out of the shell",
+    unit="m3",
+    shown="ml",
+    equation="V / eggs",
+    source="definition",
+)
+def volume_per_egg(volume: Any, eggs: Any) -> Any:
+    """The ml of one egg, which levels per egg are set against."""
+    return volume / eggs
+
+
+@declared(
+    "water_ratio",
+    label="water of this liquid beside whole egg",
+    equation="ratio = sum(V x density x water) / (V whole egg density x whole egg water)",
+    source="judgement",
+    note="dry mix is taken to follow the water that the binding liquid brings",
+)
+def water_ratio(water: Any, volume: Any, whole_egg: Any) -> Any:
+    """Water in the bowl beside that of as much whole egg."""
+    return water / (volume * whole_egg)
+
+
+@declared(
+    "egg_water",
+    label="water in the egg",
+    unit="kg",
+    shown="g",
+    equation="sum(mass x water share)",
+    source="definition",
+)
+def egg_water(**lots: Any) -> Any:
+    """Water that the binding liquids bring."""
+    return sum(lots.values())
+
+
+@declared(
+    "lot_water",
+    label="water in one lot of egg",
+    unit="kg",
+    shown="g",
+    equation="mass x water share",
+    source="definition",
+)
+def lot_water(mass: Any, share: Any) -> Any:
+    """Water of one lot."""
+    return mass * share
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """One line of eggs with what it pours."""
+
+    eggs: Eggs
+    form: EggForm
+    count: Quantity
+    mass: Quantity
+    volume: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class EggsStage:
+    """The bowl: all lots together, and the liquid's composition."""
+
+    lots: tuple[Lot, ...]
+    count: Quantity
+    mass: Quantity
+    volume: Quantity
+    per_egg: Quantity
+    water: Quantity
+    water_ratio: Quantity
+    make_up: Composition
+    notes: tuple[Note, ...]
+
+
+def crack_eggs(lots: Sequence[Eggs], *, unknowns: Unknowns) -> EggsStage:
+    """What is in the bowl, from grade, weight in the shell or measured contents.
+
+    Raises
+    ------
+    InputError: there is no binding liquid at all.
+    """
+    if not lots:
+        raise InputError("eggs", None, "at least one line of eggs or other binding liquid")
+    poured = [_pour(eggs, place, unknowns) for place, eggs in enumerate(lots)]
+    masses = {f"lot_{i}": lot.mass for i, lot in enumerate(poured)}
+    volumes = {f"lot_{i}": lot.volume for i, lot in enumerate(poured)}
+    waters = {
+        f"lot_{i}": lot_water(mass=lot.mass, share=_share(lot.form))
+        for i, lot in enumerate(poured)
+    }
+    count = egg_count(**{f"lot_{i}": lot.count for i, lot in enumerate(poured)})
+    volume = egg_volume(**volumes)
+    water = egg_water(**waters)
+    whole = egg_form(EggKind.WHOLE)
+    whole_water = _table("whole_egg_water", whole.density * whole.water, whole.source, unit="kg/m3")
+    return EggsStage(
+        lots=tuple(poured),
+        count=count,
+        mass=egg_mass(**masses),
+        volume=volume,
+        per_egg=volume_per_egg(volume=volume, eggs=count),
+        water=water,
+        water_ratio=water_ratio(water=water, volume=volume, whole_egg=whole_water),
+        make_up=_make_up(poured),
+        notes=tuple(note for lot in poured for note in _remarks(lot)),
+    )
+
+
+def _share(form: EggForm) -> Quantity:
+    return _table("egg_water_share", form.water, form.source)
+
+
+def _table(name: str, value: float, source: str, *, unit: str = "") -> Quantity:
+    return Quantity(
+        name=name,
+        label=name.replace("_", " "),
+        value=value,
+        unit=unit,
+        shown=unit,
+        origin=Origin.TABLE,
+        source=source,
+        evidence=Evidence.READ,
+    )
+
+
+def _make_up(lots: Sequence[Lot]) -> Composition:
+    """The bowl's composition, by the middle weight of each lot: known ratios, not drawn."""
+    return Composition.mixed([(median_of(lot.mass), _composition(lot.form)) for lot in lots])
+
+
+def _composition(form: EggForm) -> Composition:
+    fractions = (form.water, form.protein, form.fat, form.carbohydrate, form.fibre, form.ash)
+    return Composition(*fractions).normalised()
+
+
+def _pour(eggs: Eggs, place: int, unknowns: Unknowns) -> Lot:
+    """One lot in the bowl: what was measured wins over a weight in the shell, and that over grade."""
+    form = egg_form(eggs.kind)
+    density = _table("egg_density", form.density, form.source, unit="kg/m3")
+    if eggs.contents_mass is not None:
+        mass = given("egg_weighed", eggs.contents_mass, label="egg weighed", unit="kg", shown="g")
+        volume = volume_of_weighed(mass=mass, density=density)
+    elif eggs.contents_volume is not None:
+        volume = _read_off(eggs.contents_volume, place, unknowns)
+        mass = mass_of_poured(volume=volume, density=density)
+    else:
+        volume = _from_shells(eggs, place, density, unknowns)
+        mass = mass_of_poured(volume=volume, density=density)
+    if eggs.count is None:
+        count = given("eggs", median_of(volume) / USUAL_EGG, label="eggs of 50 ml")
+    else:
+        count = given("eggs", float(eggs.count), label="eggs")
+    return Lot(eggs, form, count, mass, volume)
+
+
+def _read_off(reading: float, place: int, unknowns: Unknowns) -> Quantity:
+    spread = Uniform(1.0 - _BEAKER_ERROR, 1.0 + _BEAKER_ERROR)
+    error = Quantity(
+        name="beaker_error",
+        label="the beaker's marks",
+        value=unknowns.draws.per_batch(f"beaker_error/{place}", spread),
+        unit="",
+        shown="",
+        origin=Origin.DEFAULT,
+        source="common-practice",
+        evidence=Evidence.PRACTICE,
+    )
+    read = given("egg_read", reading, label="egg read off", unit="m3", shown="ml")
+    return volume_read(reading=read, beaker=error)
+
+
+def _from_shells(eggs: Eggs, place: int, density: Quantity, unknowns: Unknowns) -> Quantity:
+    if eggs.kind not in _IN_SHELLS:
+        raise InputError(
+            "eggs", eggs.kind.value, "its measured ml or g, since it does not come in shells"
+        )
+    if eggs.count is None:
+        raise InputError("eggs.count", None, "how many eggs, such as 3")
+    if eggs.shell_mass is not None:
+        shell = given("shell_mass", eggs.shell_mass, label="eggs in the shell", unit="kg", shown="g")
+    else:
+        shell = _graded(eggs, place, unknowns)
+    mass = contents_mass(
+        shell_mass=shell,
+        eggs=given("eggs", float(eggs.count), label="eggs"),
+        shell_share=_part("shell_share", place, unknowns),
+        residue=_part("residue", place, unknowns),
+    )
+    return contents_volume(
+        mass=mass,
+        part=_table("part_used", _part_used(eggs.kind), "usda-sr28"),
+        density=density,
+        factor=unknowns.factor("egg_volume", eggs.grade or ""),
+    )
+
+
+def _part(name: str, place: int, unknowns: Unknowns) -> Quantity:
+    """A figure of what an egg consists of, drawn once per batch and lot."""
+    row = egg_part(name)
+    spread = Normal(row.value, row.spread)
+    return Quantity(
+        name=name,
+        label=row.label,
+        value=unknowns.draws.per_batch(f"{name}/{place}", spread),
+        unit=si_unit(row.unit),
+        shown=row.unit,
+        origin=Origin.TABLE,
+        source=row.source,
+        evidence=row.evidence,
+        note=row.note,
+    )
+
+
+def _part_used(kind: EggKind) -> float:
+    """The part of a shell egg's contents that goes into the bowl."""
+    if kind is EggKind.WHOLE:
+        return 1.0
+    white = egg_part("white_share").value
+    return white if kind is EggKind.WHITE else 1.0 - white
+
+
+_IN_SHELLS = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
+
+
+def _graded(eggs: Eggs, place: int, unknowns: Unknowns) -> Quantity:
+    """Weight of so many eggs of a grade: each anywhere within its limits, their sum bell-shaped."""
+    if eggs.grade is None or eggs.count is None:
+        raise InputError("eggs", None, "a grade such as 'EU L', a weight in g, or a measured volume")
+    row = grade(eggs.grade)
+    width = row.high - row.low
+    spread = Normal(
+        mean=eggs.count * 0.5 * (row.low + row.high), sd=width * (eggs.count / 12.0) ** 0.5
+    )
+    return Quantity(
+        name="graded_eggs",
+        label=f"{eggs.count} eggs of grade {eggs.grade} in the shell",
+        value=unknowns.draws.per_batch(f"graded_eggs/{place}", spread),
+        unit="kg",
+        shown="g",
+        origin=Origin.TABLE,
+        source=row.source,
+        evidence=Evidence.READ,
+        note="by grade alone; weighing them narrows this",
+    )
+
+
+def _remarks(lot: Lot) -> tuple[Note, ...]:
+    eggs = lot.eggs
+    measured = eggs.contents_mass is not None or eggs.contents_volume is not None
+    notes = []
+    if measured and eggs.grade is not None:
+        text = (
+            f"You measured the egg, so the measurement stands and the grade {eggs.grade} is not "
+            "used. Entered as a reading it teaches your own egg factor."
+        )
+        notes.append(Note("eggs", text, "definition"))
+    if not measured and eggs.shell_mass is None and eggs.grade is not None:
+        text = (
+            f"The ml of a {eggs.grade} egg are known to about 5 % only. Weigh the egg out of the "
+            "shell: 1 ml is 1.03 g."
+        )
+        notes.append(Note("eggs", text, "judgement"))
+    return tuple(notes)

@@ -1,0 +1,125 @@
+"""What the plan remarks on: unusual wishes, wishes that are not met, and defaults it doubts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from baitwright.batch.balance import best_core
+from baitwright.batch.roll import THIN_SHELL
+from baitwright.quantities import show
+from baitwright.recipe.base_mix import Known
+from baitwright.recipe.model import BaitKind
+from baitwright.terms.notes import Note, Weight
+from baitwright.terms.quantity import unwrap
+from baitwright.uncertainty.bands import band_of, median_of
+
+if TYPE_CHECKING:
+    from baitwright.batch.plan import BatchPlan
+
+WISH_MET = 0.8
+"""A wish counts as met when this share of the tray is expected to do it (judgement)."""
+
+
+def remarks(plan: BatchPlan) -> tuple[Note, ...]:
+    """Every note of a plan, in the order of the stages."""
+    return (
+        *plan.eggs.notes,
+        *plan.doses.notes,
+        *_on_mix(plan),
+        *_on_shape(plan),
+        *_on_lift(plan),
+        *_on_doubt(plan),
+        *plan.day.notes,
+        *(plan.free_bait.notes if plan.free_bait else ()),
+    )
+
+
+def _on_mix(plan: BatchPlan) -> list[Note]:
+    notes = []
+    if plan.mix.base.known is not Known.PARTS:
+        text = (
+            f"The base mix is known by {plan.mix.base.known} only, so density and uptake stay "
+            "wide. The tub weighed before and after narrows both."
+        )
+        notes.append(Note("mix", text, "judgement"))
+    if not plan.mix.tub_is_planned and band_of(plan.tub_left).low80 < 0:
+        share = float(np.mean(np.asarray(unwrap(plan.tub_left.value)) < 0))
+        text = f"The tub may run out: in {share:.0%} of cases the eggs take more than it holds."
+        notes.append(Note("mix", text, "definition", Weight.DOUBT))
+    return notes
+
+
+def _on_shape(plan: BatchPlan) -> list[Note]:
+    bait = plan.request.recipe.bait
+    if bait.core is None:
+        return []
+    shell = 0.5 * (bait.diameter - bait.core.diameter)
+    if shell >= THIN_SHELL:
+        return []
+    text = (
+        f"Only {show(shell, 'mm')} of paste covers the core: it may crack or come off in the "
+        f"boil. {show(THIN_SHELL, 'mm')} and more holds better."
+    )
+    return [Note("roll", text, "common-practice", Weight.DOUBT)]
+
+
+def _on_lift(plan: BatchPlan) -> list[Note]:
+    wanted = plan.request.recipe.bait
+    wish = float(unwrap(plan.water.wish.value))
+    notes = []
+    if wish < WISH_MET:
+        text = (
+            f"About {wish:.0%} of these baits would do what a {wanted.kind} should. "
+            f"{_what_would_meet(plan)}"
+        )
+        notes.append(Note("float", text, "archimedes", Weight.DOUBT))
+    for option in plan.water.cores:
+        if wanted.core is not None and option.diameter == wanted.core.diameter:
+            continue
+        lift = band_of(option.lift)
+        does = float(unwrap(option.wish.value))
+        text = (
+            f"On a {show(option.diameter, 'mm')} core the dried bait alone would pull "
+            f"{show(lift.median, 'g', 2)} ({show(lift.low80, 'g', 2)} to "
+            f"{show(lift.high80, 'g', 2)}): {_verdict(lift.median)}; {does:.0%} would do what a "
+            f"{wanted.kind} should."
+        )
+        notes.append(Note("float", text, "archimedes"))
+    return notes
+
+
+def _verdict(lift: float) -> str:
+    if lift < -2e-5:
+        return "the paste weighs more than the core lifts, so most would sink"
+    return "most would float" if lift > 2e-5 else "most would hang"
+
+
+def _what_would_meet(plan: BatchPlan) -> str:
+    best = best_core(plan.water)
+    wanted = plan.request.recipe.bait
+    if best is not None and float(unwrap(best.wish.value)) >= WISH_MET:
+        share = float(unwrap(best.wish.value))
+        return f"A {show(best.diameter, 'mm')} core would: {share:.0%} of the tray."
+    if wanted.kind is BaitKind.SINKER:
+        return "Leave the core out."
+    share = 0.0 if best is None else float(unwrap(best.wish.value))
+    tried = "no core on the shelf" if best is None else f"the best core here is {show(best.diameter, 'mm')} with {share:.0%}"
+    return f"Of what is on the shelf {tried}; weigh twenty cores and twenty baits to be surer."
+
+
+def _on_doubt(plan: BatchPlan) -> list[Note]:
+    """The plan doubts its own defaults first where lift hangs on them."""
+    if plan.request.recipe.bait.core is None:
+        return []
+    band = band_of(plan.water.dried)
+    if not band.low80 < 0 < band.high80:
+        return []
+    text = (
+        f"Alone and dried it pulls {show(median_of(plan.water.dried), 'g', 2)}, give or take: "
+        "nominal sizes leave lift about as uncertain as it is large. If yours behave otherwise, "
+        "suspect the core's density and the air that drying leaves in the paste; one bait pushed "
+        "under in a tared cup settles it."
+    )
+    return [Note("float", text, "judgement", Weight.DOUBT)]

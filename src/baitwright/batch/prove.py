@@ -1,0 +1,156 @@
+"""Prove it: the cheapest measurements of this batch, each with the band it is predicted in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from baitwright.batch.balance import BalanceStage, Tray
+from baitwright.batch.dry import at_time
+from baitwright.batch.eggs import EggsStage
+from baitwright.batch.mix import MixStage, tub_used
+from baitwright.batch.state import BaitState
+from baitwright.physics.radial import MoistureRun
+from baitwright.terms.quantity import Quantity, declared, given
+
+SAMPLE = 20
+"""Baits weighed together."""
+EARLY = 8.0 * 3600.0
+"""When they are weighed, s on the tray."""
+
+
+@declared(
+    "twenty_baits",
+    label="twenty baits together",
+    unit="kg",
+    shown="g",
+    equation="20 x the tray's mean weight of a bait",
+    source="definition",
+    note="bait-to-bait scatter is averaged over the tray",
+)
+def twenty_baits(mass: Any, count: Any) -> Any:
+    """Weight of so many baits on one scale."""
+    return count * np.mean(np.atleast_2d(mass), axis=-1, keepdims=True)
+
+
+@declared(
+    "mass_at",
+    label="weight of a bait on the tray",
+    unit="kg",
+    shown="g",
+    equation="weight as boiled - water lost by then",
+    source="crank-1975",
+)
+def mass_at(mass: Any, run: MoistureRun, time: Any) -> Any:
+    """Weight of one bait after so long on the tray."""
+    return mass - at_time(run, run.evaporated, time, mass)
+
+
+@declared(
+    "cup_rise",
+    label="rise of the scale under a tared cup",
+    unit="kg",
+    shown="g",
+    equation="rise = water density x the bait's volume",
+    source="archimedes",
+    note="push one bait under on a thin wire; rise less weight is its lift",
+)
+def cup_rise(diameter: Any, water_density: Any) -> Any:
+    """What a scale gains when a bait is held under in a cup on it."""
+    return water_density * np.pi / 6.0 * diameter**3
+
+
+@dataclass(frozen=True, slots=True)
+class Measurement:
+    """One reading asked for: how it is taken, what it is predicted to be, and what it teaches."""
+
+    name: str
+    how: str
+    predicted: Quantity
+    minutes: int
+    factor: str
+    about: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """The stages whose outcome can be weighed."""
+
+    eggs: EggsStage
+    mix: MixStage
+    tray: Tray
+    water: BalanceStage
+
+
+def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
+    """Every reading the program knows how to use, the cheapest first."""
+    used = tub_used(dry_mix=made.mix.dry_mix, dusting=made.tray.rolled.dusting)
+    early = given("weighed_at", EARLY, label="on the tray", unit="s", shown="h")
+    at_8h = mass_at(mass=made.tray.boiled.mass, run=run, time=early)
+    count = given("sample", float(SAMPLE), label="baits weighed together")
+    base = made.mix.name
+    return (
+        Measurement(
+            "egg_in_bowl",
+            "Weigh the egg out of the shell, before anything goes in.",
+            made.eggs.mass,
+            1,
+            "egg_volume",
+            _grade(made.eggs),
+        ),
+        Measurement(
+            "tub_used",
+            "Weigh the tub before the eggs and after the last rolling; write down the difference.",
+            used,
+            1,
+            "dry_mix_per_egg",
+            base,
+        ),
+        Measurement(
+            "twenty_at_8h",
+            "Weigh twenty baits together after 8 h on the tray.",
+            twenty_baits(mass=at_8h, count=count).labelled("twenty baits after 8 h"),
+            2,
+            "drying",
+        ),
+        Measurement(
+            "cup_rise",
+            "Push one dried bait under in a tared cup of water on the scale; read the rise.",
+            cup_rise(diameter=made.tray.dried.diameter, water_density=made.water.water_density),
+            3,
+            "air_left",
+        ),
+        Measurement(
+            "twenty_fresh",
+            "Weigh twenty baits together as rolled.",
+            twenty_baits(mass=_as_rolled(made.tray.rolled.bait), count=count).labelled(
+                "twenty baits as rolled"
+            ),
+            2,
+            "paste_density",
+            base,
+        ),
+        Measurement(
+            "baits_made",
+            "Count the baits.",
+            made.tray.rolled.baits,
+            2,
+            "rolling_loss",
+        ),
+    )
+
+
+def _as_rolled(bait: BaitState) -> Quantity:
+    return bait.mass
+
+
+def _grade(eggs: EggsStage) -> str:
+    return next((lot.eggs.grade for lot in eggs.lots if lot.eggs.grade), "")
+
+
+def asked_for(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
+    """The three readings the plan ends with: the bridge, the tray, the cup."""
+    wanted = ("tub_used", "twenty_at_8h", "cup_rise")
+    return tuple(one for one in measurements(made, run=run) if one.name in wanted)

@@ -1,0 +1,377 @@
+"""Paste into baits: what to pinch, how many there will be, and the bait each becomes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from baitwright.batch.dose import DoseStage
+from baitwright.batch.eggs import EggsStage
+from baitwright.batch.mix import MixStage
+from baitwright.batch.paste import left_over, mix_volume, paste_density, paste_mass, paste_volume
+from baitwright.batch.state import BaitState, Solute, solute_mass
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.cores import core as core_row
+from baitwright.physics.food import Composition
+from baitwright.recipe.model import Core, WantedBait
+from baitwright.terms.quantity import Evidence, Origin, Quantity, declared, given
+from baitwright.uncertainty.bands import median_of
+
+THIN_SHELL = 1.5e-3
+"""Paste thinner than this over a core tends to crack and split (common practice, no source), m."""
+
+
+@declared(
+    "shell_volume",
+    label="paste on one bait",
+    unit="m3",
+    shown="ml",
+    equation="V = pi (D^3 - d^3) / 6",
+    source="definition",
+)
+def shell_volume(diameter: Any, core_diameter: Any) -> Any:
+    """Volume between core and surface."""
+    return np.pi / 6.0 * (diameter**3 - core_diameter**3)
+
+
+@declared(
+    "pinch",
+    label="paste to pinch for one bait",
+    unit="kg",
+    shown="g",
+    equation="pinch = V x paste density / (1 + dusting)",
+    source="definition",
+    note="weigh the first two; dusting mix taken up in rolling makes up the rest",
+)
+def pinch(shell_volume: Any, density: Any, dusting: Any) -> Any:
+    """Paste for one bait before dusting."""
+    return shell_volume * density / (1.0 + dusting)
+
+
+@declared(
+    "dusting_mix",
+    label="dusting mix taken up in two rollings",
+    unit="kg",
+    shown="g",
+    equation="dusting = paste x share taken up",
+    source="judgement",
+)
+def dusting_mix(paste: Any, dusting: Any) -> Any:
+    """Dry mix that the baits pick up while they are rolled."""
+    return paste * dusting
+
+
+@declared(
+    "baits",
+    label="baits",
+    equation="baits = (1 - loss x factor) paste / (tray's mean pinch)",
+    source="definition",
+)
+def baits(paste: Any, pinch: Any, loss: Any, factor: Any) -> Any:
+    """How many baits the paste gives; a tray's mean counts, not one bait's scatter."""
+    return (1.0 - loss * factor) * paste / np.mean(pinch, axis=-1, keepdims=True)
+
+
+@declared(
+    "rolled_diameter",
+    label="diameter as rolled",
+    unit="m",
+    shown="mm",
+    equation="D = wanted x factor + scatter",
+    source="judgement",
+)
+def rolled_diameter(wanted: Any, factor: Any, scatter: Any) -> Any:
+    """What the hands make of the diameter wanted."""
+    return wanted * factor + scatter
+
+
+@declared(
+    "core_size",
+    label="core",
+    unit="m",
+    shown="mm",
+    equation="d = nominal + scatter",
+    source="judgement",
+)
+def core_size(nominal: Any, scatter: Any) -> Any:
+    """Diameter of one core."""
+    return nominal + scatter
+
+
+@declared(
+    "core_density",
+    label="core's density",
+    unit="kg/m3",
+    shown="g/ml",
+    equation="density = table x factor + scatter",
+    source="anjos-2008",
+    note="differs from lot to lot and from ball to ball; weigh twenty of yours",
+)
+def core_density(table: Any, factor: Any, scatter: Any) -> Any:
+    """Density of one core."""
+    return table * factor + scatter
+
+
+@declared(
+    "core_mass",
+    label="core",
+    unit="kg",
+    shown="g",
+    equation="mass = density x pi d^3 / 6",
+    source="definition",
+)
+def core_mass(density: Any, diameter: Any) -> Any:
+    """Weight of one core."""
+    return density * np.pi / 6.0 * diameter**3
+
+
+@declared(
+    "bait_share",
+    label="one bait's share of the paste",
+    equation="share = V density / ((1 + dusting) paste)",
+    source="definition",
+)
+def bait_share(shell_volume: Any, density: Any, dusting: Any, paste: Any) -> Any:
+    """Which part of all paste one bait holds."""
+    return shell_volume * density / ((1.0 + dusting) * paste)
+
+
+@declared(
+    "bait_water",
+    label="water in a bait as rolled",
+    unit="kg",
+    shown="g",
+    equation="water = share (egg water + mix water) + dusting water",
+    source="definition",
+)
+def bait_water(share: Any, egg_water: Any, dry_mix: Any, mix_water: Any, dust: Any) -> Any:
+    """Water one bait holds."""
+    return share * (egg_water + dry_mix * mix_water) + dust * mix_water
+
+
+@declared(
+    "bait_dust",
+    label="dusting mix on a bait",
+    unit="kg",
+    shown="g",
+    equation="dust = V density dusting / (1 + dusting)",
+    source="definition",
+)
+def bait_dust(shell_volume: Any, density: Any, dusting: Any) -> Any:
+    """Dry mix that one bait picks up."""
+    return shell_volume * density * dusting / (1.0 + dusting)
+
+
+@declared(
+    "bait_solids",
+    label="dry matter in a bait",
+    unit="kg",
+    shown="g",
+    equation="solids = V density - water - liquids",
+    source="definition",
+)
+def bait_solids(shell_volume: Any, density: Any, water: Any, liquids: Any) -> Any:
+    """All of the shell that is neither water nor liquid."""
+    return shell_volume * density - water - liquids
+
+
+@declared(
+    "bait_liquid",
+    label="liquid in a bait",
+    unit="kg",
+    shown="g",
+    equation="mass = share x dose",
+    source="definition",
+)
+def bait_liquid(share: Any, dose: Any) -> Any:
+    """What one bait holds of a liquid."""
+    return share * dose
+
+
+@declared(
+    "bait_air",
+    label="air in a bait",
+    unit="m3",
+    shown="ml",
+    equation="air = V x air fraction",
+    source="definition",
+)
+def bait_air(shell_volume: Any, air_fraction: Any) -> Any:
+    """Air worked into one bait."""
+    return shell_volume * air_fraction
+
+
+@dataclass(frozen=True, slots=True)
+class RollStage:
+    """The paste, the pinch, the count, and one bait as rolled."""
+
+    paste: Quantity
+    density: Quantity
+    volume: Quantity
+    pinch: Quantity
+    dusting: Quantity
+    baits: Quantity
+    lost: Quantity
+    diameter: Quantity
+    core_diameter: Quantity
+    core_density: Quantity
+    bait: BaitState
+
+
+@dataclass(frozen=True, slots=True)
+class Bowl:
+    """What came together before rolling."""
+
+    eggs: EggsStage
+    doses: DoseStage
+    mix: MixStage
+
+
+def roll(wanted: WantedBait, bowl: Bowl, *, unknowns: Unknowns) -> RollStage:
+    """Work the bowl into paste and the paste into baits."""
+    eggs, doses, mix = bowl.eggs, bowl.doses, bowl.mix
+    paste = paste_mass(egg=eggs.mass, dry_mix=mix.dry_mix, liquids=doses.mass)
+    powder = mix_volume(mass=mix.dry_mix, density=mix.density)
+    volumes = {"egg_volume": eggs.volume, "mix_volume": powder, "liquid_volume": doses.volume}
+    density = paste_density(
+        mass=paste,
+        air_fraction=unknowns.default("air_fraction"),
+        factor=unknowns.factor("paste_density", mix.name),
+        **volumes,
+    )
+    diameter = rolled_diameter(
+        wanted=given("wanted_diameter", wanted.diameter, label="wanted", unit="m", shown="mm"),
+        factor=unknowns.factor("diameter"),
+        scatter=_scatter("diameter_spread", unknowns),
+    )
+    core = size_core(wanted.core, unknowns)
+    shell = shell_volume(diameter=diameter, core_diameter=core.diameter)
+    share = {"dusting": unknowns.default("dusting_mix")}
+    loss = {"loss": unknowns.base("rolling_loss"), "factor": unknowns.factor("rolling_loss")}
+    one = pinch(shell_volume=shell, density=density, **share)
+    return RollStage(
+        paste=paste,
+        density=density,
+        volume=paste_volume(mass=paste, density=density),
+        pinch=one,
+        dusting=dusting_mix(paste=paste, **share),
+        baits=baits(paste=paste, pinch=one, **loss),
+        lost=left_over(paste=paste, **loss),
+        diameter=diameter,
+        core_diameter=core.diameter,
+        core_density=core.density,
+        bait=_bait(bowl, _Rolled(paste, density, shell, diameter, core), unknowns),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class SizedCore:
+    """A core's diameter and density, bait by bait; both nothing for a bait without a core."""
+
+    diameter: Quantity
+    density: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class _Rolled:
+    """What rolling settles of one bait."""
+
+    paste: Quantity
+    density: Quantity
+    shell: Quantity
+    diameter: Quantity
+    core: SizedCore
+
+
+def size_core(core: Core | None, unknowns: Unknowns) -> SizedCore:
+    """Diameter and density of the cores, ball by ball."""
+    row = None if core is None else core_row(core.material)
+    if core is None or row is None:
+        nothing = given("no_core", 0.0, label="no core", unit="m", shown="mm")
+        none = given("no_core_density", 0.0, label="no core", unit="kg/m3", shown="g/ml")
+        return SizedCore(nothing, none)
+    table = Quantity(
+        name="core_table_density",
+        label=f"{row.name} by the table",
+        value=row.density,
+        unit="kg/m3",
+        shown="g/ml",
+        origin=Origin.TABLE,
+        source=row.source,
+        evidence=row.evidence,
+    )
+    nominal = given("core_nominal", core.diameter, label="core wanted", unit="m", shown="mm")
+    return SizedCore(
+        core_size(nominal=nominal, scatter=_scatter("core_diameter_spread", unknowns)),
+        core_density(
+            table=table,
+            factor=unknowns.factor("core_density", core.material),
+            scatter=_scatter("core_density_ball_spread", unknowns),
+        ),
+    )
+
+
+def _bait(bowl: Bowl, rolled: _Rolled, unknowns: Unknowns) -> BaitState:
+    """One bait of the tray with all it holds."""
+    shell = {"shell_volume": rolled.shell, "density": rolled.density}
+    dusting = unknowns.default("dusting_mix")
+    share = bait_share(**shell, dusting=dusting, paste=rolled.paste)
+    dust = bait_dust(**shell, dusting=dusting)
+    mix_water = _mix_water(bowl.mix)
+    solutes = tuple(
+        Solute(
+            dose.liquid.name,
+            dose.liquid.carrier,
+            bait_liquid(share=share, dose=dose.mass).labelled(f"{dose.liquid.name} in a bait"),
+        )
+        for dose in bowl.doses.doses
+    )
+    water = bait_water(
+        share=share,
+        egg_water=bowl.eggs.water,
+        dry_mix=bowl.mix.dry_mix,
+        mix_water=mix_water,
+        dust=dust,
+    )
+    liquids = solute_mass(**{f"liquid_{i}": s.mass for i, s in enumerate(solutes)})
+    return BaitState(
+        diameter=rolled.diameter,
+        core_diameter=rolled.core.diameter,
+        core_mass=core_mass(density=rolled.core.density, diameter=rolled.core.diameter),
+        solids=bait_solids(**shell, water=water, liquids=liquids),
+        water=water,
+        solutes=solutes,
+        air=bait_air(shell_volume=rolled.shell, air_fraction=unknowns.default("air_fraction")),
+        make_up=_paste_make_up(bowl),
+        temperature=unknowns.stated("paste_temperature", None),
+    )
+
+
+def _mix_water(mix: MixStage) -> Quantity:
+    return Quantity(
+        name="mix_water_share",
+        label="water in the dry mix",
+        value=float(mix.prepared.make_up.water),
+        unit="",
+        shown="%",
+        origin=Origin.TABLE,
+        source="usda-sr28",
+        evidence=Evidence.COMPUTED,
+    )
+
+
+def _paste_make_up(bowl: Bowl) -> Composition:
+    """The paste's composition at the middle of the weights: it sets how heat moves, not what weighs."""
+    parts = [
+        (median_of(bowl.eggs.mass), bowl.eggs.make_up),
+        (median_of(bowl.mix.dry_mix), bowl.mix.prepared.make_up),
+    ]
+    parts += [(median_of(dose.mass), dose.as_food) for dose in bowl.doses.doses]
+    return Composition.mixed(parts)
+
+
+def _scatter(key: str, unknowns: Unknowns) -> Quantity:
+    middle = unknowns.default(key)
+    return replace(middle, name=f"{key}_of_bait", value=unknowns.per_bait(key))

@@ -1,0 +1,80 @@
+"""A bait at one moment: the state every stage receives and hands on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from baitwright.batch.ledger import Ledger
+from baitwright.physics.food import Composition
+from baitwright.terms.quantity import Quantity, declared
+
+
+@dataclass(frozen=True, slots=True)
+class Solute:
+    """A liquid in the bait: its name, what carries it, and how much is left."""
+
+    name: str
+    carrier: str
+    mass: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class BaitState:
+    """One bait of the tray, as draws over batches and baits.
+
+    ``solids`` and ``water`` are the masses of dry matter and water of the paste, ``air`` the volume
+    of air in it. ``make_up`` is the paste's composition as rolled. ``temperatures`` and
+    ``moistures`` are the latest profiles along the radius, or None while they are even.
+    """
+
+    diameter: Quantity
+    core_diameter: Quantity
+    core_mass: Quantity
+    solids: Quantity
+    water: Quantity
+    solutes: tuple[Solute, ...]
+    air: Quantity
+    make_up: Composition
+    temperature: Quantity
+    ledger: Ledger = field(default_factory=Ledger)
+    temperatures: Any = None
+    moistures: Any = None
+
+    @property
+    def mass(self) -> Quantity:
+        """The whole bait, core and all."""
+        parts = {"solids": self.solids, "water": self.water, "core": self.core_mass}
+        return bait_mass(**parts, solutes=self.solute_mass)
+
+    @property
+    def solute_mass(self) -> Quantity:
+        """All liquids together."""
+        masses = {f"liquid_{i}": solute.mass for i, solute in enumerate(self.solutes)}
+        return solute_mass(**masses)
+
+
+@declared(
+    "solute_mass",
+    label="liquids in the bait",
+    unit="kg",
+    shown="g",
+    equation="the sum of the liquids",
+    source="definition",
+)
+def solute_mass(**liquids: Any) -> Any:
+    """All liquids of a bait together."""
+    return sum(liquids.values(), 0.0)
+
+
+@declared(
+    "bait_mass",
+    label="weight of a bait",
+    unit="kg",
+    shown="g",
+    equation="mass = solids + water + liquids + core",
+    source="definition",
+)
+def bait_mass(solids: Any, water: Any, core: Any, solutes: Any) -> Any:
+    """The whole bait."""
+    return solids + water + core + solutes

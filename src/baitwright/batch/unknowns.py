@@ -1,0 +1,97 @@
+"""Everything a plan does not know for sure: the maker's factors, the judged defaults, the draws."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from baitwright.materials.defaults import Default, default
+from baitwright.materials.factors import factor_priors
+from baitwright.quantities import si_unit
+from baitwright.terms.factors import FactorSet
+from baitwright.terms.quantity import Evidence, Origin, PerBait, Quantity, given
+from baitwright.uncertainty.draws import Draws
+from baitwright.uncertainty.spreads import LogNormal, Normal
+
+
+@dataclass(frozen=True, slots=True)
+class Unknowns:
+    """The draws of one plan and the factor set it stands on."""
+
+    draws: Draws
+    factors: FactorSet
+
+    def factor(self, key: str, about: str = "") -> Quantity:
+        """The maker's own factor for something, drawn once per batch."""
+        factor = self.factors.find(key, about)
+        values = self.draws.student_log(
+            f"factor/{key}", mu=factor.mu, scale=factor.scale, nu=factor.nu
+        )
+        records = f"{factor.batches} of your batches" if factor.batches else "no batch of yours yet"
+        return Quantity(
+            name=f"factor:{key}",
+            label=f"your factor: {key.replace('_', ' ')}",
+            value=values,
+            unit="",
+            shown="",
+            origin=Origin.FACTOR,
+            source=factor.source,
+            evidence=Evidence.MEASURED if factor.batches else Evidence.JUDGEMENT,
+            note=records,
+        )
+
+    def base(self, key: str) -> Quantity:
+        """What a factor multiplies: the table's value before any kitchen has its say."""
+        row = factor_priors()[key]
+        return Quantity(
+            name=f"base:{key}",
+            label=f"{row.label}, by the table",
+            value=row.base_value,
+            unit=si_unit(row.base_unit),
+            shown=row.base_unit,
+            origin=Origin.DEFAULT,
+            source=row.source,
+            evidence=row.evidence,
+            note=row.note,
+        )
+
+    def default(self, key: str) -> Quantity:
+        """A judged default, at its middle."""
+        row = default(key)
+        return self._quantity(row, row.value)
+
+    def drawn_default(self, key: str) -> Quantity:
+        """A judged default, drawn once per batch from its range as a 95 % band."""
+        row = default(key)
+        return self._quantity(row, self.draws.per_batch(key, _between(row)))
+
+    def per_bait(self, key: str, *, around: float = 0.0) -> PerBait:
+        """Bait-to-bait scatter of a size about a value, by the table's standard deviation."""
+        return self.draws.per_bait(key, Normal(around, default(key).value))
+
+    def stated(self, key: str, value: float | None) -> Quantity:
+        """What the maker stated, or the default when nothing was."""
+        row = default(key)
+        if value is None:
+            return self._quantity(row, row.value)
+        return given(key, value, label=row.label, unit=si_unit(row.unit), shown=row.unit)
+
+    @staticmethod
+    def _quantity(row: Default, value: Any) -> Quantity:
+        return Quantity(
+            name=row.id,
+            label=row.label,
+            value=value,
+            unit=si_unit(row.unit),
+            shown=row.unit,
+            origin=Origin.DEFAULT,
+            source=row.source,
+            evidence=row.evidence,
+            note=row.note,
+        )
+
+
+def _between(row: Default) -> LogNormal:
+    """A positive default whose range holds it in 19 cases of 20, as likely doubled as halved."""
+    return LogNormal(row.value, math.log(row.high / row.low) / 3.92)

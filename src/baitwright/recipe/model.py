@@ -1,0 +1,129 @@
+"""A recipe as the maker decides it, in SI: no file format and no defaults here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from baitwright.recipe.levels import Level
+
+
+class BaitKind(StrEnum):
+    """What a bait is wanted to do. The meanings stand in the table of bait kinds."""
+
+    POP_UP = "pop-up"
+    WAFTER = "wafter"
+    SINKER = "sinker"
+
+
+class Hardness(StrEnum):
+    """How hard a bait is wanted."""
+
+    NORMAL = "normal"
+    HARD = "hard"
+    EXTRA_HARD = "extra hard"
+
+
+class HardenerBasis(StrEnum):
+    """What a share of hardener is counted on: two different weighings, never confused."""
+
+    ON_TOP = "on top of the base"
+    OF_FINISHED = "of the finished mix"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One ingredient of a base mix and its share of the mix by weight."""
+
+    ingredient: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Analysis:
+    """A bought mix's declared analysis: shares by weight, None where the bag says nothing."""
+
+    water: float | None = None
+    protein: float | None = None
+    fat: float | None = None
+    fibre: float | None = None
+    ash: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BaseMix:
+    """A base mix by its parts, by its declared analysis, or by its name alone."""
+
+    name: str
+    parts: tuple[Part, ...] = ()
+    analysis: Analysis | None = None
+    milk_protein: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Hardener:
+    """The stiffener, usually egg albumen, and on what its share is counted."""
+
+    share: float
+    basis: HardenerBasis
+    ingredient: str
+
+
+@dataclass(frozen=True, slots=True)
+class Liquid:
+    """A flavour or extract with its level and what its maker says of it.
+
+    ``carrier`` is a row of the carriers table, ``strength`` a type of the levels table. ``limit``
+    is the most its own maker gives it, on any basis. ``powder`` marks what is weighed and stirred
+    in dry; ``drops_per_volume`` is set only for a bottle whose drops were counted.
+    """
+
+    name: str
+    level: Level
+    carrier: str
+    strength: str
+    density: float | None = None
+    limit: Level | None = None
+    powder: bool = False
+    drops_per_volume: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Core:
+    """A core by its material (a row of the cores table) and diameter."""
+
+    material: str
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True)
+class WantedBait:
+    """The bait wanted: what it must do, its diameter as rolled, its core and its hardness."""
+
+    kind: BaitKind
+    diameter: float
+    core: Core | None
+    hardness: Hardness
+
+
+@dataclass(frozen=True, slots=True)
+class FreeBait:
+    """The free bait to match: its diameter, its level beside the hookbait's, and how much of it."""
+
+    diameter: float
+    level_share: float
+    dry_mix: float
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """Everything the maker decides about a bait."""
+
+    name: str
+    bait: WantedBait
+    base: BaseMix
+    hardener: Hardener | None
+    sieve: str | None
+    liquids: tuple[Liquid, ...]
+    free_bait: FreeBait | None
+    invented: bool = False
