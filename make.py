@@ -15,7 +15,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
-BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
+BIN, SUFFIX = (VENV / "Scripts", ".exe") if os.name == "nt" else (VENV / "bin", "")
 REQUIREMENTS = ROOT / "requirements"
 DEMO = ["examples/copper-wafter.toml", "examples/bench-three-large-eggs.toml"]
 
@@ -30,7 +30,8 @@ CHECKS = [
 
 def call(program: str, *arguments: str) -> int:
     """Run one of the environment's programs from the root of the tree and return its exit code."""
-    return subprocess.run([str(BIN / program), *arguments], cwd=ROOT, check=False).returncode
+    command = [f"{BIN / program}{SUFFIX}", *arguments]
+    return subprocess.run(command, cwd=ROOT, check=False).returncode
 
 
 def demand(exit_code: int) -> None:
@@ -63,7 +64,7 @@ def setup(lock: str = "dev.txt") -> None:
     for stamp in VENV.glob("made-from-*"):
         stamp.unlink()
     try:
-        venv.EnvBuilder(with_pip=True).create(VENV)
+        venv.EnvBuilder(with_pip=True, symlinks=os.name != "nt").create(VENV)
     except (subprocess.CalledProcessError, ImportError):
         sys.exit("Python's venv is not complete here; on Debian: apt-get install python3-venv")
     pip = ["python", "-m", "pip", "install", "-qq", "--disable-pip-version-check"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -27,7 +28,7 @@ class Command:
 
 def commands(out: str) -> list[Command]:
     """What is timed, the bare interpreter first."""
-    ours = [str(Path(sys.executable).with_name("baitwright"))]
+    ours = [shutil.which("baitwright", path=Path(sys.executable).parent) or "baitwright"]
     return [
         Command("bare interpreter", [sys.executable, "-c", "pass"], None),
         Command("--help", [*ours, "--help"], 60.0),
