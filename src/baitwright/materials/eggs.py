@@ -8,7 +8,16 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, overload
 
-from baitwright.materials.tables import Row, composition_of, find, in_si, load, one_of, slug
+from baitwright.materials.tables import (
+    MICROGRAM_DIGITS,
+    Row,
+    composition_of,
+    find,
+    in_si,
+    load,
+    one_of,
+    slug,
+)
 from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
@@ -16,8 +25,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-
-_MICROGRAM_DIGITS = 9  # a limit typed as 53 g and one stored as 0.053 kg must be the same number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,11 +253,11 @@ def grade_of(system: str, mass: float) -> EggGrade:
     InputError: no such system, or no grade of it takes such an egg.
     """
     found = find(egg_systems(), system, "eggs.system")
-    mass = round(mass, _MICROGRAM_DIGITS)
+    mass = round(mass, MICROGRAM_DIGITS)
     grades = sorted(grades_of(found.id), key=lambda each: each.low)
     for candidate in grades:
-        above = candidate.open_end == "low" or mass >= round(candidate.low, _MICROGRAM_DIGITS)
-        below = candidate.open_end == "high" or mass < round(candidate.high, _MICROGRAM_DIGITS)
+        above = candidate.open_end == "low" or mass >= round(candidate.low, MICROGRAM_DIGITS)
+        below = candidate.open_end == "high" or mass < round(candidate.high, MICROGRAM_DIGITS)
         if mass > 0 and above and below:
             return candidate
     limits = f"an egg of {grades[0].low * 1e3:g} g to {grades[-1].high * 1e3:g} g for {found.name}"

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from baitwright.materials.tables import Row, find, load
+from baitwright.materials.tables import MICROGRAM_DIGITS, Row, find, load
 from baitwright.terms.errors import InputError
 
 LEAD_LIMITS_GB = (0.06e-3, 28.35e-3)  # kg, uk-si-1986-1992; heavier than the first counts
@@ -131,4 +131,4 @@ def line(name: str, field: str = "rig.hook_link") -> Line:
 def lead_limited_in_britain(mass: float) -> bool:
     """Whether a lead weight of this mass [kg] falls under the British limits."""
     low, high = LEAD_LIMITS_GB
-    return low < mass <= high
+    return low < round(mass, MICROGRAM_DIGITS) <= high

@@ -48,6 +48,9 @@ _TABLE_UNITS = {
     "1": 1.0,
 }
 
+# A limit of 53 g and a mass typed as 53 g are to be the same number of kilograms.
+MICROGRAM_DIGITS = 9
+
 NOT_IN_TABLES = frozenset({Evidence.MEASURED})
 
 
