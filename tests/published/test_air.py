@@ -53,7 +53,7 @@ HUMIDITY = [
             "ch. 1, eq. 33, by psychrolib",
             lambda p=place: air.wet_bulb(state(p)) - ICE_POINT,
             psychrolib.GetTWetBulbFromRelHum(*PLACES[place], ATMOSPHERE),
-            2e-2,
+            2e-3,
             "the program stops its own search within 0.001 K; its air constant differs by 1e-5",
             id=f"wet-bulb-{place}",
         )
@@ -65,7 +65,7 @@ HUMIDITY = [
             "ch. 1, eqs. 5 and 6, by psychrolib",
             lambda p=place: air.dew_point(state(p)) - ICE_POINT,
             psychrolib.GetTDewPointFromRelHum(*PLACES[place]),
-            1e-2,
+            4e-3,
             "two equations for the vapour pressure, 0.02 % apart",
             id=f"dew-point-{place}",
         )
