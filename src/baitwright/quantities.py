@@ -206,7 +206,9 @@ def read(text: object, kind: Kind, field: str) -> float:
     typed = read_number(text, field, accepted)
     unit = unit_name(typed.unit)
     if unit.lower() in _ASK_WHICH:
-        raise InputError(field, text, accepted, hint=f"Which one? Write {_ASK_WHICH[unit.lower()]}.")
+        raise InputError(
+            field, text, accepted, hint=f"Which one? Write {_ASK_WHICH[unit.lower()]}."
+        )
     if unit == "oz" and kind is Kind.VOLUME:
         hint = f"Which ounce? Write {_ASK_WHICH['fl oz']}."
         raise InputError(field, text, accepted, hint=hint)

@@ -18,7 +18,8 @@ from baitwright.materials.kinds import LiftWord, bait_kinds, lift_words
 from baitwright.physics import buoyancy, water
 from baitwright.recipe.bench import Bench, Hook
 from baitwright.recipe.model import Core, WantedBait
-from baitwright.terms.quantity import Origin, Quantity, declared, given, unwrap
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
 from baitwright.uncertainty.spreads import Normal
 
 USUAL_HOOK = 6
@@ -29,8 +30,7 @@ USUAL_CORE = "cork-ball"
 @declared(
     "lake_density",
     label="the lake's water",
-    unit="kg/m3",
-    shown="g/ml",
+    unit=GRAMS_PER_MILLILITRE,
     equation="density of fresh water at the lake's temperature",
     source="tanaka-2001",
 )
@@ -42,8 +42,7 @@ def lake_density(temperature: Any) -> Any:
 @declared(
     "lift",
     label="lift of the bait alone",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="lift = water density x pi D^3 / 6 - mass",
     source="archimedes",
 )
@@ -56,8 +55,7 @@ def lift(diameter: Any, mass: Any, water_density: Any) -> Any:
 @declared(
     "hook_pull",
     label="the hook under water",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="pull = mass (1 - water density / steel)",
     source="archimedes",
 )
@@ -69,8 +67,7 @@ def hook_pull(mass: Any, water_density: Any) -> Any:
 @declared(
     "rig_lift",
     label="lift of bait and hook together",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="lift of the bait - pull of the hook",
     source="definition",
 )
@@ -82,7 +79,7 @@ def rig_lift(lift: Any, hook: Any) -> Any:
 @declared(
     "wish_share",
     label="baits that do what is wanted",
-    shown="%",
+    unit=PERCENT,
     equation="share of draws whose lift alone and on the rig both have the wanted name",
     source="common-practice",
 )
@@ -97,7 +94,7 @@ def wish_share(lift: Any, rig_lift: Any, kind: str) -> float:
 @declared(
     "word_share",
     label="share of baits",
-    shown="%",
+    unit=PERCENT,
     equation="share of draws within the word's limits",
     source="common-practice",
 )
@@ -121,8 +118,7 @@ def _is_one_of(lift: Any, about: str, wanted: Sequence[str]) -> Any:
 @declared(
     "dried_paste_pull",
     label="dried paste, by the room it took when fresh",
-    unit="kg/m3",
-    shown="g/ml",
+    unit=GRAMS_PER_MILLILITRE,
     equation="density as rolled x (1 - (1 - chi) x weight lost)",
     source="archimedes",
     note="drying alone changes no lift; only the air it leaves behind does",
@@ -135,8 +131,7 @@ def dried_paste_pull(density: Any, loss: Any, shrinkage: Any) -> Any:
 @declared(
     "lift_on_core",
     label="lift on another core",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="lift = (water - pull) pi D^3 / 6 + (pull - core) pi d^3 / 6",
     source="archimedes",
 )
@@ -191,13 +186,9 @@ class Tray:
     dried: DryStage
 
 
-def balance(
-    tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns
-) -> BalanceStage:
+def balance(tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns) -> BalanceStage:
     """Weigh the dried bait against water and hook."""
-    density = lake_density(
-        temperature=unknowns.stated("lake_temperature", bench.lake_temperature)
-    )
+    density = lake_density(temperature=unknowns.stated("lake_temperature", bench.lake_temperature))
     boiled, dried = tray.boiled, tray.dried
     fresh = lift(diameter=boiled.diameter, mass=boiled.mass, water_density=density)
     alone = lift(diameter=dried.diameter, mass=dried.mass, water_density=density)
@@ -214,25 +205,23 @@ def balance(
         alone=_shares(alone, "alone"),
         on_rig=_shares(rig, "rig"),
         wish=wish,
-        cores=_weigh_up(tray, wanted, _Water(density, hook, kind), bench, unknowns),
+        cores=_weigh_up(tray, wanted, _Water(density, hook, kind), bench=bench, unknowns=unknowns),
     )
 
 
 def weigh_hook(hook: Hook, unknowns: Unknowns) -> Quantity:
     """The hook as weighed, or by its size with the table's spread."""
     if hook.mass is not None:
-        return given("hook", hook.mass, label="hook weighed", unit="kg", shown="g")
+        return given("hook", hook.mass, label="hook weighed", unit=GRAMS)
     row = hook_row(hook.size or USUAL_HOOK)
-    return Quantity(
-        name="hook",
+    origin = Origin.TABLE if hook.size else Origin.DEFAULT
+    note = "no standard ties a hook's size to its weight: weigh ten"
+    return given(
+        "hook",
+        unknowns.draws.per_batch("hook", Normal(row.mass, row.mass * row.mass_spread)),
         label=f"hook of size {row.size}",
-        value=unknowns.draws.per_batch("hook", Normal(row.mass, row.mass * row.mass_spread)),
-        unit="kg",
-        shown="g",
-        origin=Origin.GIVEN if hook.size else Origin.DEFAULT,
-        source=row.source,
-        evidence=row.evidence,
-        note="no standard ties a hook's size to its weight: weigh ten",
+        unit=GRAMS,
+        backing=Backing(origin, row.source, row.evidence, note),
     )
 
 
@@ -256,7 +245,7 @@ class _Water:
 
 
 def _weigh_up(
-    tray: Tray, wanted: WantedBait, around: _Water, bench: Bench, unknowns: Unknowns
+    tray: Tray, wanted: WantedBait, around: _Water, *, bench: Bench, unknowns: Unknowns
 ) -> tuple[CoreOption, ...]:
     """The same bait on each core of the shelf, and on none."""
     pull = dried_paste_pull(
@@ -270,12 +259,12 @@ def _weigh_up(
     for size in sizes:
         if size < 0.9 * wanted.diameter:
             core = size_core(Core(material, size), unknowns)
-            options.append(_option(size, core, tray.rolled, pull, around))
+            options.append(_option(size, core, tray.rolled, pull=pull, around=around))
     return tuple(options)
 
 
 def _option(
-    size: float, core: SizedCore, rolled: RollStage, pull: Quantity, around: _Water
+    size: float, core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Water
 ) -> CoreOption:
     alone = lift_on_core(
         diameter=rolled.diameter,
@@ -292,4 +281,3 @@ def _option(
 def best_core(stage: BalanceStage) -> CoreOption | None:
     """The core on the shelf with which most baits do what is wanted."""
     return max(stage.cores, key=lambda option: unwrap(option.wish.value), default=None)
-

@@ -1,4 +1,4 @@
-"""In the pot: how long until the coldest paste has set, what is lost meanwhile, what carries over."""
+"""In the pot: how long until the coldest paste has set, and what is lost meanwhile."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ from baitwright.physics.protein_set import albumen_rate, set_extent, time_to_rea
 from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, Hardness, WantedBait
-from baitwright.terms.quantity import Evidence, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.units import CELSIUS, GRAMS, PERCENT, SECONDS
 
 _TIMER_STEP = 5.0
 """A kitchen timer is set in steps of 5 s."""
@@ -34,8 +35,7 @@ _WORKING = 333.15
 @declared(
     "boiling_point",
     label="the pot boils at",
-    unit="K",
-    shown="C",
+    unit=CELSIUS,
     equation="saturation temperature at the standard pressure of this altitude",
     source="iapws-if97",
 )
@@ -102,8 +102,7 @@ def _per_ball(values: Any, ball: Ball) -> Any:
 @declared(
     "set_seconds",
     label="coldest paste has set",
-    unit="s",
-    shown="s",
+    unit=SECONDS,
     equation="first time the albumen's set reaches what is wanted x factor",
     source="di-lorenzo-2025",
     note="constants are for intact egg; in stiff paste set comes later, by about 5 K",
@@ -119,8 +118,7 @@ def set_seconds(run: HeatRun, wanted: Any, factor: Any) -> Any:
 @declared(
     "pot_seconds",
     label="boil",
-    unit="s",
-    shown="s",
+    unit=SECONDS,
     equation="the time by which 9 baits in 10 have set, plus the hold, up to the next 5 s",
     source="judgement",
     note="measure by cutting one open; a set centre earlier or later teaches your cook factor",
@@ -134,7 +132,7 @@ def pot_seconds(set_seconds: Any, hold: Any) -> float:
 @declared(
     "set_share",
     label="baits set through when lifted out",
-    shown="%",
+    unit=PERCENT,
     equation="share of draws whose coldest paste has set by then",
     source="definition",
 )
@@ -146,7 +144,7 @@ def set_share(set_seconds: Any, seconds: Any) -> float:
 @declared(
     "pot_loss",
     label="soluble attractor lost to the pot",
-    shown="%",
+    unit=PERCENT,
     equation="loss = (S/V) 2 sqrt(D t / pi), S/V = 6 D^2/(D^3 - d^3)",
     source="crank-1975",
     note="short-time form, right within a tenth up to a loss of 30 %; D is a guess within 2.5x",
@@ -160,8 +158,7 @@ def pot_loss(diffusivity: Any, diameter: Any, core_diameter: Any, seconds: Any) 
 @declared(
     "liquid_left",
     label="liquid left after boiling",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="left = mass (1 - loss x solubility)",
     source="definition",
 )
@@ -210,9 +207,7 @@ def boil(state: BaitState, wanted: WantedBait, *, bench: Bench, unknowns: Unknow
     """Boil a tray of baits to the hardness wanted."""
     boiling = boiling_point(altitude=unknowns.stated("altitude", bench.altitude))
     pot = _heat_up(state, wanted.core, boiling, bench=bench, unknowns=unknowns)
-    options = {
-        choice: _option(choice, pot.run, state, unknowns=unknowns) for choice in Hardness
-    }
+    options = {choice: _option(choice, pot.run, state, unknowns=unknowns) for choice in Hardness}
     chosen = options[wanted.hardness]
     seconds = chosen.option.seconds
     middle = middle_run(
@@ -262,7 +257,9 @@ def paste_layer(state: BaitState) -> Quantity:
         density=float(food.density(make_up, _WORKING, air_fraction=air)),
         heat_capacity=float(food.heat_capacity(make_up, _WORKING)),
     )
-    return _record("paste_layer", "paste: how it takes up heat", layer, "choi-okos-1986")
+    return _record(
+        "paste_layer", layer, label="paste: how it takes up heat", source="choi-okos-1986"
+    )
 
 
 def _air_share(state: BaitState) -> float:
@@ -275,22 +272,14 @@ def core_layer(core: Core | None) -> Quantity:
     """How the core conducts and holds heat."""
     row = None if core is None else core_row(core.material)
     if row is None:
-        return _record("core_layer", "no core", None, "definition")
+        return _record("core_layer", None, label="no core", source="definition")
     layer = Layer(row.conductivity, row.density, row.heat_capacity)
-    return _record("core_layer", f"{row.name}: how it takes up heat", layer, row.source)
+    label = f"{row.name}: how it takes up heat"
+    return _record("core_layer", layer, label=label, source=row.source)
 
 
-def _record(name: str, label: str, value: Any, source: str) -> Quantity:
-    return Quantity(
-        name=name,
-        label=label,
-        value=value,
-        unit="",
-        shown="",
-        origin=Origin.TABLE,
-        source=source,
-        evidence=Evidence.READ,
-    )
+def _record(name: str, value: Any, *, label: str, source: str) -> Quantity:
+    return given(name, value, label=label, backing=Backing(Origin.TABLE, source, Evidence.READ))
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,12 +288,10 @@ class _Choice:
     set_seconds: Quantity
 
 
-def _option(
-    choice: Hardness, run: Quantity, state: BaitState, *, unknowns: Unknowns
-) -> _Choice:
+def _option(choice: Hardness, run: Quantity, state: BaitState, *, unknowns: Unknowns) -> _Choice:
     row = hardness(choice.value)
-    wanted = given("set_wanted", row.extent, label="set wanted in the coldest paste", shown="%")
-    hold = given("hold", row.hold, label="hold after that", unit="s", shown="s")
+    wanted = given("set_wanted", row.extent, label="set wanted in the coldest paste", unit=PERCENT)
+    hold = given("hold", row.hold, label="hold after that", unit=SECONDS)
     until = set_seconds(run=run, wanted=wanted, factor=unknowns.factor("cook"))
     seconds = pot_seconds(set_seconds=until, hold=hold)
     loss = pot_loss(

@@ -10,6 +10,7 @@ import numpy as np
 from baitwright.physics.protein_set import albumen_rate, running_integral, set_extent
 from baitwright.physics.radial import Ball, Bath, HeatRun, Leg, heat
 from baitwright.terms.quantity import declared
+from baitwright.terms.units import CELSIUS, MILLIMETRES
 
 _CARRY_OVER = 240.0
 """Seconds watched after lifting out: the centre peaks within 90 s."""
@@ -47,8 +48,7 @@ _AIR_FILM = 40.0
 @declared(
     "coldest_when_lifted",
     label="coldest paste when lifted out",
-    unit="K",
-    shown="C",
+    unit=CELSIUS,
     equation="temperature at the core's wall, or the centre, at the advised time",
     source="crank-1975",
 )
@@ -60,8 +60,7 @@ def coldest_when_lifted(run: HeatRun, seconds: Any) -> Any:
 @declared(
     "coldest_peak",
     label="coldest paste at its hottest, carried over",
-    unit="K",
-    shown="C",
+    unit=CELSIUS,
     equation="highest temperature at the core's wall, or the centre, within 4 min",
     source="crank-1975",
 )
@@ -73,8 +72,7 @@ def coldest_peak(run: HeatRun) -> Any:
 @declared(
     "set_front",
     label="set front",
-    unit="m",
-    shown="mm",
+    unit=MILLIMETRES,
     equation="depth from the surface at which 95 % of the albumen has set, by time",
     source="di-lorenzo-2025",
 )

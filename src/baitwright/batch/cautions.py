@@ -1,4 +1,4 @@
-"""What of this batch calls for care: triggers from the recipe and the bench, cautions from the table."""
+"""What of this batch calls for care: triggers from recipe and bench, cautions from the table."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from baitwright.materials.powders import Allergen, Ingredient, allergens_in, ing
 from baitwright.recipe.bench import Bench, EggKind
 from baitwright.recipe.model import Recipe
 
-EGG_POWDER = "egg-albumen-powder"
+BINDER = "whole-egg-liquid"
+"""Every binding liquid here is egg or holds egg albumen, so egg is among the allergens."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +30,9 @@ def take_care(recipe: Recipe, bench: Bench, mix: MixStage) -> CautionStage:
     powders = list(mix.base.ingredients)
     if recipe.hardener is not None:
         powders.append(ingredient(recipe.hardener.ingredient))
-    if any(eggs.kind in _OF_EGG for eggs in bench.eggs) or not bench.eggs:
-        powders.append(ingredient("whole-egg-liquid"))
+    powders.append(ingredient(BINDER))
     contains, may_contain = allergens_in(powders)
-    triggers = _triggers(recipe, bench, powders, bool(contains))
+    triggers = _triggers(recipe, bench, powders, has_allergens=bool(contains))
     return CautionStage(
         cautions=raised(triggers, bench.country or ""),
         contains=contains,
@@ -41,15 +41,14 @@ def take_care(recipe: Recipe, bench: Bench, mix: MixStage) -> CautionStage:
     )
 
 
-_OF_EGG = tuple(EggKind)
 _RAW = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
 
 
 def _triggers(
-    recipe: Recipe, bench: Bench, powders: list[Ingredient], has_allergens: bool
+    recipe: Recipe, bench: Bench, powders: list[Ingredient], *, has_allergens: bool
 ) -> set[str]:
     found = {"dust", "hot-water", "small-parts", "moist-bait", "leftovers"}
-    if not bench.eggs or any(eggs.kind in _RAW for eggs in bench.eggs):
+    if any(eggs.kind in _RAW for eggs in bench.eggs):
         found.add("raw-egg")
     if has_allergens or not powders:
         found.add("allergens")

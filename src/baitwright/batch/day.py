@@ -16,6 +16,7 @@ from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.bench import Bench
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, unwrap
+from baitwright.terms.units import MINUTES, SECONDS
 
 
 @declared(
@@ -43,8 +44,7 @@ def boil_loads(baits: Any, basket: Any) -> float:
 @declared(
     "load_time",
     label="one load, in and out",
-    unit="s",
-    shown="s",
+    unit=SECONDS,
     equation="boil + swap",
     source="definition",
 )
@@ -56,8 +56,7 @@ def load_time(boil: Any, swap: Any) -> Any:
 @declared(
     "rolling_time",
     label="rolling",
-    unit="s",
-    shown="min",
+    unit=MINUTES,
     equation="baits / pace",
     source="common-practice",
 )
@@ -69,14 +68,13 @@ def rolling_time(baits: Any, pace: Any) -> Any:
 @declared(
     "roll_and_boil",
     label="rolling and boiling together",
-    unit="s",
-    shown="min",
+    unit=MINUTES,
     equation="the longer of (all rolled, last load boiled) and (first load rolled, all boiled)",
     source="johnson-1954",
     note="baskets are boiled while the next is rolled",
 )
 def roll_and_boil(rolling: Any, baits: Any, basket: Any, loads: Any, load: Any) -> Any:
-    """Makespan of rolling and boiling in step."""
+    """Time from the first bait rolled to the last one out of the pot."""
     first = rolling * min(basket, baits) / baits
     return max(rolling + load, first + loads * load)
 
@@ -134,13 +132,13 @@ class Made:
 def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     """Work back from leaving, or forward from now where no leaving time is set."""
     counted = baits_to_plan(baits=made.rolled.baits)
-    basket = unknowns.stated("basket", None if bench.pot.basket is None else float(bench.pot.basket))
+    basket = unknowns.stated(
+        "basket", None if bench.pot.basket is None else float(bench.pot.basket)
+    )
     loads = boil_loads(baits=counted, basket=basket)
     load = load_time(boil=made.boil.seconds, swap=unknowns.default("swap_time"))
     rolling = rolling_time(baits=counted, pace=unknowns.default("rolling_pace"))
-    together = roll_and_boil(
-        rolling=rolling, baits=counted, basket=basket, loads=loads, load=load
-    )
+    together = roll_and_boil(rolling=rolling, baits=counted, basket=basket, loads=loads, load=load)
     lots = paste_lots(rolling=rolling, working=unknowns.default("paste_working_time"))
     spans = _Spans(
         eggs_out=_seconds(unknowns.default("eggs_out")),
@@ -151,6 +149,7 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     )
     steps = _back(bench.leaving, spans) if bench.leaving else _forward(bench.now, spans)
     slack = steps[0].start - bench.now
+    worked_back = bench.leaving is not None
     return DayPlan(
         baits=counted,
         loads=loads,
@@ -158,9 +157,9 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
         together=together,
         lots=lots,
         steps=steps,
-        worked_back=bench.leaving is not None,
+        worked_back=worked_back,
         slack=slack,
-        notes=tuple(_notes(made, lots, slack, bench)),
+        notes=tuple(_notes(made, lots, -slack if worked_back and slack < timedelta(0) else None)),
     )
 
 
@@ -200,17 +199,19 @@ def _forward(start: datetime, spans: _Spans) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _notes(made: Made, lots: Quantity, slack: timedelta, bench: Bench) -> list[Note]:
+def _notes(made: Made, lots: Quantity, late_by: timedelta | None) -> list[Note]:
     notes = []
-    if bench.leaving is not None and slack < timedelta(0):
+    if late_by is not None:
         text = (
-            f"Late by {_words(-slack)}. A smaller batch saves rolling only; a fan or warmer air "
+            f"Late by {_words(late_by)}. A smaller batch saves rolling only; a fan or warmer air "
             "shortens the tray; or leave with them half dried and finish at the water, or freeze "
             "them moist."
         )
         notes.append(Note("day", text, "definition", Weight.DOUBT))
     if float(unwrap(made.dry.time.value)) >= HORIZON:
-        text = "In this air they will not be ready within four days: dry the air, warm it or move it."
+        text = (
+            "In this air they will not be ready within four days: dry the air, warm it or move it."
+        )
         notes.append(Note("day", text, "crank-1975", Weight.DOUBT))
     count = int(unwrap(lots.value))
     if count > 1:

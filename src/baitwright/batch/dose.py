@@ -36,6 +36,7 @@ from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, given
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
 MUCH_CARRIER = 0.03
@@ -45,8 +46,7 @@ MUCH_CARRIER = 0.03
 @declared(
     "liquids_mass",
     label="all liquids",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="the sum of the doses by weight",
     source="definition",
 )
@@ -58,8 +58,7 @@ def liquids_mass(**doses: Any) -> Any:
 @declared(
     "liquids_volume",
     label="all liquids",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="the sum of the doses by volume",
     source="definition",
 )
@@ -71,8 +70,7 @@ def liquids_volume(**doses: Any) -> Any:
 @declared(
     "paste_with_shares",
     label="paste",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="paste = (egg + dry mix + other liquids) / (1 - shares of the paste)",
     source="definition",
 )
@@ -84,7 +82,7 @@ def paste_with_shares(paste: Any, shares: Any) -> Any:
 @declared(
     "strength_error",
     label="expected error of the strength",
-    shown="%",
+    unit=PERCENT,
     equation="u = sqrt((u fill / fill)^2 + (u egg / egg)^2)",
     source="gum-2008",
     note="one standard uncertainty; 1 in 20 is off by more than twice this",
@@ -96,7 +94,7 @@ def strength_error(fill: Any, fill_u: Any, egg: Any, egg_u: Any) -> Any:
 
 @dataclass(frozen=True, slots=True)
 class LiquidDose:
-    """One liquid: its dose by volume and weight, the fill, its error, and a blend if it is small."""
+    """One liquid: dose by volume and weight, the fill, its error, and a blend if it is small."""
 
     liquid: Liquid
     volume: Quantity
@@ -161,7 +159,7 @@ def dose_liquids(
     volume = liquids_volume(**{f"liquid_{i}": amount.volume for i, amount in enumerate(amounts)})
     paste = paste_mass(egg=eggs.mass, dry_mix=mix.dry_mix, liquids=mass)
     shelf = shelf_of(syringes)
-    doses = tuple(_dose(amount, eggs, paste, shelf) for amount in amounts)
+    doses = tuple(_dose(amount, eggs, paste, shelf=shelf) for amount in amounts)
     bridge = Bridge(
         egg_volume=median_of(eggs.per_egg),
         egg_mass=median_of(eggs.mass) / median_of(eggs.count),
@@ -195,9 +193,7 @@ def _amounts(liquids: Sequence[Liquid], eggs: EggsStage, mix: MixStage) -> list[
     }
     if on_paste:
         others = {f"liquid_{i}": amount.mass for i, amount in enumerate(amounts.values())}
-        without = paste_mass(
-            egg=eggs.mass, dry_mix=mix.dry_mix, liquids=liquids_mass(**others)
-        )
+        without = paste_mass(egg=eggs.mass, dry_mix=mix.dry_mix, liquids=liquids_mass(**others))
         shares = sum(_share_of_paste(liquid) for liquid in on_paste)
         if shares >= 0.5:
             raise InputError("liquid.level", f"{100 * shares:g} %", "less than half of the paste")
@@ -212,7 +208,7 @@ def _density(liquid: Liquid) -> Quantity:
     row = carrier(liquid.carrier)
     value = row.density if liquid.density is None else liquid.density
     label = f"density of {liquid.name}" if liquid.density else f"density of {row.name}"
-    return given("liquid_density", value, label=label, unit="kg/m3", shown="g/ml")
+    return given("liquid_density", value, label=label, unit=GRAMS_PER_MILLILITRE)
 
 
 def _share_of_paste(liquid: Liquid) -> float:
@@ -259,7 +255,7 @@ def _amount(liquid: Liquid, in_bowl: Quantity) -> _Amount:
 
 
 def _dose(
-    amount: _Amount, eggs: EggsStage, paste: Quantity, shelf: list[Syringe] | None
+    amount: _Amount, eggs: EggsStage, paste: Quantity, *, shelf: list[Syringe] | None
 ) -> LiquidDose:
     liquid = amount.liquid
     wanted = median_of(amount.volume)
@@ -268,7 +264,9 @@ def _dose(
         liquid=liquid,
         volume=amount.volume,
         mass=amount.mass,
-        share=liquid_share(liquid=amount.mass, paste=paste).labelled(f"{liquid.name}, of the paste"),
+        share=liquid_share(liquid=amount.mass, paste=paste).labelled(
+            f"{liquid.name}, of the paste"
+        ),
         fill=fill,
         error=None if fill is None else _error(fill, eggs.volume),
         blend=None if liquid.powder else pre_blend(wanted, fill, shelf),
@@ -277,8 +275,8 @@ def _dose(
 
 def _error(fill: Draw, egg: Quantity) -> Quantity:
     return strength_error(
-        fill=given("fill", fill.volume, label=f"fill of the {fill.tool.name}", unit="m3", shown="ml"),
-        fill_u=given("fill_u", fill.u, label="its error", unit="m3", shown="ml"),
+        fill=given("fill", fill.volume, label=f"fill of the {fill.tool.name}", unit=MILLILITRES),
+        fill_u=given("fill_u", fill.u, label="its error", unit=MILLILITRES),
         egg=egg_middle(volume=egg),
         egg_u=egg_doubt(volume=egg),
     )
@@ -287,8 +285,7 @@ def _error(fill: Draw, egg: Quantity) -> Quantity:
 @declared(
     "egg_middle",
     label="egg in the bowl, middle",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="median of the draws",
     source="definition",
 )
@@ -300,8 +297,7 @@ def egg_middle(volume: Any) -> float:
 @declared(
     "egg_doubt",
     label="doubt in the ml of egg",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="half the width of the middle 68 % of the draws",
     source="gum-2008",
 )
@@ -332,12 +328,15 @@ def _notes(doses: Sequence[LiquidDose], bridge: Bridge, share: Quantity) -> list
         if remark:
             notes.append(Note("dose", remark, "common-practice"))
         if liquid.limit is not None:
-            over = beyond_maker(liquid.name, liquid.level, liquid.limit, bridge)
+            over = beyond_maker(liquid.name, liquid.level, limit=liquid.limit, bridge=bridge)
             if over:
                 notes.append(Note("dose", over, "maker", Weight.CAUTION))
         if one.fill is None and not liquid.powder:
-            text = f"{liquid.name}: no syringe here takes {show(median_of(one.volume), 'ml')} in one fill."
-            notes.append(Note("dose", f"{text} Weigh {show(median_of(one.mass), 'g')}.", "iso-7886-1"))
+            text = (
+                f"{liquid.name}: no syringe here takes {show(median_of(one.volume), 'ml')} in one "
+                f"fill. Weigh {show(median_of(one.mass), 'g')}."
+            )
+            notes.append(Note("dose", text, "iso-7886-1"))
         if one.blend is not None:
             notes.append(Note("dose", _blend_words(one), "iso-7886-1"))
     if median_of(share) > MUCH_CARRIER:

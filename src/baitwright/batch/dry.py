@@ -17,6 +17,7 @@ from baitwright.physics.sorption import water_activity
 from baitwright.physics.water import latent_heat, saturation_pressure
 from baitwright.recipe.bench import Room
 from baitwright.terms.quantity import Quantity, declared, given, unwrap
+from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, MILLILITRES, MILLIMETRES, PERCENT
 
 HORIZON = 96.0 * 3600.0
 """Drying is followed for four days, s."""
@@ -76,7 +77,7 @@ def bait_as_moist(
 @declared(
     "shrinkage",
     label="share of the lost water's room that closes",
-    shown="%",
+    unit=PERCENT,
     equation="chi = 1 / (1 + air left odds x factor)",
     source="judgement",
     note="the rest stays behind as air and lifts the bait; a dried bait pushed under tells",
@@ -124,11 +125,10 @@ def drying_film(air: AirState, diameter: Any, exposure: Any, factor: Any) -> Fil
 @declared(
     "bait_diffusivity",
     label="how fast water moves in the bait, at 20 C",
-    unit="m2/s",
-    shown="mm2/s",
+    unit=DIFFUSIVITY,
     equation="D = 5e-11 m2/s x factor",
     source="jangam-mujumdar",
-    note="between pasta and fish meal pellets; known within a factor of 2.5 until baits are weighed",
+    note="between pasta and fish feed; known within a factor of 2.5 until baits are weighed",
 )
 def bait_diffusivity(table: Any, factor: Any) -> Any:
     """Diffusivity of water in the set paste."""
@@ -158,17 +158,14 @@ def drying_run(ball: MoistBall, air: AirState, film: Film, diffusivity: Any) -> 
         saturation_pressure=saturation_pressure,
         latent_heat=float(latent_heat(air.temperature)),
     )
-    leg = AirLeg(
-        HORIZON, air.temperature, air.relative_humidity, each["mass"], each["heat"]
-    )
+    leg = AirLeg(HORIZON, air.temperature, air.relative_humidity, each["mass"], each["heat"])
     return drying(ball, [leg], laws=laws)
 
 
 @declared(
     "ready_time",
     label="ready",
-    unit="s",
-    shown="h",
+    unit=HOURS,
     equation="first time the paste has lost the wanted share of its weight",
     source="judgement",
     note="ready means lighter by a tenth: dry skin, firm to the nail; your own mark wins",
@@ -192,8 +189,7 @@ def ready_time(run: MoistureRun, start: BaitAsMoist, wanted: Any) -> Any:
 @declared(
     "tray_time",
     label="leave on the tray",
-    unit="s",
-    shown="h",
+    unit=HOURS,
     equation="the time by which 9 baits in 10 are ready, no less than overnight, in half hours",
     source="common-practice",
 )
@@ -204,7 +200,7 @@ def tray_time(ready: Any, least: Any) -> float:
     return float(_HALF_HOUR * np.ceil(enough / _HALF_HOUR - 1e-9))
 
 
-def at_time(run: MoistureRun, series: Any, time: float, like: Any) -> Any:
+def at_time(run: MoistureRun, series: Any, time: float, *, like: Any) -> Any:
     """One of a run's series at a time between its steps, shaped as the tray."""
     after = int(np.clip(np.searchsorted(run.times, time), 1, run.times.size - 1))
     before = after - 1
@@ -215,21 +211,19 @@ def at_time(run: MoistureRun, series: Any, time: float, like: Any) -> Any:
 @declared(
     "water_lost",
     label="water lost on the tray",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="evaporated by then",
     source="crank-1975",
 )
 def water_lost(run: MoistureRun, time: Any, like: Any) -> Any:
     """Water one bait has lost after a time on the tray."""
-    return at_time(run, run.evaporated, time, like)
+    return at_time(run, run.evaporated, time, like=like)
 
 
 @declared(
     "water_left",
     label="water left in the bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="left = water - lost",
     source="definition",
 )
@@ -241,8 +235,7 @@ def water_left(water: Any, lost: Any) -> Any:
 @declared(
     "dried_diameter",
     label="diameter dried",
-    unit="m",
-    shown="mm",
+    unit=MILLIMETRES,
     equation="D^3 = D0^3 - 6 chi lost / (pi water density)",
     source="mayor-sereno-2004",
 )
@@ -254,8 +247,7 @@ def dried_diameter(diameter: Any, lost: Any, shrinkage: Any) -> Any:
 @declared(
     "air_gained",
     label="air in the bait, dried",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="air + (1 - chi) lost / water density",
     source="definition",
 )
@@ -267,7 +259,7 @@ def air_gained(air: Any, lost: Any, shrinkage: Any) -> Any:
 @declared(
     "loss_share",
     label="weight lost by the paste",
-    shown="%",
+    unit=PERCENT,
     equation="lost / (solids + liquids + water as rolled)",
     source="definition",
 )
@@ -314,9 +306,7 @@ def dry(state: BaitState, room: Room, *, unknowns: Unknowns) -> DryStage:
         water=state.water,
         air=state.air,
     )
-    shrinks = shrinkage(
-        air_left=unknowns.base("air_left"), factor=unknowns.factor("air_left")
-    )
+    shrinks = shrinkage(air_left=unknowns.base("air_left"), factor=unknowns.factor("air_left"))
     run = _run(state, start, shrinks, room=room, unknowns=unknowns)
     ready = ready_time(run=run, start=start, wanted=unknowns.default("ready_loss"))
     time = tray_time(ready=ready, least=unknowns.default("least_tray_time"))
@@ -332,7 +322,8 @@ def dry(state: BaitState, room: Room, *, unknowns: Unknowns) -> DryStage:
         shrinkage=shrinks,
         run=run,
         curve=tuple(
-            _point(state, run, start, 3600.0 * hours, shrinks) for hours in _CURVE_HOURS
+            _point(state, run, start, time=3600.0 * hours, shrinks=shrinks)
+            for hours in _CURVE_HOURS
         ),
         bait=dried,
     )
@@ -360,9 +351,9 @@ def _run(
 
 
 def _point(
-    state: BaitState, run: Quantity, start: Quantity, time: float, shrinks: Quantity
+    state: BaitState, run: Quantity, start: Quantity, *, time: float, shrinks: Quantity
 ) -> DryingPoint:
-    at = given("hours", time, label="on the tray", unit="s", shown="h")
+    at = given("hours", time, label="on the tray", unit=HOURS)
     lost = water_lost(run=run, time=at, like=state.diameter)
     return DryingPoint(time, loss_share(lost=lost, start=start), _dried(state, lost, shrinks).mass)
 

@@ -13,7 +13,8 @@ from baitwright.quantities import si_unit
 from baitwright.recipe.bench import EggKind, Eggs
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note
-from baitwright.terms.quantity import Evidence, Origin, Quantity, declared, given
+from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PLAIN, Unit
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.spreads import Normal, Uniform
 
@@ -26,8 +27,7 @@ _BEAKER_ERROR = 0.05
 @declared(
     "contents_mass",
     label="egg out of the shell",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = M (1 - shell share) - eggs x residue",
     source="cotterill-geiger-1977",
     note="residue is what clings to the shells; its size is an estimate from breaking plants",
@@ -40,8 +40,7 @@ def contents_mass(shell_mass: Any, eggs: Any, shell_share: Any, residue: Any) ->
 @declared(
     "contents_volume",
     label="egg out of the shell",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = mass x part used / density x factor",
     source="definition",
 )
@@ -53,8 +52,7 @@ def contents_volume(mass: Any, part: Any, density: Any, factor: Any) -> Any:
 @declared(
     "volume_of_weighed",
     label="egg in the bowl",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = mass / density",
     source="definition",
 )
@@ -66,8 +64,7 @@ def volume_of_weighed(mass: Any, density: Any) -> Any:
 @declared(
     "mass_of_poured",
     label="egg in the bowl",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = V x density",
     source="definition",
 )
@@ -79,8 +76,7 @@ def mass_of_poured(volume: Any, density: Any) -> Any:
 @declared(
     "volume_read",
     label="egg in the bowl",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = reading x beaker error",
     source="common-practice",
     note="a kitchen beaker is right within 5 %; a weight in grams is better",
@@ -93,8 +89,7 @@ def volume_read(reading: Any, beaker: Any) -> Any:
 @declared(
     "egg_mass",
     label="egg in the bowl by weight",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="the sum over the eggs",
     source="definition",
 )
@@ -106,8 +101,7 @@ def egg_mass(**lots: Any) -> Any:
 @declared(
     "egg_volume",
     label="egg in the bowl",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="the sum over the eggs",
     source="definition",
 )
@@ -130,8 +124,7 @@ def egg_count(**lots: Any) -> Any:
 @declared(
     "volume_per_egg",
     label="one egg out of the shell",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V / eggs",
     source="definition",
 )
@@ -155,8 +148,7 @@ def water_ratio(water: Any, volume: Any, whole_egg: Any) -> Any:
 @declared(
     "egg_water",
     label="water in the egg",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="sum(mass x water share)",
     source="definition",
 )
@@ -168,8 +160,7 @@ def egg_water(**lots: Any) -> Any:
 @declared(
     "lot_water",
     label="water in one lot of egg",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass x water share",
     source="definition",
 )
@@ -217,14 +208,15 @@ def crack_eggs(lots: Sequence[Eggs], *, unknowns: Unknowns) -> EggsStage:
     masses = {f"lot_{i}": lot.mass for i, lot in enumerate(poured)}
     volumes = {f"lot_{i}": lot.volume for i, lot in enumerate(poured)}
     waters = {
-        f"lot_{i}": lot_water(mass=lot.mass, share=_share(lot.form))
-        for i, lot in enumerate(poured)
+        f"lot_{i}": lot_water(mass=lot.mass, share=_share(lot.form)) for i, lot in enumerate(poured)
     }
     count = egg_count(**{f"lot_{i}": lot.count for i, lot in enumerate(poured)})
     volume = egg_volume(**volumes)
     water = egg_water(**waters)
     whole = egg_form(EggKind.WHOLE)
-    whole_water = _table("whole_egg_water", whole.density * whole.water, whole.source, unit="kg/m3")
+    whole_water = _table(
+        "whole_egg_water", whole.density * whole.water, whole.source, unit=GRAMS_PER_MILLILITRE
+    )
     return EggsStage(
         lots=tuple(poured),
         count=count,
@@ -242,17 +234,9 @@ def _share(form: EggForm) -> Quantity:
     return _table("egg_water_share", form.water, form.source)
 
 
-def _table(name: str, value: float, source: str, *, unit: str = "") -> Quantity:
-    return Quantity(
-        name=name,
-        label=name.replace("_", " "),
-        value=value,
-        unit=unit,
-        shown=unit,
-        origin=Origin.TABLE,
-        source=source,
-        evidence=Evidence.READ,
-    )
+def _table(name: str, value: float, source: str, *, unit: Unit = PLAIN) -> Quantity:
+    backing = Backing(Origin.TABLE, source, Evidence.READ)
+    return given(name, value, label=name.replace("_", " "), unit=unit, backing=backing)
 
 
 def _make_up(lots: Sequence[Lot]) -> Composition:
@@ -266,17 +250,17 @@ def _composition(form: EggForm) -> Composition:
 
 
 def _pour(eggs: Eggs, place: int, unknowns: Unknowns) -> Lot:
-    """One lot in the bowl: what was measured wins over a weight in the shell, and that over grade."""
+    """One lot in the bowl: measured contents win over a weight in the shell, that over grade."""
     form = egg_form(eggs.kind)
-    density = _table("egg_density", form.density, form.source, unit="kg/m3")
+    density = _table("egg_density", form.density, form.source, unit=GRAMS_PER_MILLILITRE)
     if eggs.contents_mass is not None:
-        mass = given("egg_weighed", eggs.contents_mass, label="egg weighed", unit="kg", shown="g")
+        mass = given("egg_weighed", eggs.contents_mass, label="egg weighed", unit=GRAMS)
         volume = volume_of_weighed(mass=mass, density=density)
     elif eggs.contents_volume is not None:
         volume = _read_off(eggs.contents_volume, place, unknowns)
         mass = mass_of_poured(volume=volume, density=density)
     else:
-        volume = _from_shells(eggs, place, density, unknowns)
+        volume = _from_shells(eggs, place, density, unknowns=unknowns)
         mass = mass_of_poured(volume=volume, density=density)
     if eggs.count is None:
         count = given("eggs", median_of(volume) / USUAL_EGG, label="eggs of 50 ml")
@@ -287,21 +271,17 @@ def _pour(eggs: Eggs, place: int, unknowns: Unknowns) -> Lot:
 
 def _read_off(reading: float, place: int, unknowns: Unknowns) -> Quantity:
     spread = Uniform(1.0 - _BEAKER_ERROR, 1.0 + _BEAKER_ERROR)
-    error = Quantity(
-        name="beaker_error",
+    error = given(
+        "beaker_error",
+        unknowns.draws.per_batch(f"beaker_error/{place}", spread),
         label="the beaker's marks",
-        value=unknowns.draws.per_batch(f"beaker_error/{place}", spread),
-        unit="",
-        shown="",
-        origin=Origin.DEFAULT,
-        source="common-practice",
-        evidence=Evidence.PRACTICE,
+        backing=Backing(Origin.DEFAULT, "common-practice", Evidence.PRACTICE),
     )
-    read = given("egg_read", reading, label="egg read off", unit="m3", shown="ml")
+    read = given("egg_read", reading, label="egg read off", unit=MILLILITRES)
     return volume_read(reading=read, beaker=error)
 
 
-def _from_shells(eggs: Eggs, place: int, density: Quantity, unknowns: Unknowns) -> Quantity:
+def _from_shells(eggs: Eggs, place: int, density: Quantity, *, unknowns: Unknowns) -> Quantity:
     if eggs.kind not in _IN_SHELLS:
         raise InputError(
             "eggs", eggs.kind.value, "its measured ml or g, since it does not come in shells"
@@ -309,7 +289,7 @@ def _from_shells(eggs: Eggs, place: int, density: Quantity, unknowns: Unknowns) 
     if eggs.count is None:
         raise InputError("eggs.count", None, "how many eggs, such as 3")
     if eggs.shell_mass is not None:
-        shell = given("shell_mass", eggs.shell_mass, label="eggs in the shell", unit="kg", shown="g")
+        shell = given("shell_mass", eggs.shell_mass, label="eggs in the shell", unit=GRAMS)
     else:
         shell = _graded(eggs, place, unknowns)
     mass = contents_mass(
@@ -330,16 +310,12 @@ def _part(name: str, place: int, unknowns: Unknowns) -> Quantity:
     """A figure of what an egg consists of, drawn once per batch and lot."""
     row = egg_part(name)
     spread = Normal(row.value, row.spread)
-    return Quantity(
-        name=name,
+    return given(
+        name,
+        unknowns.draws.per_batch(f"{name}/{place}", spread),
         label=row.label,
-        value=unknowns.draws.per_batch(f"{name}/{place}", spread),
-        unit=si_unit(row.unit),
-        shown=row.unit,
-        origin=Origin.TABLE,
-        source=row.source,
-        evidence=row.evidence,
-        note=row.note,
+        unit=Unit(si_unit(row.unit), row.unit),
+        backing=Backing(Origin.TABLE, row.source, row.evidence, row.note),
     )
 
 
@@ -357,22 +333,21 @@ _IN_SHELLS = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
 def _graded(eggs: Eggs, place: int, unknowns: Unknowns) -> Quantity:
     """Weight of so many eggs of a grade: each anywhere within its limits, their sum bell-shaped."""
     if eggs.grade is None or eggs.count is None:
-        raise InputError("eggs", None, "a grade such as 'EU L', a weight in g, or a measured volume")
+        raise InputError(
+            "eggs", None, "a grade such as 'EU L', a weight in g, or a measured volume"
+        )
     row = grade(eggs.grade)
     width = row.high - row.low
     spread = Normal(
         mean=eggs.count * 0.5 * (row.low + row.high), sd=width * (eggs.count / 12.0) ** 0.5
     )
-    return Quantity(
-        name="graded_eggs",
+    note = "by grade alone; weighing them narrows this"
+    return given(
+        "graded_eggs",
+        unknowns.draws.per_batch(f"graded_eggs/{place}", spread),
         label=f"{eggs.count} eggs of grade {eggs.grade} in the shell",
-        value=unknowns.draws.per_batch(f"graded_eggs/{place}", spread),
-        unit="kg",
-        shown="g",
-        origin=Origin.TABLE,
-        source=row.source,
-        evidence=Evidence.READ,
-        note="by grade alone; weighing them narrows this",
+        unit=GRAMS,
+        backing=Backing(Origin.TABLE, row.source, row.evidence, note),
     )
 
 

@@ -16,6 +16,7 @@ from baitwright.recipe.dosing import judge
 from baitwright.recipe.model import FreeBait
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import Quantity, declared, given
+from baitwright.terms.units import GRAMS, KILOGRAMS, MILLILITRES, MILLIMETRES, PERCENT
 
 
 @declared(
@@ -32,8 +33,7 @@ def free_eggs(dry_mix: Any, per_egg: Any) -> Any:
 @declared(
     "free_egg_volume",
     label="egg for the free bait",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = eggs x V per egg",
     source="definition",
 )
@@ -45,8 +45,7 @@ def free_egg_volume(eggs: Any, per_egg: Any) -> Any:
 @declared(
     "free_dose",
     label="dose for the free bait",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="dose = dose here x level share x free bait's egg / egg here",
     source="definition",
 )
@@ -58,8 +57,7 @@ def free_dose(dose: Any, level_share: Any, free_egg: Any, egg: Any) -> Any:
 @declared(
     "free_paste",
     label="paste for the free bait",
-    unit="kg",
-    shown="kg",
+    unit=KILOGRAMS,
     equation="paste = dry mix + egg + liquids",
     source="definition",
 )
@@ -82,8 +80,7 @@ def free_baits(paste: Any, density: Any, diameter: Any) -> Any:
 @declared(
     "free_coarse",
     label="coarse part from the hookbait's sieve to stir back",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="the coarse part left on the sieve, no more than the free bait's mix",
     source="definition",
 )
@@ -133,8 +130,10 @@ def match_free_bait(wanted: FreeBait, hookbait: Hookbait) -> MatchStage:
     The hardener is left out and the base is not sieved; an unsieved base is taken to hold as much
     egg as the sieved one, since no other figure is known.
     """
-    mix = given("free_dry_mix", wanted.dry_mix, label="free bait's dry mix", unit="kg", shown="kg")
-    share = given("level_share", wanted.level_share, label="level beside the hookbait's", shown="%")
+    mix = given("free_dry_mix", wanted.dry_mix, label="free bait's dry mix", unit=KILOGRAMS)
+    share = given(
+        "level_share", wanted.level_share, label="level beside the hookbait's", unit=PERCENT
+    )
     eggs = free_eggs(dry_mix=mix, per_egg=hookbait.mix.per_egg)
     volume = free_egg_volume(eggs=eggs, per_egg=hookbait.eggs.per_egg)
     scale = {"level_share": share, "free_egg": volume, "egg": hookbait.eggs.volume}
@@ -152,7 +151,7 @@ def match_free_bait(wanted: FreeBait, hookbait: Hookbait) -> MatchStage:
         liquids=free_mass(dose=hookbait.doses.mass, **scale),
     )
     diameter = given(
-        "free_diameter", wanted.diameter, label="free bait's diameter", unit="m", shown="mm"
+        "free_diameter", wanted.diameter, label="free bait's diameter", unit=MILLIMETRES
     )
     return MatchStage(
         diameter=wanted.diameter,
@@ -171,8 +170,7 @@ def match_free_bait(wanted: FreeBait, hookbait: Hookbait) -> MatchStage:
 @declared(
     "free_mass",
     label="dose for the free bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="dose = dose here x level share x free bait's egg / egg here",
     source="definition",
 )
@@ -184,8 +182,7 @@ def free_mass(dose: Any, level_share: Any, free_egg: Any, egg: Any) -> Any:
 @declared(
     "free_egg_mass",
     label="egg for the free bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = V x egg here by weight / egg here by volume",
     source="definition",
 )

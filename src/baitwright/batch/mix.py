@@ -19,7 +19,8 @@ from baitwright.recipe.base_mix import (
 )
 from baitwright.recipe.bench import Tub
 from baitwright.recipe.model import Recipe
-from baitwright.terms.quantity import Evidence, Origin, Quantity, declared, given
+from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
 from baitwright.uncertainty.spreads import LogNormal
 
 _TUB_STEP = 0.05
@@ -29,8 +30,7 @@ _TUB_STEP = 0.05
 @declared(
     "dry_mix",
     label="dry mix the eggs take up",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = uptake x egg volume x (water in this liquid / water in whole egg) x factor",
     source="judgement",
     note="the last part goes in by feel; the tub weighed before and after is the measurement",
@@ -43,8 +43,7 @@ def dry_mix(uptake: Any, egg_volume: Any, water_ratio: Any, factor: Any) -> Any:
 @declared(
     "dry_mix_per_egg",
     label="dry mix per egg",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="dry mix / eggs",
     source="definition",
 )
@@ -56,7 +55,7 @@ def dry_mix_per_egg(dry_mix: Any, eggs: Any) -> Any:
 @declared(
     "hardener_of_finished",
     label="hardener, of the finished mix",
-    shown="%",
+    unit=PERCENT,
     equation="share = on top / (1 + on top)",
     source="definition",
 )
@@ -68,8 +67,7 @@ def hardener_of_finished(on_top: Any) -> Any:
 @declared(
     "sieved_base",
     label="base through the sieve",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="sieved = tub / (1 + hardener on top)",
     source="definition",
 )
@@ -81,7 +79,7 @@ def sieved_base(tub: Any, on_top: Any) -> Any:
 @declared(
     "coarse_fraction",
     label="coarse fraction of the base",
-    shown="%",
+    unit=PERCENT,
     equation="odds of the coarse share x factor, as a share",
     source="judgement",
     note="weigh the base before and after the sieve to know yours",
@@ -95,8 +93,7 @@ def coarse_fraction(by_class: Any, factor: Any) -> Any:
 @declared(
     "mix_density",
     label="dry mix without its air",
-    unit="kg/m3",
-    shown="g/ml",
+    unit=GRAMS_PER_MILLILITRE,
     equation="density by composition x doubt",
     source="choi-okos-1986",
 )
@@ -108,8 +105,7 @@ def mix_density(by_composition: Any, doubt: Any) -> Any:
 @declared(
     "raw_base",
     label="raw base to sieve",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="raw = sieved / (1 - coarse fraction)",
     source="definition",
 )
@@ -121,8 +117,7 @@ def raw_base(sieved: Any, coarse_fraction: Any) -> Any:
 @declared(
     "coarse_part",
     label="coarse part left on the sieve",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="coarse = raw - sieved",
     source="definition",
     note="keep it for the free bait",
@@ -135,8 +130,7 @@ def coarse_part(raw: Any, sieved: Any) -> Any:
 @declared(
     "hardener_mass",
     label="hardener to add",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="hardener = sieved base x share on top",
     source="definition",
 )
@@ -148,8 +142,7 @@ def hardener_mass(sieved: Any, on_top: Any) -> Any:
 @declared(
     "tub_used",
     label="tub before less tub after",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="used = dry mix in the bowl + dusting mix",
     source="definition",
 )
@@ -161,8 +154,7 @@ def tub_used(dry_mix: Any, dusting: Any) -> Any:
 @declared(
     "tub_left",
     label="left in the tub",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="left = tub - used",
     source="definition",
 )
@@ -185,8 +177,7 @@ def tub_serves(tub: Any, per_egg: Any) -> Any:
 @declared(
     "planned_tub",
     label="tub of prepared mix",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="tub = the dry mix wanted in 9 cases of 10, and a tenth for dusting, in whole 50 g",
     source="judgement",
 )
@@ -259,7 +250,7 @@ def prepare_tub(
 ) -> TubPreparation:
     """What to weigh, sieve and stir for a tub of a wanted weight."""
     share = hardener_on_top(recipe.hardener)
-    on_top = given("hardener_on_top", share, label="hardener, on top of the base", shown="%")
+    on_top = given("hardener_on_top", share, label="hardener, on top of the base", unit=PERCENT)
     sieved = sieved_base(tub=tub, on_top=on_top)
     back = coarse_fraction(
         by_class=assumed_share(base.coarse_share),
@@ -279,15 +270,12 @@ def prepare_tub(
 
 def assumed_share(share: float) -> Quantity:
     """What a sieve keeps back by the classes of the ingredients."""
-    return Quantity(
-        name="retained_by_class",
+    return given(
+        "retained_by_class",
+        share,
         label="coarse share by the kinds of ingredient",
-        value=share,
-        unit="",
-        shown="%",
-        origin=Origin.TABLE,
-        source="judgement",
-        evidence=Evidence.JUDGEMENT,
+        unit=PERCENT,
+        backing=Backing(Origin.TABLE, "judgement", Evidence.JUDGEMENT),
     )
 
 
@@ -300,25 +288,18 @@ def _prepared(base: BaseAnalysis, recipe: Recipe) -> Powder:
 
 def _mix_density(prepared: Powder, base: BaseAnalysis, unknowns: Unknowns) -> Quantity:
     draws = unknowns.draws.per_batch("mix_density", LogNormal(1.0, base.density_log_sd))
-    doubt = Quantity(
-        name="mix_density_doubt",
+    doubt = given(
+        "mix_density_doubt",
+        draws,
         label=f"the mix is known by {base.known}",
-        value=draws,
-        unit="",
-        shown="",
-        origin=Origin.DEFAULT,
-        source="judgement",
-        evidence=Evidence.JUDGEMENT,
+        backing=Backing(Origin.DEFAULT, "judgement", Evidence.JUDGEMENT),
     )
-    solid = Quantity(
-        name="mix_density_by_composition",
+    solid = given(
+        "mix_density_by_composition",
+        prepared.density,
         label="the mix without air, by composition",
-        value=prepared.density,
-        unit="kg/m3",
-        shown="g/ml",
-        origin=Origin.TABLE,
-        source="choi-okos-1986",
-        evidence=Evidence.COMPUTED,
+        unit=GRAMS_PER_MILLILITRE,
+        backing=Backing(Origin.TABLE, "choi-okos-1986", Evidence.COMPUTED),
     )
     return mix_density(by_composition=solid, doubt=doubt)
 
@@ -328,5 +309,5 @@ def _tub_mass(tub: Tub, taken: Quantity) -> tuple[Quantity, bool]:
     stated = tub.mass if tub.mass is not None else tub.wanted
     if stated is None:
         return planned_tub(dry_mix=taken), True
-    quantity = given("tub", stated, label="tub of prepared mix", unit="kg", shown="g")
+    quantity = given("tub", stated, label="tub of prepared mix", unit=GRAMS)
     return quantity, tub.mass is None

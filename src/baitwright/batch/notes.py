@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from baitwright.batch.balance import best_core
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.roll import THIN_SHELL
 from baitwright.quantities import show
 from baitwright.recipe.base_mix import Known
@@ -14,9 +13,6 @@ from baitwright.recipe.model import BaitKind
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of, median_of
-
-if TYPE_CHECKING:
-    from baitwright.batch.plan import BatchPlan
 
 WISH_MET = 0.8
 """A wish counts as met when this share of the tray is expected to do it (judgement)."""
@@ -105,7 +101,11 @@ def _what_would_meet(plan: BatchPlan) -> str:
     if wanted.kind is BaitKind.SINKER:
         return "Leave the core out."
     share = 0.0 if best is None else float(unwrap(best.wish.value))
-    tried = "no core on the shelf" if best is None else f"the best core here is {show(best.diameter, 'mm')} with {share:.0%}"
+    tried = (
+        "no core on the shelf"
+        if best is None
+        else f"the best core here is {show(best.diameter, 'mm')} with {share:.0%}"
+    )
     return f"Of what is on the shelf {tried}; weigh twenty cores and twenty baits to be surer."
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from baitwright.terms.quantity import declared
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PERCENT
 
 
 @declared(
     "paste_mass",
     label="paste",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="paste = egg + dry mix + liquids",
     source="definition",
 )
@@ -23,8 +23,7 @@ def paste_mass(egg: Any, dry_mix: Any, liquids: Any) -> Any:
 @declared(
     "paste_density",
     label="paste's density",
-    unit="kg/m3",
-    shown="g/ml",
+    unit=GRAMS_PER_MILLILITRE,
     equation="density = mass (1 - air) / (V egg + mix / mix density + V liquids) x factor",
     source="definition",
     note="the air worked in is judged; rolled baits weighed and measured tell yours",
@@ -39,8 +38,7 @@ def paste_density(
 @declared(
     "mix_volume",
     label="dry mix without its air",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = mass / density",
     source="definition",
 )
@@ -52,8 +50,7 @@ def mix_volume(mass: Any, density: Any) -> Any:
 @declared(
     "paste_volume",
     label="paste by volume",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = mass / density",
     source="definition",
 )
@@ -65,8 +62,7 @@ def paste_volume(mass: Any, density: Any) -> Any:
 @declared(
     "left_over",
     label="paste lost on hands, board and bowl",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="lost = paste x loss x factor",
     source="judgement",
 )
@@ -78,7 +74,7 @@ def left_over(paste: Any, loss: Any, factor: Any) -> Any:
 @declared(
     "liquid_share",
     label="share of the paste",
-    shown="%",
+    unit=PERCENT,
     equation="liquid / paste",
     source="definition",
 )

@@ -3,82 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any
+from dataclasses import replace
 
 from baitwright import __version__
-from baitwright.batch.balance import BalanceStage, Tray, balance
-from baitwright.batch.boil import BoilStage, boil
-from baitwright.batch.cautions import CautionStage, take_care
-from baitwright.batch.day import DayPlan, plan_day
+from baitwright.batch.balance import Tray, balance
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.batch.boil import boil
+from baitwright.batch.cautions import take_care
 from baitwright.batch.day import Made as MadeInTime
-from baitwright.batch.dose import DoseStage, dose_liquids
-from baitwright.batch.dry import DryStage, dry
-from baitwright.batch.eggs import USUAL_EGG, EggsStage, crack_eggs
-from baitwright.batch.match import Hookbait, MatchStage, match_free_bait
-from baitwright.batch.mix import MixStage, plan_mix, tub_left, tub_used
+from baitwright.batch.day import plan_day
+from baitwright.batch.dose import dose_liquids
+from baitwright.batch.dry import dry
+from baitwright.batch.eggs import USUAL_EGG, crack_eggs
+from baitwright.batch.match import Hookbait, match_free_bait
+from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
-from baitwright.batch.prove import Made, Measurement, measurements
-from baitwright.batch.roll import Bowl, RollStage, roll
+from baitwright.batch.prove import Made, measurements
+from baitwright.batch.roll import Bowl, roll
 from baitwright.batch.unknowns import Unknowns
-from baitwright.recipe.bench import Bench, EggKind, Eggs
-from baitwright.recipe.model import Recipe
-from baitwright.terms.factors import FactorSet
-from baitwright.terms.notes import Note
-from baitwright.terms.quantity import Quantity
+from baitwright.recipe.bench import EggKind, Eggs
 from baitwright.uncertainty.bands import quantile_of
-from baitwright.uncertainty.draws import Draws
 
-
-@dataclass(frozen=True, slots=True)
-class PlanRequest:
-    """Everything a plan depends on; the same request gives the same plan."""
-
-    recipe: Recipe
-    bench: Bench
-    factors: FactorSet
-    draws: Draws = Draws()
-
-
-@dataclass(frozen=True, slots=True)
-class BatchPlan:
-    """A batch worked through, stage by stage, with what it was asked and what it rests on."""
-
-    request: PlanRequest
-    version: str
-    eggs: EggsStage
-    mix: MixStage
-    doses: DoseStage
-    rolled: RollStage
-    tub_used: Quantity
-    tub_left: Quantity
-    boil: BoilStage
-    dry: DryStage
-    water: BalanceStage
-    day: DayPlan
-    free_bait: MatchStage | None
-    care: CautionStage
-    readings: tuple[Measurement, ...]
-    notes: tuple[Note, ...]
-
-    @property
-    def prove(self) -> tuple[Measurement, ...]:
-        """The three readings the plan asks for."""
-        asked = ("tub_used", "twenty_at_8h", "cup_rise")
-        return tuple(one for one in self.readings if one.name in asked)
-
-    def quantities(self) -> Iterator[Quantity]:
-        """Every number of the plan, in the order of its stages."""
-        yield from _quantities(self)
-
-    @property
-    def sources(self) -> tuple[str, ...]:
-        """Keys of everything the plan's numbers rest on."""
-        keys = {part.source for quantity in self.quantities() for part in quantity.walk()}
-        keys |= {note.source for note in self.notes}
-        keys |= {caution.source for caution in self.care.cautions}
-        return tuple(sorted(keys))
+__all__ = ["BatchPlan", "PlanRequest", "plan"]
 
 
 def plan(request: PlanRequest) -> BatchPlan:
@@ -100,9 +46,7 @@ def plan(request: PlanRequest) -> BatchPlan:
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
     free = None
     if recipe.free_bait is not None:
-        free = match_free_bait(
-            recipe.free_bait, Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled)
-        )
+        free = match_free_bait(recipe.free_bait, Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled))
     made = BatchPlan(
         request=request,
         version=__version__,
@@ -151,14 +95,3 @@ def _with_eggs(request: PlanRequest) -> PlanRequest:
 def _is_counted(eggs: Eggs) -> bool:
     measured = (eggs.count, eggs.shell_mass, eggs.contents_mass, eggs.contents_volume)
     return any(value is not None for value in measured)
-
-
-def _quantities(node: Any) -> Iterator[Quantity]:
-    if isinstance(node, Quantity):
-        yield node
-    elif isinstance(node, tuple):
-        for part in node:
-            yield from _quantities(part)
-    elif is_dataclass(node) and not isinstance(node, PlanRequest | type):
-        for field in fields(node):
-            yield from _quantities(getattr(node, field.name))

@@ -14,6 +14,7 @@ from baitwright.batch.mix import MixStage, tub_used
 from baitwright.batch.state import BaitState
 from baitwright.physics.radial import MoistureRun
 from baitwright.terms.quantity import Quantity, declared, given
+from baitwright.terms.units import GRAMS, HOURS
 
 SAMPLE = 20
 """Baits weighed together."""
@@ -24,8 +25,7 @@ EARLY = 8.0 * 3600.0
 @declared(
     "twenty_baits",
     label="twenty baits together",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="20 x the tray's mean weight of a bait",
     source="definition",
     note="bait-to-bait scatter is averaged over the tray",
@@ -38,21 +38,19 @@ def twenty_baits(mass: Any, count: Any) -> Any:
 @declared(
     "mass_at",
     label="weight of a bait on the tray",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="weight as boiled - water lost by then",
     source="crank-1975",
 )
 def mass_at(mass: Any, run: MoistureRun, time: Any) -> Any:
     """Weight of one bait after so long on the tray."""
-    return mass - at_time(run, run.evaporated, time, mass)
+    return mass - at_time(run, run.evaporated, time, like=mass)
 
 
 @declared(
     "cup_rise",
     label="rise of the scale under a tared cup",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="rise = water density x the bait's volume",
     source="archimedes",
     note="push one bait under on a thin wire; rise less weight is its lift",
@@ -87,7 +85,7 @@ class Made:
 def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
     """Every reading the program knows how to use, the cheapest first."""
     used = tub_used(dry_mix=made.mix.dry_mix, dusting=made.tray.rolled.dusting)
-    early = given("weighed_at", EARLY, label="on the tray", unit="s", shown="h")
+    early = given("weighed_at", EARLY, label="on the tray", unit=HOURS)
     at_8h = mass_at(mass=made.tray.boiled.mass, run=run, time=early)
     count = given("sample", float(SAMPLE), label="baits weighed together")
     base = made.mix.name

@@ -16,7 +16,8 @@ from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.physics.food import Composition
 from baitwright.recipe.model import Core, WantedBait
-from baitwright.terms.quantity import Evidence, Origin, Quantity, declared, given
+from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
 THIN_SHELL = 1.5e-3
@@ -26,8 +27,7 @@ THIN_SHELL = 1.5e-3
 @declared(
     "shell_volume",
     label="paste on one bait",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="V = pi (D^3 - d^3) / 6",
     source="definition",
 )
@@ -39,8 +39,7 @@ def shell_volume(diameter: Any, core_diameter: Any) -> Any:
 @declared(
     "pinch",
     label="paste to pinch for one bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="pinch = V x paste density / (1 + dusting)",
     source="definition",
     note="weigh the first two; dusting mix taken up in rolling makes up the rest",
@@ -53,8 +52,7 @@ def pinch(shell_volume: Any, density: Any, dusting: Any) -> Any:
 @declared(
     "dusting_mix",
     label="dusting mix taken up in two rollings",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="dusting = paste x share taken up",
     source="judgement",
 )
@@ -77,8 +75,7 @@ def baits(paste: Any, pinch: Any, loss: Any, factor: Any) -> Any:
 @declared(
     "rolled_diameter",
     label="diameter as rolled",
-    unit="m",
-    shown="mm",
+    unit=MILLIMETRES,
     equation="D = wanted x factor + scatter",
     source="judgement",
 )
@@ -90,8 +87,7 @@ def rolled_diameter(wanted: Any, factor: Any, scatter: Any) -> Any:
 @declared(
     "core_size",
     label="core",
-    unit="m",
-    shown="mm",
+    unit=MILLIMETRES,
     equation="d = nominal + scatter",
     source="judgement",
 )
@@ -103,8 +99,7 @@ def core_size(nominal: Any, scatter: Any) -> Any:
 @declared(
     "core_density",
     label="core's density",
-    unit="kg/m3",
-    shown="g/ml",
+    unit=GRAMS_PER_MILLILITRE,
     equation="density = table x factor + scatter",
     source="anjos-2008",
     note="differs from lot to lot and from ball to ball; weigh twenty of yours",
@@ -117,8 +112,7 @@ def core_density(table: Any, factor: Any, scatter: Any) -> Any:
 @declared(
     "core_mass",
     label="core",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = density x pi d^3 / 6",
     source="definition",
 )
@@ -141,8 +135,7 @@ def bait_share(shell_volume: Any, density: Any, dusting: Any, paste: Any) -> Any
 @declared(
     "bait_water",
     label="water in a bait as rolled",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="water = share (egg water + mix water) + dusting water",
     source="definition",
 )
@@ -154,8 +147,7 @@ def bait_water(share: Any, egg_water: Any, dry_mix: Any, mix_water: Any, dust: A
 @declared(
     "bait_dust",
     label="dusting mix on a bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="dust = V density dusting / (1 + dusting)",
     source="definition",
 )
@@ -167,8 +159,7 @@ def bait_dust(shell_volume: Any, density: Any, dusting: Any) -> Any:
 @declared(
     "bait_solids",
     label="dry matter in a bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="solids = V density - water - liquids",
     source="definition",
 )
@@ -180,8 +171,7 @@ def bait_solids(shell_volume: Any, density: Any, water: Any, liquids: Any) -> An
 @declared(
     "bait_liquid",
     label="liquid in a bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = share x dose",
     source="definition",
 )
@@ -193,8 +183,7 @@ def bait_liquid(share: Any, dose: Any) -> Any:
 @declared(
     "bait_air",
     label="air in a bait",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="air = V x air fraction",
     source="definition",
 )
@@ -242,7 +231,7 @@ def roll(wanted: WantedBait, bowl: Bowl, *, unknowns: Unknowns) -> RollStage:
         **volumes,
     )
     diameter = rolled_diameter(
-        wanted=given("wanted_diameter", wanted.diameter, label="wanted", unit="m", shown="mm"),
+        wanted=given("wanted_diameter", wanted.diameter, label="wanted", unit=MILLIMETRES),
         factor=unknowns.factor("diameter"),
         scatter=_scatter("diameter_spread", unknowns),
     )
@@ -289,20 +278,17 @@ def size_core(core: Core | None, unknowns: Unknowns) -> SizedCore:
     """Diameter and density of the cores, ball by ball."""
     row = None if core is None else core_row(core.material)
     if core is None or row is None:
-        nothing = given("no_core", 0.0, label="no core", unit="m", shown="mm")
-        none = given("no_core_density", 0.0, label="no core", unit="kg/m3", shown="g/ml")
+        nothing = given("no_core", 0.0, label="no core", unit=MILLIMETRES)
+        none = given("no_core_density", 0.0, label="no core", unit=GRAMS_PER_MILLILITRE)
         return SizedCore(nothing, none)
-    table = Quantity(
-        name="core_table_density",
+    table = given(
+        "core_table_density",
+        row.density,
         label=f"{row.name} by the table",
-        value=row.density,
-        unit="kg/m3",
-        shown="g/ml",
-        origin=Origin.TABLE,
-        source=row.source,
-        evidence=row.evidence,
+        unit=GRAMS_PER_MILLILITRE,
+        backing=Backing(Origin.TABLE, row.source, row.evidence),
     )
-    nominal = given("core_nominal", core.diameter, label="core wanted", unit="m", shown="mm")
+    nominal = given("core_nominal", core.diameter, label="core wanted", unit=MILLIMETRES)
     return SizedCore(
         core_size(nominal=nominal, scatter=_scatter("core_diameter_spread", unknowns)),
         core_density(
@@ -350,20 +336,17 @@ def _bait(bowl: Bowl, rolled: _Rolled, unknowns: Unknowns) -> BaitState:
 
 
 def _mix_water(mix: MixStage) -> Quantity:
-    return Quantity(
-        name="mix_water_share",
+    return given(
+        "mix_water_share",
+        float(mix.prepared.make_up.water),
         label="water in the dry mix",
-        value=float(mix.prepared.make_up.water),
-        unit="",
-        shown="%",
-        origin=Origin.TABLE,
-        source="usda-sr28",
-        evidence=Evidence.COMPUTED,
+        unit=PERCENT,
+        backing=Backing(Origin.TABLE, "usda-sr28", Evidence.COMPUTED),
     )
 
 
 def _paste_make_up(bowl: Bowl) -> Composition:
-    """The paste's composition at the middle of the weights: it sets how heat moves, not what weighs."""
+    """The paste's composition at the middle of the weights; it sets how heat moves."""
     parts = [
         (median_of(bowl.eggs.mass), bowl.eggs.make_up),
         (median_of(bowl.mix.dry_mix), bowl.mix.prepared.make_up),

@@ -8,6 +8,7 @@ from typing import Any
 from baitwright.batch.ledger import Ledger
 from baitwright.physics.food import Composition
 from baitwright.terms.quantity import Quantity, declared
+from baitwright.terms.units import GRAMS
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +58,7 @@ class BaitState:
 @declared(
     "solute_mass",
     label="liquids in the bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="the sum of the liquids",
     source="definition",
 )
@@ -70,8 +70,7 @@ def solute_mass(**liquids: Any) -> Any:
 @declared(
     "bait_mass",
     label="weight of a bait",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = solids + water + liquids + core",
     source="definition",
 )

@@ -10,7 +10,8 @@ from baitwright.materials.defaults import Default, default
 from baitwright.materials.factors import factor_priors
 from baitwright.quantities import si_unit
 from baitwright.terms.factors import FactorSet
-from baitwright.terms.quantity import Evidence, Origin, PerBait, Quantity, given
+from baitwright.terms.quantity import Backing, Evidence, Origin, PerBait, Quantity, given
+from baitwright.terms.units import Unit
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import LogNormal, Normal
 
@@ -29,31 +30,23 @@ class Unknowns:
             f"factor/{key}", mu=factor.mu, scale=factor.scale, nu=factor.nu
         )
         records = f"{factor.batches} of your batches" if factor.batches else "no batch of yours yet"
-        return Quantity(
-            name=f"factor:{key}",
+        evidence = Evidence.MEASURED if factor.batches else Evidence.JUDGEMENT
+        return given(
+            f"factor:{key}",
+            values,
             label=f"your factor: {key.replace('_', ' ')}",
-            value=values,
-            unit="",
-            shown="",
-            origin=Origin.FACTOR,
-            source=factor.source,
-            evidence=Evidence.MEASURED if factor.batches else Evidence.JUDGEMENT,
-            note=records,
+            backing=Backing(Origin.FACTOR, factor.source, evidence, records),
         )
 
     def base(self, key: str) -> Quantity:
         """What a factor multiplies: the table's value before any kitchen has its say."""
         row = factor_priors()[key]
-        return Quantity(
-            name=f"base:{key}",
+        return given(
+            f"base:{key}",
+            row.base_value,
             label=f"{row.label}, by the table",
-            value=row.base_value,
-            unit=si_unit(row.base_unit),
-            shown=row.base_unit,
-            origin=Origin.DEFAULT,
-            source=row.source,
-            evidence=row.evidence,
-            note=row.note,
+            unit=Unit(si_unit(row.base_unit), row.base_unit),
+            backing=Backing(Origin.DEFAULT, row.source, row.evidence, row.note),
         )
 
     def default(self, key: str) -> Quantity:
@@ -75,20 +68,16 @@ class Unknowns:
         row = default(key)
         if value is None:
             return self._quantity(row, row.value)
-        return given(key, value, label=row.label, unit=si_unit(row.unit), shown=row.unit)
+        return given(key, value, label=row.label, unit=Unit(si_unit(row.unit), row.unit))
 
     @staticmethod
     def _quantity(row: Default, value: Any) -> Quantity:
-        return Quantity(
-            name=row.id,
+        return given(
+            row.id,
+            value,
             label=row.label,
-            value=value,
-            unit=si_unit(row.unit),
-            shown=row.unit,
-            origin=Origin.DEFAULT,
-            source=row.source,
-            evidence=row.evidence,
-            note=row.note,
+            unit=Unit(si_unit(row.unit), row.unit),
+            backing=Backing(Origin.DEFAULT, row.source, row.evidence, row.note),
         )
 
 

@@ -1,4 +1,4 @@
-"""A base mix as powder: composition, density and what a sieve keeps back, from whatever is known."""
+"""A base mix as powder: composition, density, what a sieve keeps back, from what is known."""
 
 from __future__ import annotations
 
@@ -15,9 +15,7 @@ from baitwright.terms.errors import InputError
 ROOM = 293.15
 """Powders are weighed and stirred at 20 C, K."""
 
-USUAL_MIX = Composition(
-    water=0.09, protein=0.32, fat=0.08, carbohydrate=0.43, fibre=0.04, ash=0.04
-)
+USUAL_MIX = Composition(water=0.09, protein=0.32, fat=0.08, carbohydrate=0.43, fibre=0.04, ash=0.04)
 """A bought mix with no analysis is taken as a middling one (judgement)."""
 
 _CLOSURE = 0.005
@@ -154,7 +152,9 @@ def _declared_make_up(analysis: Analysis) -> Composition:
     Carbohydrate is the remainder, as on a bag that declares by difference.
     """
     stated = {
-        name: getattr(analysis, name) if getattr(analysis, name) is not None else getattr(USUAL_MIX, name)
+        name: getattr(analysis, name)
+        if getattr(analysis, name) is not None
+        else getattr(USUAL_MIX, name)
         for name in ("water", "protein", "fat", "fibre", "ash")
     }
     rest = 1.0 - math.fsum(stated.values())

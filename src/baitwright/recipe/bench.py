@@ -69,7 +69,7 @@ class Tub:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and when the maker leaves."""
+    """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving."""
 
     now: datetime
     eggs: tuple[Eggs, ...] = ()

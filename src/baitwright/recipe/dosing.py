@@ -128,7 +128,7 @@ def judge(name: str, level: Level, *, strength: str, use: str, bridge: Bridge) -
     )
 
 
-def beyond_maker(name: str, level: Level, limit: Level, bridge: Bridge) -> str | None:
+def beyond_maker(name: str, level: Level, *, limit: Level, bridge: Bridge) -> str | None:
     """A remark where a level is above what the liquid's own maker gives, or nothing."""
     if level.measure is not limit.measure:
         return None
@@ -138,4 +138,3 @@ def beyond_maker(name: str, level: Level, limit: Level, bridge: Bridge) -> str |
     return (
         f"{name}: the level is {amount / most:.2g} times the most its maker gives ({limit.text})."
     )
-

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from baitwright.quantities import Kind, kind_of, read, read_number, to_si, unit_name
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import declared
+from baitwright.terms.units import GRAMS, MILLILITRES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -169,8 +170,7 @@ def dose(amount: Any, in_bowl: Any, meant_for: Any) -> Any:
 @declared(
     "dose_volume",
     label="dose",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="volume = dose / density",
     source="definition",
 )
@@ -182,8 +182,7 @@ def dose_volume(dose: Any, density: Any) -> Any:
 @declared(
     "dose_mass",
     label="dose",
-    unit="kg",
-    shown="g",
+    unit=GRAMS,
     equation="mass = dose x density",
     source="definition",
 )
@@ -195,8 +194,7 @@ def dose_mass(dose: Any, density: Any) -> Any:
 @declared(
     "dose_of_drops",
     label="dose",
-    unit="m3",
-    shown="ml",
+    unit=MILLILITRES,
     equation="volume = drops / drops per volume of this bottle",
     source="definition",
     note="only for a bottle whose drops were counted into 1 ml",

@@ -1,1 +1,1 @@
-"""The words that travel through every room of the house: bands, quantities, factors, records, errors."""
+"""The words that travel through the house: bands, quantities, factors, records, errors."""

@@ -14,6 +14,7 @@ from enum import StrEnum
 from typing import Any
 
 from baitwright.terms.errors import ComputationError
+from baitwright.terms.units import PLAIN, Unit
 
 
 class Origin(StrEnum):
@@ -111,7 +112,7 @@ def _require_number(name: str, value: Any) -> None:
     if isinstance(bare, float):
         broken = math.isnan(bare)
     elif hasattr(bare, "dtype"):
-        broken = bool((bare != bare).any())
+        broken = bool((bare != bare).any())  # noqa: PLR0124  nan, without numpy
     else:
         return
     if broken:
@@ -125,8 +126,7 @@ class Declared:
     function: Callable[..., Any]
     name: str
     label: str
-    unit: str
-    shown: str
+    unit: Unit
     equation: str
     source: str
     note: str
@@ -140,8 +140,8 @@ class Declared:
             name=self.name,
             label=self.label,
             value=value,
-            unit=self.unit,
-            shown=self.shown,
+            unit=self.unit.si,
+            shown=self.unit.shown,
             origin=Origin.COMPUTED,
             source=self.source,
             evidence=Evidence.COMPUTED,
@@ -160,8 +160,7 @@ def declared(
     label: str,
     equation: str,
     source: str,
-    unit: str = "",
-    shown: str = "",
+    unit: Unit = PLAIN,
     note: str = "",
 ) -> Callable[[Callable[..., Any]], Declared]:
     """Declare the one function that makes a named quantity.
@@ -172,14 +171,14 @@ def declared(
     label: the name in the maker's words.
     equation: the formula in one line, with the function's own argument names.
     source: a key of the bibliography.
-    unit, shown: the SI unit of the result, and the unit it is shown in.
+    unit: the unit of the result, as kept and as shown.
     note: what the reader should know besides, such as where judgement comes in.
     """
 
     def register(function: Callable[..., Any]) -> Declared:
         if name in _DECLARED:
             raise ValueError(f"two functions are declared to make {name!r}")
-        made = Declared(function, name, label, unit, shown or unit, equation, source, note)
+        made = Declared(function, name, label, unit, equation, source, note)
         _DECLARED[name] = made
         return made
 
@@ -191,15 +190,39 @@ def declarations() -> tuple[Declared, ...]:
     return tuple(_DECLARED[name] for name in sorted(_DECLARED))
 
 
-def given(name: str, value: Any, *, label: str, unit: str = "", shown: str = "") -> Quantity:
-    """A quantity the maker stated."""
+@dataclass(frozen=True, slots=True)
+class Backing:
+    """What stands behind a number that was not computed."""
+
+    origin: Origin
+    source: str
+    evidence: Evidence
+    note: str = ""
+
+
+_THE_MAKER = Backing(Origin.GIVEN, "maker", Evidence.MEASURED)
+
+
+def given(
+    name: str, value: Any, *, label: str, unit: Unit = PLAIN, backing: Backing = _THE_MAKER
+) -> Quantity:
+    """A quantity that enters the plan from outside: stated by the maker, or out of a table.
+
+    Parameters
+    ----------
+    name, label: what it is called in the program and by the maker.
+    value: a float, draws, or the record of something.
+    unit: as kept and as shown.
+    backing: what stands behind it; the maker's word where nothing is said.
+    """
     return Quantity(
         name=name,
         label=label,
         value=value,
-        unit=unit,
-        shown=shown or unit,
-        origin=Origin.GIVEN,
-        source="maker",
-        evidence=Evidence.MEASURED,
+        unit=unit.si,
+        shown=unit.shown,
+        origin=backing.origin,
+        source=backing.source,
+        evidence=backing.evidence,
+        note=backing.note,
     )

@@ -18,8 +18,7 @@ def band_of(quantity: Quantity) -> Band:
     value = unwrap(quantity.value)
     if not isinstance(value, np.ndarray):
         return Band.known(quantity.name, float(value), quantity.unit)
-    limits = _quantiles(value.ravel(), _LEVELS)
-    return Band(quantity.name, quantity.unit, *limits, draws=value.size)
+    return _band(quantity.name, quantity.unit, value.ravel())
 
 
 def band_of_mean(quantity: Quantity) -> Band:
@@ -27,8 +26,12 @@ def band_of_mean(quantity: Quantity) -> Band:
     if not isinstance(quantity.value, PerBait):
         return band_of(quantity)
     means = quantity.value.values.mean(axis=1)
-    limits = _quantiles(means, _LEVELS)
-    return Band(f"mean_{quantity.name}", quantity.unit, *limits, draws=means.size)
+    return _band(f"mean_{quantity.name}", quantity.unit, means)
+
+
+def _band(name: str, unit: str, values: Floats) -> Band:
+    median, low50, high50, low80, high80, low95, high95 = _quantiles(values, _LEVELS)
+    return Band(name, unit, median, low50, high50, low80, high80, low95, high95, values.size)
 
 
 def median_of(quantity: Quantity) -> float:
@@ -88,9 +91,9 @@ def movers_of(quantity: Quantity, *, most: int = 3) -> tuple[Mover, ...]:
 def _rank_correlation(first: Floats, second: Floats) -> float:
     shape = np.broadcast_shapes(first.shape, second.shape)
     ranks = [
-        np.argsort(np.argsort(np.broadcast_to(values, shape).ravel(), kind="stable"))
+        np.argsort(np.argsort(np.broadcast_to(values, shape).ravel(), kind="stable")).astype(float)
         for values in (first, second)
     ]
     if np.ptp(first) == 0 or np.ptp(second) == 0:
         return 0.0
-    return float(np.corrcoef(*ranks)[0, 1])
+    return float(np.corrcoef(np.stack(ranks))[0, 1])

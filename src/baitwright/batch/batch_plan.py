@@ -1,0 +1,86 @@
+"""A request and the plan that answers it: what is asked, what was worked out, what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any
+
+from baitwright.batch.balance import BalanceStage
+from baitwright.batch.boil import BoilStage
+from baitwright.batch.cautions import CautionStage
+from baitwright.batch.day import DayPlan
+from baitwright.batch.dose import DoseStage
+from baitwright.batch.dry import DryStage
+from baitwright.batch.eggs import EggsStage
+from baitwright.batch.match import MatchStage
+from baitwright.batch.mix import MixStage
+from baitwright.batch.prove import Measurement
+from baitwright.batch.roll import RollStage
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.model import Recipe
+from baitwright.terms.factors import FactorSet
+from baitwright.terms.notes import Note
+from baitwright.terms.quantity import Quantity
+from baitwright.uncertainty.draws import Draws
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRequest:
+    """Everything a plan depends on; the same request gives the same plan."""
+
+    recipe: Recipe
+    bench: Bench
+    factors: FactorSet
+    draws: Draws = Draws()
+
+
+@dataclass(frozen=True, slots=True)
+class BatchPlan:
+    """A batch worked through, stage by stage, with what it was asked and what it rests on."""
+
+    request: PlanRequest
+    version: str
+    eggs: EggsStage
+    mix: MixStage
+    doses: DoseStage
+    rolled: RollStage
+    tub_used: Quantity
+    tub_left: Quantity
+    boil: BoilStage
+    dry: DryStage
+    water: BalanceStage
+    day: DayPlan
+    free_bait: MatchStage | None
+    care: CautionStage
+    readings: tuple[Measurement, ...]
+    notes: tuple[Note, ...]
+
+    @property
+    def prove(self) -> tuple[Measurement, ...]:
+        """The three readings the plan asks for."""
+        asked = ("tub_used", "twenty_at_8h", "cup_rise")
+        return tuple(one for one in self.readings if one.name in asked)
+
+    def quantities(self) -> Iterator[Quantity]:
+        """Every number of the plan, in the order of its stages."""
+        yield from _quantities(self)
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Keys of everything the plan's numbers rest on."""
+        keys = {part.source for quantity in self.quantities() for part in quantity.walk()}
+        keys |= {note.source for note in self.notes}
+        keys |= {caution.source for caution in self.care.cautions}
+        return tuple(sorted(keys))
+
+
+def _quantities(node: Any) -> Iterator[Quantity]:
+    if isinstance(node, Quantity):
+        yield node
+    elif isinstance(node, tuple):
+        for part in node:
+            yield from _quantities(part)
+    elif is_dataclass(node) and not isinstance(node, PlanRequest | type):
+        for field in fields(node):
+            yield from _quantities(getattr(node, field.name))
