@@ -123,7 +123,8 @@ def test_no_heat_is_lost_in_the_pot(litres: float, power: float, balls: float, c
     spent = balls * (stored(run) + run.heat_vented[-1]) + gained
     assert spent == pytest.approx(power * 60.0, abs=1e-9 * balls * stored(run)[0])
     assert np.all(run.surroundings <= HOT)
-    assert np.all(np.diff(run.heat_vented[:, 0]) >= -1e-9)
+    rounding = 1e-15 * 4200.0 * litres * HOT
+    assert np.all(np.diff(run.heat_vented[:, 0]) >= -rounding)
 
 
 def test_a_cold_pot_and_its_balls_meet() -> None:
@@ -133,7 +134,7 @@ def test_a_cold_pot_and_its_balls_meet() -> None:
     met = (4217.0 * HOT + body * COLD) / (4217.0 + body)
     assert run.surroundings[-1] == pytest.approx(met, abs=1e-3)
     assert run.innermost_shell[-1] == pytest.approx(met, abs=1e-3)
-    assert run.heat_vented == pytest.approx(0.0, abs=1e-6)
+    assert not run.heat_vented.any()
 
 
 def test_a_large_pot_is_held_at_its_boil() -> None:

@@ -276,5 +276,6 @@ class _Outside:
         after = np.minimum(before + reach * (middle - before), self.ceiling)
         self.temperature = after
         time = reach * self.half_step
-        vented = time * (self.power - flow) - self.capacity * (after - before)
+        spare = time * (self.power - flow) - self.capacity * (after - before)
+        vented = np.where(after < self.ceiling, 0.0, spare)
         return (folded + flow) / held, time * flow, vented
