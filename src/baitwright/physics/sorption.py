@@ -12,6 +12,8 @@ from baitwright.physics.water import CELSIUS_ZERO, MOLAR_MASS, Array, Values, wi
 # Above this activity an isotherm fitted to powders means little: what counts there is how much
 # water dilutes the dissolved matter.
 SOLUTION_FROM = 0.97
+# Ideal dilution has a power of 1; a steeper start than this would reach 1 in the next decimals.
+STEEPEST_DILUTION = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +144,7 @@ def water_activity(moisture: Values, parameters: Gab = JUDGED) -> Values:
 
     Parameters
     ----------
-    moisture: water over dry matter, 0 to 10 [kg/kg]
+    moisture: water over dry matter, 0 to 5 [kg/kg]
     parameters: parameters of the isotherm for its drier part [record]
 
     Returns
@@ -156,12 +158,13 @@ def water_activity(moisture: Values, parameters: Gab = JUDGED) -> Values:
     Notes
     -----
     GAB up to an activity of ``SOLUTION_FROM``. From there, where GAB would soon pass 1, a dilution
-    branch 1 - a = (1 - a1)(X1 / X)^p, with p such that the slope carries on without a kink; ideal
-    dilution (Raoult) has p = 1.
+    branch 1 - a = (1 - a1)(X1 / X)^p, with p such that the slope carries on without a kink: 2 to 5
+    for a multilayer constant of 0.90 to 0.97. Isotherms of dry powders with a lower one end too
+    early for a moist solid; they are held to p = 5 and read too high above the joint.
 
     Reference: judgement for the parameters and the joint; gab-1966 below it.
     """
-    water = within("moisture", moisture, low=0.0, high=10.0, unit="kg/kg")
+    water = within("moisture", moisture, low=0.0, high=5.0, unit="kg/kg")
     joint = np.asarray(gab(SOLUTION_FROM, parameters))
     diluted = np.maximum(water, joint) / joint
     solution = 1.0 - (1.0 - SOLUTION_FROM) * diluted ** -_dilution_power(parameters)
@@ -365,12 +368,12 @@ def humectant_factor(parts: Sequence[tuple[Solute, Values]]) -> Values:
 
 
 def _dilution_power(parameters: Gab) -> Array:
-    """The p with which the dilution branch starts with the slope of the isotherm at the joint."""
+    """Power with which the dilution branch takes over the slope of the isotherm at the joint."""
     k, c = np.asarray(parameters.multilayer), np.asarray(parameters.surface)
     rise = (
         1.0 / SOLUTION_FROM
         + k / (1.0 - k * SOLUTION_FROM)
         - k * (c - 1.0) / (1.0 + k * (c - 1.0) * SOLUTION_FROM)
     )
-    power: Array = 1.0 / (rise * (1.0 - SOLUTION_FROM))
+    power: Array = np.minimum(1.0 / (rise * (1.0 - SOLUTION_FROM)), STEEPEST_DILUTION)
     return power
