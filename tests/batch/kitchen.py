@@ -42,7 +42,10 @@ MALT = Liquid(
     "Malt", read_level("0.8 ml per egg of 50 ml", "liquid.level"), "propylene-glycol", "quality"
 )
 CARAWAY = Liquid(
-    "Caraway", read_level("0.1 ml per egg of 50 ml", "liquid.level"), "essential-oil", "concentrated"
+    "Caraway",
+    read_level("0.1 ml per egg of 50 ml", "liquid.level"),
+    "essential-oil",
+    "concentrated",
 )
 RECIPE = Recipe(
     name="Copper wafter",

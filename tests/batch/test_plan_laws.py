@@ -169,13 +169,12 @@ _NOT_RESULTS = {
     "BaseAnalysis.coarse_share",
     "Powder.density",
 }
-_LEAVES = (PlanRequest, Quantity)
 _TABLES = ("baitwright.materials", "baitwright.recipe.model", "baitwright.recipe.bench")
 
 
 def plain_numbers(node: Any, place: str) -> list[str]:
     """Every bare number that can be reached in a plan without passing through a quantity."""
-    if isinstance(node, bool) or isinstance(node, _LEAVES):
+    if isinstance(node, bool | PlanRequest | Quantity):
         return []
     if isinstance(node, int | float | np.ndarray):
         return [place]
@@ -186,15 +185,15 @@ def plain_numbers(node: Any, place: str) -> list[str]:
     return [
         found
         for field in fields(node)
-        for found in plain_numbers(
-            getattr(node, field.name), f"{type(node).__name__}.{field.name}"
-        )
+        for found in plain_numbers(getattr(node, field.name), f"{type(node).__name__}.{field.name}")
     ]
 
 
 def test_every_number_of_a_plan_was_declared(demo: BatchPlan) -> None:
     undeclared = set(plain_numbers(demo, "BatchPlan"))
-    spine = {place for place in undeclared if place.startswith(("Bridge.", "Entry.", "Composition."))}
+    spine = {
+        place for place in undeclared if place.startswith(("Bridge.", "Entry.", "Composition."))
+    }
     assert undeclared - spine <= _NOT_RESULTS
 
 

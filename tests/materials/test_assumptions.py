@@ -29,9 +29,9 @@ def test_a_default_lies_in_its_band(row: Default) -> None:
         ("surface_coefficient", 1500.0),
         ("diameter_spread", 0.3e-3),
         ("core_density_ball_spread", 20.0),
-        ("dry_mix_per_egg", 1600.0),
+        ("shell_minimum", 1.5e-3),
         ("moisture_diffusivity", 5e-11),
-        ("pressure", 101325.0),
+        ("pot_volume", 3e-3),
         ("basket", 25.0),
     ],
 )
@@ -61,9 +61,9 @@ def test_a_prior_predicts_the_next_batch_as_it_says(row: FactorPrior) -> None:
     assert row.measurement
 
 
-def test_base_values_agree_with_the_defaults() -> None:
-    for key in ("dry_mix_per_egg", "rolling_loss"):
-        assert factor_priors()[key].base_value == pytest.approx(default(key).value)
+def test_base_values_are_in_si() -> None:
+    assert factor_priors()["dry_mix_per_egg"].base_value == pytest.approx(1600.0)
+    assert factor_priors()["rolling_loss"].base_value == pytest.approx(0.03)
     assert factor_priors()["core_density"].base_value == pytest.approx(200.0)
 
 

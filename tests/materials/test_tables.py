@@ -46,7 +46,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "cautions": (cautions.Caution, 44, 9, 0.0),
     "cores": (cores.Core, 2, 12, 39912.23),
     "cylinders": (tools.Glass, 29, 10, 641112.94),
-    "defaults": (defaults.Default, 48, 10, 716872.56084),
+    "defaults": (defaults.Default, 40, 10, 484617.40892),
     "droppers": (tools.Drop, 6, 8, 6.72),
     "egg_forms": (eggs.EggForm, 5, 14, 5365.954),
     "egg_grades": (eggs.EggGrade, 40, 11, 551284.11272),

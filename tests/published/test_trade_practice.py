@@ -47,7 +47,11 @@ def middle_of(system_and_grade: str) -> float:
 @pytest.mark.parametrize(
     ("system", "expected", "why"),
     [
-        ("EU", 0.753, "the open top grade starts at 73 g, heavier than the beaker's 'just over 50'"),
+        (
+            "EU",
+            0.753,
+            "the open top grade starts at 73 g, heavier than the beaker's 'just over 50'",
+        ),
         ("UK", 0.753, "as EU"),
         ("US", 0.785, "within a fortieth of practice"),
         ("CA", 0.785, "within a fortieth of practice"),
@@ -165,9 +169,7 @@ def pop_ups() -> dict[float, BatchPlan]:
     )
     return {
         diameter: planned(
-            with_bait(
-                kind=BaitKind.POP_UP, diameter=diameter, core=TEN_MM, hardness=Hardness.HARD
-            ),
+            with_bait(kind=BaitKind.POP_UP, diameter=diameter, core=TEN_MM, hardness=Hardness.HARD),
             bench,
             draws=DRAWS,
         )

@@ -211,7 +211,12 @@ def boil(state: BaitState, wanted: WantedBait, *, bench: Bench, unknowns: Unknow
     chosen = options[wanted.hardness]
     seconds = chosen.option.seconds
     middle = middle_run(
-        ball=pot.ball, pot=pot.bath, film=pot.film, seconds=seconds, start=pot.start
+        ball=pot.ball,
+        pot=pot.bath,
+        film=pot.film,
+        air_film=unknowns.default("air_coefficient"),
+        seconds=seconds,
+        start=pot.start,
     )
     return BoilStage(
         boiling_point=boiling,

@@ -21,10 +21,12 @@ _SET = 0.95
 @declared(
     "middle_run",
     label="the middle bait, into the pot and out again",
-    equation="the same conduction, in the pot for the advised time and then in air",
+    equation="the same conduction, the advised time in the pot, then in air as warm as the start",
     source="crank-1975",
 )
-def middle_run(ball: Ball, pot: Bath, film: Any, seconds: Any, start: Any) -> HeatRun:
+def middle_run(
+    ball: Ball, pot: Bath, film: Any, air_film: Any, seconds: Any, start: Any
+) -> HeatRun:
     """The middle bait through the pot and its carry-over in air, with all its profiles."""
     middle = Ball(
         np.atleast_1d(np.median(ball.outer_radius)),
@@ -34,15 +36,9 @@ def middle_run(ball: Ball, pot: Bath, film: Any, seconds: Any, start: Any) -> He
     )
     legs = [
         Leg(seconds, pot, float(np.median(film))),
-        Leg(_CARRY_OVER, _LIFTED_INTO, _AIR_FILM),
+        Leg(_CARRY_OVER, start, air_film),
     ]
     return heat(middle, legs, start=start, step=0.5, keep_profiles=True)
-
-
-_LIFTED_INTO = 293.15
-"""Baits are lifted into kitchen air, K."""
-_AIR_FILM = 40.0
-"""Still air with evaporation on a hot wet bait, W/m2/K (judgement, 15 to 100)."""
 
 
 @declared(

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.defaults import default
 from baitwright.materials.eggs import EggForm, egg_form, egg_part, grade
+from baitwright.materials.tables import composition_of
 from baitwright.physics.food import Composition
 from baitwright.quantities import si_unit
 from baitwright.recipe.bench import EggKind, Eggs
@@ -18,8 +20,6 @@ from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PLA
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.spreads import Normal, Uniform
 
-USUAL_EGG = 50e-6
-"""The egg of 50 ml that recipes are commonly written for, m3."""
 _BEAKER_ERROR = 0.05
 """A kitchen beaker's marks are right within 5 % (common practice, no source)."""
 
@@ -113,7 +113,7 @@ def egg_volume(**lots: Any) -> Any:
 @declared(
     "egg_count",
     label="eggs",
-    equation="eggs counted, or volume / 50 ml where none were",
+    equation="eggs counted, or volume / a usual egg where none were",
     source="definition",
 )
 def egg_count(**lots: Any) -> Any:
@@ -167,6 +167,11 @@ def egg_water(**lots: Any) -> Any:
 def lot_water(mass: Any, share: Any) -> Any:
     """Water of one lot."""
     return mass * share
+
+
+def usual_egg() -> float:
+    """The egg that recipes are commonly written for [m3]."""
+    return default("level_egg_volume").value
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,8 +250,7 @@ def _make_up(lots: Sequence[Lot]) -> Composition:
 
 
 def _composition(form: EggForm) -> Composition:
-    fractions = (form.water, form.protein, form.fat, form.carbohydrate, form.fibre, form.ash)
-    return Composition(*fractions).normalised()
+    return Composition(**composition_of(form)).normalised()
 
 
 def _pour(eggs: Eggs, place: int, unknowns: Unknowns) -> Lot:
@@ -263,7 +267,7 @@ def _pour(eggs: Eggs, place: int, unknowns: Unknowns) -> Lot:
         volume = _from_shells(eggs, place, density, unknowns=unknowns)
         mass = mass_of_poured(volume=volume, density=density)
     if eggs.count is None:
-        count = given("eggs", median_of(volume) / USUAL_EGG, label="eggs of 50 ml")
+        count = given("eggs", median_of(volume) / usual_egg(), label="usual eggs")
     else:
         count = given("eggs", float(eggs.count), label="eggs")
     return Lot(eggs, form, count, mass, volume)

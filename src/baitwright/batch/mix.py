@@ -31,13 +31,13 @@ _TUB_STEP = 0.05
     "dry_mix",
     label="dry mix the eggs take up",
     unit=GRAMS,
-    equation="mass = uptake x egg volume x (water in this liquid / water in whole egg) x factor",
+    equation="mass = uptake x egg volume x (water here / water in whole egg) x doubt x factor",
     source="judgement",
     note="the last part goes in by feel; the tub weighed before and after is the measurement",
 )
-def dry_mix(uptake: Any, egg_volume: Any, water_ratio: Any, factor: Any) -> Any:
+def dry_mix(uptake: Any, egg_volume: Any, water_ratio: Any, doubt: Any, factor: Any) -> Any:
     """Dry mix a rollable paste holds, from the water the binding liquid brings."""
-    return uptake * egg_volume * water_ratio * factor
+    return uptake * egg_volume * water_ratio * doubt * factor
 
 
 @declared(
@@ -226,6 +226,7 @@ def plan_mix(recipe: Recipe, eggs: EggsStage, *, tub: Tub, unknowns: Unknowns) -
         uptake=unknowns.base("dry_mix_per_egg"),
         egg_volume=eggs.volume,
         water_ratio=eggs.water_ratio,
+        doubt=_doubt("uptake", base, base.uptake_log_sd, unknowns=unknowns),
         factor=unknowns.factor("dry_mix_per_egg", recipe.base.name),
     )
     per_egg = dry_mix_per_egg(dry_mix=taken, eggs=eggs.count)
@@ -287,13 +288,6 @@ def _prepared(base: BaseAnalysis, recipe: Recipe) -> Powder:
 
 
 def _mix_density(prepared: Powder, base: BaseAnalysis, unknowns: Unknowns) -> Quantity:
-    draws = unknowns.draws.per_batch("mix_density", LogNormal(1.0, base.density_log_sd))
-    doubt = given(
-        "mix_density_doubt",
-        draws,
-        label=f"the mix is known by {base.known}",
-        backing=Backing(Origin.DEFAULT, "judgement", Evidence.JUDGEMENT),
-    )
     solid = given(
         "mix_density_by_composition",
         prepared.density,
@@ -301,7 +295,18 @@ def _mix_density(prepared: Powder, base: BaseAnalysis, unknowns: Unknowns) -> Qu
         unit=GRAMS_PER_MILLILITRE,
         backing=Backing(Origin.TABLE, "choi-okos-1986", Evidence.COMPUTED),
     )
+    doubt = _doubt("density", base, base.density_log_sd, unknowns=unknowns)
     return mix_density(by_composition=solid, doubt=doubt)
+
+
+def _doubt(of: str, base: BaseAnalysis, log_sd: float, *, unknowns: Unknowns) -> Quantity:
+    """How far a mix may be from its kind, by how much of it is known."""
+    return given(
+        f"mix_{of}_doubt",
+        unknowns.draws.per_batch(f"mix_{of}", LogNormal(1.0, log_sd)),
+        label=f"{of}: the mix is known by {base.known}",
+        backing=Backing(Origin.DEFAULT, "judgement", Evidence.JUDGEMENT),
+    )
 
 
 def _tub_mass(tub: Tub, taken: Quantity) -> tuple[Quantity, bool]:

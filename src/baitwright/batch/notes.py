@@ -6,7 +6,7 @@ import numpy as np
 
 from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.roll import THIN_SHELL
+from baitwright.materials.defaults import default
 from baitwright.quantities import show
 from baitwright.recipe.base_mix import Known
 from baitwright.recipe.model import BaitKind
@@ -24,6 +24,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *plan.eggs.notes,
         *plan.doses.notes,
         *_on_mix(plan),
+        *_on_hardener(plan),
         *_on_shape(plan),
         *_on_lift(plan),
         *_on_doubt(plan),
@@ -47,16 +48,31 @@ def _on_mix(plan: BatchPlan) -> list[Note]:
     return notes
 
 
+def _on_hardener(plan: BatchPlan) -> list[Note]:
+    recipe = plan.request.recipe
+    usual = default("hardener_milk" if recipe.base.milk_protein else "hardener_ordinary")
+    on_top = float(unwrap(plan.mix.preparation.on_top.value))
+    if usual.low <= on_top <= usual.high:
+        return []
+    kind = "a base rich in milk proteins" if recipe.base.milk_protein else "an ordinary base"
+    text = (
+        f"Hardener at {show(on_top, '%')} on top is outside the usual {show(usual.low, '%')} to "
+        f"{show(usual.high, '%')} for {kind}; {show(usual.value, '%')} is common."
+    )
+    return [Note("mix", text, usual.source)]
+
+
 def _on_shape(plan: BatchPlan) -> list[Note]:
     bait = plan.request.recipe.bait
     if bait.core is None:
         return []
     shell = 0.5 * (bait.diameter - bait.core.diameter)
-    if shell >= THIN_SHELL:
+    enough = default("shell_minimum").value
+    if shell >= enough:
         return []
     text = (
         f"Only {show(shell, 'mm')} of paste covers the core: it may crack or come off in the "
-        f"boil. {show(THIN_SHELL, 'mm')} and more holds better."
+        f"boil. {show(enough, 'mm')} and more holds better."
     )
     return [Note("roll", text, "common-practice", Weight.DOUBT)]
 

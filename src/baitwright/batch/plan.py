@@ -14,7 +14,7 @@ from baitwright.batch.day import Made as MadeInTime
 from baitwright.batch.day import plan_day
 from baitwright.batch.dose import dose_liquids
 from baitwright.batch.dry import dry
-from baitwright.batch.eggs import USUAL_EGG, crack_eggs
+from baitwright.batch.eggs import crack_eggs, usual_egg
 from baitwright.batch.match import Hookbait, match_free_bait
 from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
@@ -81,7 +81,7 @@ def _with_eggs(request: PlanRequest) -> PlanRequest:
     bench = request.bench
     if bench.baits_wanted is None or any(_is_counted(eggs) for eggs in bench.eggs):
         return request
-    kind = bench.eggs[0] if bench.eggs else Eggs(EggKind.WHOLE, contents_volume=USUAL_EGG)
+    kind = bench.eggs[0] if bench.eggs else Eggs(EggKind.WHOLE, contents_volume=usual_egg())
     one = replace(kind, count=1)
     trial = replace(request, bench=replace(bench, eggs=(one,)))
     unknowns = Unknowns(trial.draws, trial.factors)

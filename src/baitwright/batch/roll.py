@@ -20,9 +20,6 @@ from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, decla
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
-THIN_SHELL = 1.5e-3
-"""Paste thinner than this over a core tends to crack and split (common practice, no source), m."""
-
 
 @declared(
     "shell_volume",

@@ -6,17 +6,16 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from baitwright.materials.defaults import default
 from baitwright.materials.powders import Ingredient, ingredient
-from baitwright.materials.sieves import retention
+from baitwright.materials.sieves import retained_share
+from baitwright.materials.tables import composition_of
 from baitwright.physics.food import Composition, density
 from baitwright.recipe.model import Analysis, BaseMix, Hardener, HardenerBasis
 from baitwright.terms.errors import InputError
 
 ROOM = 293.15
 """Powders are weighed and stirred at 20 C, K."""
-
-USUAL_MIX = Composition(water=0.09, protein=0.32, fat=0.08, carbohydrate=0.43, fibre=0.04, ash=0.04)
-"""A bought mix with no analysis is taken as a middling one (judgement)."""
 
 _CLOSURE = 0.005
 """Shares of a base mix sum to 1 within half a point of rounding."""
@@ -33,6 +32,8 @@ class Known(StrEnum):
 # Spread of the true density's logarithm by what is known (judgement: parts vary between suppliers
 # by about 1 %; a declared analysis leaves the kind of carbohydrate open; a name leaves all open).
 _DENSITY_LOG_SD = {Known.PARTS: 0.010, Known.ANALYSIS: 0.020, Known.NAME: 0.035}
+# The same for the dry mix an egg takes up: how mealy a mix is shows in its parts only.
+_UPTAKE_LOG_SD = {Known.PARTS: 0.02, Known.ANALYSIS: 0.07, Known.NAME: 0.10}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,11 @@ class BaseAnalysis:
     def density_log_sd(self) -> float:
         """Spread of the logarithm of the density."""
         return _DENSITY_LOG_SD[self.known]
+
+    @property
+    def uptake_log_sd(self) -> float:
+        """Spread of the logarithm of the dry mix an egg takes up, beside the maker's factor."""
+        return _UPTAKE_LOG_SD[self.known]
 
 
 def hardener_on_top(hardener: Hardener | None) -> float:
@@ -90,13 +96,13 @@ def analyse(base: BaseMix, *, sieve: str | None) -> BaseAnalysis:
     """
     if base.parts:
         return _by_parts(base, sieve)
-    make_up = USUAL_MIX if base.analysis is None else _declared_make_up(base.analysis)
+    make_up = _declared_make_up(base.analysis or Analysis())
     powder = Powder(make_up, float(density(make_up, ROOM)))
     return BaseAnalysis(
         raw=powder,
         fine=powder,
         coarse=powder,
-        coarse_share=_kept_back(None, sieve),
+        coarse_share=retained_share(None, sieve),
         known=Known.NAME if base.analysis is None else Known.ANALYSIS,
         ingredients=(),
     )
@@ -109,7 +115,7 @@ def _by_parts(base: BaseMix, sieve: str | None) -> BaseAnalysis:
             "base.parts", f"{100 * total:g} %", "shares that sum to 100 %", hint="Check the shares."
         )
     rows = [(part.share / total, ingredient(part.ingredient)) for part in base.parts]
-    kept = [(share, share * _kept_back(row, sieve), row) for share, row in rows]
+    kept = [(share, share * retained_share(row, sieve), row) for share, row in rows]
     coarse_share = math.fsum(back for _, back, _ in kept)
     raw = blend([(share, row) for share, row in rows])
     return BaseAnalysis(
@@ -136,14 +142,12 @@ def with_hardener(fine: Powder, on_top: float, hardener: Ingredient) -> Powder:
     return Powder(make_up, (1.0 + on_top) / volume)
 
 
-def _kept_back(row: Ingredient | None, sieve: str | None) -> float:
-    return 0.0 if sieve is None else retention(row).fraction
-
-
 def _make_up(row: Ingredient) -> Composition:
     """An ingredient's composition, its rounding spread evenly so that it sums to 1."""
-    fractions = (row.water, row.protein, row.fat, row.carbohydrate, row.fibre, row.ash)
-    return Composition(*fractions).normalised()
+    return Composition(**composition_of(row)).normalised()
+
+
+_DECLARED = ("water", "protein", "fat", "fibre", "ash")
 
 
 def _declared_make_up(analysis: Analysis) -> Composition:
@@ -151,15 +155,13 @@ def _declared_make_up(analysis: Analysis) -> Composition:
 
     Carbohydrate is the remainder, as on a bag that declares by difference.
     """
+    declared = {name: getattr(analysis, name) for name in _DECLARED}
     stated = {
-        name: getattr(analysis, name)
-        if getattr(analysis, name) is not None
-        else getattr(USUAL_MIX, name)
-        for name in ("water", "protein", "fat", "fibre", "ash")
+        name: default(f"mix_{name}").value if share is None else share
+        for name, share in declared.items()
     }
     rest = 1.0 - math.fsum(stated.values())
     if rest < 0:
-        raise InputError(
-            "base.analysis", f"{100 * (1 - rest):g} %", "parts that sum to 100 % at most"
-        )
+        total = f"{100 * (1 - rest):g} %"
+        raise InputError("base.analysis", total, "parts that sum to 100 % at most")
     return Composition(carbohydrate=rest, **stated)
