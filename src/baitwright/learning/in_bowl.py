@@ -13,7 +13,7 @@ from baitwright.learning.evidence import WEIGHED, Taken
 from baitwright.recipe.bench import Eggs
 
 BEAKER = 0.05 / math.sqrt(3.0)
-"""A kitchen beaker's marks are right within 5 % (common practice, no source): its standard error."""
+"""Standard error of a beaker whose marks are right within 5 % (common practice, no source)."""
 
 
 def measured_eggs(plan: BatchPlan) -> tuple[Taken, ...]:

@@ -85,11 +85,11 @@ def learn(plan: BatchPlan, taken: Sequence[Taken], *, factors: FactorSet) -> Les
         _refuse_absurd(one)
     proposals: list[Proposal] = []
     little: list[TellsLittle] = []
-    asked = dict.fromkeys((one.measurement.factor, one.measurement.about) for one in taken)
-    for key, about in asked:
+    asking = {(one.measurement.factor, one.measurement.about): one for one in reversed(taken)}
+    for (key, about), first in reversed(asking.items()):
         evidence = evidence_for(key, taken)
         if evidence.log_ratio is None or evidence.share < LITTLE:
-            little.append(_tells_little(key, about, evidence, taken))
+            little.append(_tells_little(first, evidence))
             continue
         seen = plan.request.factors.find(key, about).mu + evidence.log_ratio
         before = factors.find(key, about)
@@ -118,14 +118,15 @@ def _name(key: str, about: str) -> str:
     return f"{key.replace('_', ' ')} for {about}" if about else key.replace("_", " ")
 
 
-def _tells_little(key: str, about: str, evidence: Evidence, taken: Sequence[Taken]) -> TellsLittle:
+def _tells_little(asking: Taken, evidence: Evidence) -> TellsLittle:
     """Why a factor is left alone, what moves its reading instead, and what would teach it."""
-    asking = next(one for one in taken if one.measurement.factor == key)
-    movers = movers_of(asking.measurement.predicted, most=1)
-    percent = tidy(100.0 * evidence.share, 2)
+    measurement = asking.measurement
+    movers = movers_of(measurement.predicted, most=1)
     main = f": {movers[0].label} moves it most" if movers else ""
     words = (
-        f"{asking.measurement.predicted.label}: tells little about {_name(key, about)} ({percent} %"
-        f" of its spread){main}. What would tell: {factor_priors()[key].measurement}."
+        f"{measurement.predicted.label}: tells little about "
+        f"{_name(measurement.factor, measurement.about)} "
+        f"({tidy(100.0 * evidence.share, 2)} % of its spread){main}. "
+        f"What would tell: {factor_priors()[measurement.factor].measurement}."
     )
-    return TellsLittle(key, about, evidence.share, words)
+    return TellsLittle(measurement.factor, measurement.about, evidence.share, words)

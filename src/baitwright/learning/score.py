@@ -1,4 +1,4 @@
-"""A prediction held against what was weighed: the program's own record, before anything is learned."""
+"""A prediction held against what was weighed, before anything is learned from it."""
 
 from __future__ import annotations
 
