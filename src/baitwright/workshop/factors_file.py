@@ -1,0 +1,119 @@
+"""A set of the maker's factors as a file to keep, read and, if need be, write by hand."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from baitwright.materials.factors import factor_priors, prior_factors
+from baitwright.terms.errors import InputError
+from baitwright.terms.factors import Factor, FactorSet
+from baitwright.workshop.fields import Reads, number
+from baitwright.workshop.files import write_together
+from baitwright.workshop.reading import Table, load, parse
+from baitwright.workshop.words import one_of, text
+
+
+def _moment(value: object) -> datetime:
+    if not isinstance(value, datetime):
+        raise InputError("", value, _MOMENT)
+    return value
+
+
+_MOMENT = "a date with its time, such as 2026-11-27T09:00:00"
+
+
+class _FactorTable(Table):
+    key: Annotated[str, one_of(tuple(factor_priors()), about="What the factor multiplies.")]
+    about: Annotated[
+        str, text(about="What it speaks of, such as one base mix.", example="Copper")
+    ] = ""
+    mu: Annotated[float, number(-5, 5, whole=False, example=0.08, about="Middle of the log ratio.")]
+    kappa: Annotated[
+        float, number(0.01, 1e6, whole=False, example=2, about="Batches the middle is worth.")
+    ]
+    nu: Annotated[
+        float, number(0.5, 1e6, whole=False, example=5, about="Batches the spread is worth.")
+    ]
+    sigma2: Annotated[
+        float, number(1e-9, 25, whole=False, example=0.01, about="Variance between batches.")
+    ]
+    batches: Annotated[int, number(0, 1e6, example=1, about="The maker's own batches in it.")] = 0
+    source: Annotated[str, text(about="A key of the bibliography, or maker.", example="maker")] = (
+        "maker"
+    )
+
+
+class FactorsTable(Table):
+    """A factors file."""
+
+    name: Annotated[str, text(about="The set's name.", example="after two batches")]
+    made_on: Annotated[
+        datetime | None,
+        Reads(_moment, _MOMENT, "When the set was made.", {"type": "string"}),
+    ] = None
+    factors: tuple[_FactorTable, ...] = Field(default=(), description="tables headed [[factors]]")
+
+
+def read_factors(path: Path) -> FactorSet:
+    """The set in a file; what the file does not hold is believed as the priors have it.
+
+    Raises
+    ------
+    InputError: the file cannot be read, holds an unknown key, or a number no factor can have.
+    """
+    return parse(load(path, what="factors"), FactorsTable, _factor_set, where=str(path))
+
+
+def _factor_set(table: FactorsTable) -> FactorSet:
+    own = [_factor(row) for row in table.factors]
+    if len({(one.key, one.about) for one in own}) < len(own):
+        raise InputError("factors", "one factor twice", "each factor once")
+    named = {(factor.key, factor.about): factor for factor in prior_factors().factors}
+    named |= {(factor.key, factor.about): factor for factor in own}
+    return FactorSet(table.name, table.made_on, tuple(named.values()))
+
+
+def write_factors(path: Path, factors: FactorSet) -> Path:
+    """Write a set to a new file. A set is never changed, so a file that is there stays.
+
+    Raises
+    ------
+    InputError: there is such a file, or its folder cannot be written to.
+    """
+    if path.exists():
+        hint = "A set of factors is never changed: the new one goes beside it."
+        raise InputError("accept", str(path), "the name of a file that is not there yet", hint=hint)
+    content = _as_toml(factors).encode("utf-8")
+    return write_together(path.parent, {path.name: content}, field="accept")[0]
+
+
+def _factor(row: _FactorTable) -> Factor:
+    values: dict[str, Any] = row.model_dump()
+    return Factor(**values)
+
+
+def _as_toml(factors: FactorSet) -> str:
+    lines = [
+        "# Where this kitchen differs from the tables: measured over predicted, held in logs.",
+        f"name = {_quoted(factors.name)}",
+    ]
+    if factors.made_on is not None:
+        lines.append(f"made_on = {factors.made_on.isoformat()}")
+    for factor in factors.factors:
+        lines += ["", "[[factors]]", f"# {factor.median:.3g} times the table's value"]
+        lines += [
+            f"{name} = {_quoted(value) if isinstance(value, str) else repr(value)}"
+            for name in _FactorTable.model_fields
+            if (value := getattr(factor, name)) != ""
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _quoted(words: str) -> str:
+    """A TOML basic string: JSON's escapes are TOML's, but for one character."""
+    return json.dumps(words, ensure_ascii=False).replace("\x7f", "\\u007f")

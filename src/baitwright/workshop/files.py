@@ -1,0 +1,46 @@
+"""Files written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+from baitwright.terms.errors import InputError
+
+
+def write_together(folder: Path, contents: Mapping[str, bytes], *, field: str) -> tuple[Path, ...]:
+    """Write several files of one folder: all beside their places first, then each renamed.
+
+    Parameters
+    ----------
+    folder: made when it is not there.
+    contents: what each file name is to hold.
+    field: the option that named the folder, for the error.
+
+    Raises
+    ------
+    InputError: the folder cannot be made or written to; nothing is left behind.
+    """
+    waiting = {name: folder / f".{name}.{os.getpid()}.part" for name in contents}
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, part in waiting.items():
+            part.write_bytes(contents[name])
+        for name, part in waiting.items():
+            part.replace(folder / name)
+    except OSError as error:
+        raise InputError(
+            field, str(folder), "a folder that can be written to", hint=f"{error.strerror}."
+        ) from None
+    finally:
+        for part in waiting.values():
+            _tidy_away(part)
+    return tuple(folder / name for name in contents)
+
+
+def _tidy_away(part: Path) -> None:
+    try:
+        part.unlink(missing_ok=True)
+    except OSError:
+        return  # the folder itself could not be made, so there is nothing to tidy
