@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from functools import cache
 from typing import Any
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
@@ -67,11 +68,10 @@ BENCH = Bench(
 )
 
 
-def planned(
-    recipe: Recipe = RECIPE, bench: Bench = BENCH, *, draws: Draws = FEW, **request: Any
-) -> BatchPlan:
-    """A plan with few draws and the factors a new workshop starts from."""
-    return plan(PlanRequest(recipe, bench, request.pop("factors", prior_factors()), draws))
+@cache
+def planned(recipe: Recipe = RECIPE, bench: Bench = BENCH, *, draws: Draws = FEW) -> BatchPlan:
+    """A plan with few draws and the factors a new workshop starts from; each made once."""
+    return plan(PlanRequest(recipe, bench, prior_factors(), draws))
 
 
 def with_bait(**changes: Any) -> Recipe:

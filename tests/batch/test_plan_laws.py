@@ -102,7 +102,8 @@ def test_twice_the_eggs_is_twice_everything_but_time() -> None:
 
 
 def test_the_same_request_gives_the_same_plan() -> None:
-    first, second = planned(), planned()
+    request = PlanRequest(RECIPE, BENCH, prior_factors(), TINY)
+    first, second = plan(request), plan(request)
     for one, other in zip(first.quantities(), second.quantities(), strict=True):
         if isinstance(one.value, float | PerBatch | PerBait):
             assert one.name == other.name

@@ -17,11 +17,13 @@ from baitwright.physics.food import Composition
 from baitwright.quantities import show
 from baitwright.recipe.dosing import (
     PreBlend,
+    Spoonfuls,
     beyond_maker,
     judge,
     measure_out,
     pre_blend,
     shelf_of,
+    spoon_out,
 )
 from baitwright.recipe.levels import (
     Bridge,
@@ -94,7 +96,11 @@ def strength_error(fill: Any, fill_u: Any, egg: Any, egg_u: Any) -> Any:
 
 @dataclass(frozen=True, slots=True)
 class LiquidDose:
-    """One liquid: dose by volume and weight, the fill, its error, and a blend if it is small."""
+    """One liquid: its dose by volume and weight, how it is measured out, and its error.
+
+    ``fill`` is a syringe's, ``spoons`` stand beside the weight of a thick extract, and ``blend`` is
+    offered where the dose is too small to measure well.
+    """
 
     liquid: Liquid
     volume: Quantity
@@ -103,6 +109,7 @@ class LiquidDose:
     fill: Draw | None
     error: Quantity | None
     blend: PreBlend | None
+    spoons: Spoonfuls | None
 
     @property
     def as_food(self) -> Composition:
@@ -259,7 +266,8 @@ def _dose(
 ) -> LiquidDose:
     liquid = amount.liquid
     wanted = median_of(amount.volume)
-    fill = None if liquid.powder else measure_out(wanted, shelf)
+    by_weight = liquid.powder or liquid.thick
+    fill = None if by_weight else measure_out(wanted, shelf)
     return LiquidDose(
         liquid=liquid,
         volume=amount.volume,
@@ -269,7 +277,8 @@ def _dose(
         ),
         fill=fill,
         error=None if fill is None else _error(fill, eggs.volume),
-        blend=None if liquid.powder else pre_blend(wanted, fill, shelf),
+        blend=None if by_weight else pre_blend(wanted, fill, shelf),
+        spoons=spoon_out(wanted) if liquid.thick else None,
     )
 
 
@@ -331,7 +340,7 @@ def _notes(doses: Sequence[LiquidDose], bridge: Bridge, share: Quantity) -> list
             over = beyond_maker(liquid.name, liquid.level, limit=liquid.limit, bridge=bridge)
             if over:
                 notes.append(Note("dose", over, "maker", Weight.CAUTION))
-        if one.fill is None and not liquid.powder:
+        if one.fill is None and not liquid.powder and not liquid.thick:
             text = (
                 f"{liquid.name}: no syringe here takes {show(median_of(one.volume), 'ml')} in one "
                 f"fill. Weigh {show(median_of(one.mass), 'g')}."

@@ -9,13 +9,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from baitwright.materials.liquids import LevelRange, level_range
-from baitwright.materials.tools import Draw, Syringe, choose_syringe, syringes
+from baitwright.materials.tools import Draw, Spoon, Syringe, choose_syringe, spoons, syringes
 from baitwright.quantities import show, to_si
 from baitwright.recipe.levels import Bridge, Level, Measure
 from baitwright.terms.errors import InputError
 
 POOR_MEASURE = 0.08
 """A fill that may be off by more than this is offered as a blend (judgement)."""
+_SPOON_MISS = 0.2
+"""A spoon further off than this is no help (judgement)."""
 _BLENDS = (4, 9, 19)
 """Parts of carrier to one of flavour that are easy to make up."""
 
@@ -46,6 +48,27 @@ def measure_out(volume: float, shelf: Sequence[Syringe] | None) -> Draw | None:
         return choose_syringe(volume, shelf)
     except InputError:
         return None
+
+
+@dataclass(frozen=True, slots=True)
+class Spoonfuls:
+    """So many level spoons of something too thick to draw, with the band they hold [m3]."""
+
+    spoon: Spoon
+    count: int
+    low: float
+    high: float
+
+
+def spoon_out(volume: float) -> Spoonfuls | None:
+    """The spoon that comes nearest to a dose [m3], or nothing where none comes within a fifth."""
+    choices = [
+        (abs(n * s.volume / volume - 1.0), n, s) for s in spoons().values() for n in (1, 2, 3)
+    ]
+    miss, count, spoon = min(choices, key=lambda choice: choice[:2])
+    if miss > _SPOON_MISS:
+        return None
+    return Spoonfuls(spoon, count, count * spoon.low, count * spoon.high)
 
 
 @dataclass(frozen=True, slots=True)

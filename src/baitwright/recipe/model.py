@@ -75,7 +75,8 @@ class Liquid:
 
     ``carrier`` is a row of the carriers table, ``strength`` a type of the levels table. ``limit``
     is the most its own maker gives it, on any basis. ``powder`` marks what is weighed and stirred
-    in dry; ``drops_per_volume`` is set only for a bottle whose drops were counted.
+    in dry, ``thick`` an extract that a syringe will not draw; ``drops_per_volume`` is set only for
+    a bottle whose drops were counted.
     """
 
     name: str
@@ -85,6 +86,7 @@ class Liquid:
     density: float | None = None
     limit: Level | None = None
     powder: bool = False
+    thick: bool = False
     drops_per_volume: float | None = None
 
 

@@ -1,0 +1,345 @@
+"""Each stage's own rules: bases, bridges, carriers, tubs, options, times of day, cautions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import numpy as np
+import pytest
+
+from baitwright.batch.cautions import CautionStage
+from baitwright.batch.day import roll_and_boil
+from baitwright.recipe.bench import EggKind, Eggs, Hook, Pot, Room, Tub
+from baitwright.recipe.levels import read_level
+from baitwright.recipe.model import (
+    Analysis,
+    BaitKind,
+    BaseMix,
+    Core,
+    Hardener,
+    HardenerBasis,
+    Hardness,
+    Part,
+)
+from baitwright.terms.errors import InputError
+from baitwright.terms.quantity import Quantity, unwrap
+from baitwright.uncertainty.bands import band_of, median_of
+from tests.batch.kitchen import (
+    BENCH,
+    CARAWAY,
+    COPPER,
+    MALT,
+    NOW,
+    RECIPE,
+    planned,
+    with_bait,
+    with_eggs,
+)
+
+
+def number(quantity: Quantity) -> float:
+    return float(unwrap(quantity.value))
+
+
+def dosed(level: str, **changes: object) -> Quantity:
+    liquid = replace(MALT, level=read_level(level, "level"), **changes)
+    return planned(replace(RECIPE, liquids=(liquid,))).doses.doses[0].volume
+
+
+class TestEggs:
+    def test_weighing_narrows_what_the_grade_leaves_open(self) -> None:
+        graded = planned(bench=with_eggs(Eggs(EggKind.WHOLE, count=3, grade="EU L"))).eggs.volume
+        weighed = planned(
+            bench=with_eggs(Eggs(EggKind.WHOLE, count=3, grade="EU L", shell_mass=0.204))
+        ).eggs.volume
+        poured = planned(bench=with_eggs(Eggs(EggKind.WHOLE, count=3, contents_mass=0.177)))
+        width = [band_of(q).high80 - band_of(q).low80 for q in (graded, weighed)]
+        assert width[0] > width[1] > 0
+        assert band_of(poured.eggs.volume).is_known
+
+    def test_mixed_sizes_add_up(self) -> None:
+        both = planned(
+            bench=with_eggs(
+                Eggs(EggKind.WHOLE, count=2, contents_mass=0.1),
+                Eggs(EggKind.WHITE, count=1, contents_mass=0.03),
+            )
+        ).eggs
+        assert median_of(both.mass) == pytest.approx(0.13)
+        assert number(both.count) == 3
+
+    @pytest.mark.parametrize("kind", [EggKind.CARTON, EggKind.EGG_FREE])
+    def test_what_has_no_shell_must_be_measured(self, kind: EggKind) -> None:
+        with pytest.raises(InputError, match="measured ml or g"):
+            planned(bench=with_eggs(Eggs(kind, count=2)))
+
+    def test_white_and_yolk_of_an_egg_are_the_egg(self) -> None:
+        parts = [
+            median_of(planned(bench=with_eggs(Eggs(kind, count=3, shell_mass=0.2))).eggs.mass)
+            for kind in (EggKind.WHITE, EggKind.YOLK, EggKind.WHOLE)
+        ]
+        assert parts[0] + parts[1] == pytest.approx(parts[2], rel=1e-9)
+
+    def test_no_egg_at_all_is_refused(self) -> None:
+        with pytest.raises(InputError, match="binding liquid"):
+            planned(bench=with_eggs())
+
+    def test_eggs_follow_from_baits_wanted(self) -> None:
+        wanted = replace(BENCH, eggs=(Eggs(EggKind.WHOLE, grade="EU L"),), baits_wanted=150)
+        plan = planned(bench=wanted)
+        assert number(plan.eggs.count) == plan.request.bench.eggs[0].count
+        assert band_of(plan.rolled.baits).low80 > 150 * 0.98
+        fewer = planned(bench=replace(wanted, eggs=(Eggs(EggKind.WHOLE, count=1, grade="EU L"),)))
+        assert band_of(fewer.rolled.baits).low80 < 150
+
+
+class TestLevels:
+    def test_all_bases_meet_through_the_dry_mix(self) -> None:
+        per_egg = dosed("0.8 ml per egg of 50 ml")
+        per_egg_mass = dosed("8 ml per 515 g egg")
+        plan = planned(replace(RECIPE, liquids=(MALT,)))
+        grams = median_of(plan.mix.dry_mix)
+        per_kilogram = dosed(f"{0.8 * 165 / 51.5 / grams:.9g} ml per kg dry mix")
+        per_pound = dosed(f"{0.8 * 165 / 51.5 / grams * 0.45359237:.9g} ml per lb dry mix")
+        for other in (per_egg_mass, per_kilogram, per_pound):
+            assert median_of(other) == pytest.approx(median_of(per_egg), rel=1e-6)
+
+    def test_a_share_of_the_paste_counts_the_liquid_itself(self) -> None:
+        liquid = replace(MALT, level=read_level("2 % of paste", "level"))
+        plan = planned(replace(RECIPE, liquids=(liquid, CARAWAY)))
+        share = np.asarray(unwrap(plan.doses.doses[0].share.value))
+        np.testing.assert_allclose(share, 0.02, rtol=1e-12)
+
+    def test_drops_need_a_counted_bottle(self) -> None:
+        with pytest.raises(InputError, match="not a unit until its bottle"):
+            dosed("4 drops per egg of 50 ml")
+        counted = dosed("4 drops per egg of 50 ml", drops_per_volume=40e6)
+        assert median_of(counted) == pytest.approx(0.1e-6 * 165 / 51.5, rel=1e-9)
+
+    def test_the_fill_is_one_and_its_error_known(self) -> None:
+        dose = planned().doses.doses[0]
+        assert dose.fill is not None
+        assert dose.error is not None
+        assert abs(dose.fill.rounding) <= dose.fill.tool.graduation / 2
+        assert 0.01 < number(dose.error) < 0.06
+
+    def test_a_thick_extract_goes_by_weight_and_spoon(self) -> None:
+        thick = replace(MALT, level=read_level("1/2 tsp per egg of 50 ml", "level"), thick=True)
+        one_egg = with_eggs(Eggs(EggKind.WHOLE, count=1, contents_mass=0.0515))
+        dose = planned(replace(RECIPE, liquids=(thick,)), one_egg).doses.doses[0]
+        assert dose.fill is None
+        assert dose.spoons is not None
+        assert (dose.spoons.count, dose.spoons.spoon.id) == (1, "half-teaspoon")
+        assert dose.spoons.low < 2.5e-6 < dose.spoons.high
+
+    def test_its_makers_limit_is_held_up(self) -> None:
+        limited = replace(MALT, limit=read_level("0.4 ml per egg of 50 ml", "limit"))
+        notes = planned(replace(RECIPE, liquids=(limited,))).doses.notes
+        assert any("2 times the most its maker gives" in note.text for note in notes)
+
+
+class TestMix:
+    def test_hardener_is_counted_two_ways_that_agree(self) -> None:
+        on_top = planned().mix.preparation
+        assert number(on_top.on_top) == pytest.approx(0.10)
+        assert number(on_top.of_finished) == pytest.approx(0.10 / 1.10)
+        finished = Hardener(0.10 / 1.10, HardenerBasis.OF_FINISHED, "egg-albumen-powder")
+        other = planned(replace(RECIPE, hardener=finished)).mix.preparation
+        assert number(other.on_top) == pytest.approx(0.10, rel=1e-12)
+
+    def test_a_tub_is_sieved_base_and_hardener(self) -> None:
+        made = planned(bench=replace(BENCH, tub=Tub(wanted=0.55))).mix.preparation
+        assert number(made.sieved) == pytest.approx(0.5)
+        assert number(made.hardener) == pytest.approx(0.05)
+        left = np.asarray(unwrap(made.raw.value)) - unwrap(made.coarse.value)
+        np.testing.assert_allclose(left, 0.5, rtol=1e-12)
+
+    def test_a_tub_too_small_is_remarked(self) -> None:
+        plan = planned(bench=replace(BENCH, tub=Tub(mass=0.25)))
+        assert not plan.mix.tub_is_planned
+        assert any("tub may run out" in note.text for note in plan.notes)
+        assert not any(
+            "run out" in n.text for n in planned(bench=replace(BENCH, tub=Tub(mass=1))).notes
+        )
+
+    def test_knowing_less_of_the_base_widens_the_plan(self) -> None:
+        known = planned()
+        analysed = planned(replace(RECIPE, base=BaseMix("Copper", analysis=Analysis(protein=0.2))))
+        named = planned(replace(RECIPE, base=BaseMix("Copper")))
+        for take in (lambda p: p.mix.density, lambda p: p.mix.dry_mix):
+            widths = [
+                band_of(take(p)).high80 / band_of(take(p)).low80 for p in (known, analysed, named)
+            ]
+            assert widths == sorted(widths)
+            assert widths[0] < widths[2]
+        assert any("known by its name alone" in note.text for note in named.notes)
+
+    def test_shares_must_sum(self) -> None:
+        broken = BaseMix("Copper", parts=(Part("semolina", 0.5), Part("maize-starch", 0.4)))
+        with pytest.raises(InputError, match="90 %"):
+            planned(replace(RECIPE, base=broken))
+
+    def test_the_coarse_part_comes_from_the_sieve(self) -> None:
+        finer = planned(replace(RECIPE, sieve="iso-0.50")).mix.preparation
+        usual = planned().mix.preparation
+        unsieved = planned(replace(RECIPE, sieve=None)).mix.preparation
+        assert median_of(finer.coarse) > median_of(usual.coarse) > median_of(unsieved.coarse) == 0
+
+
+class TestBoil:
+    def test_harder_takes_longer_and_costs_more(self) -> None:
+        options = planned().boil.options
+        seconds = [number(option.seconds) for option in options]
+        losses = [median_of(option.loss) for option in options]
+        assert seconds == sorted(seconds)
+        assert losses == sorted(losses)
+        assert [option.hardness for option in options] == list(Hardness)
+
+    def test_nine_in_ten_are_set_and_carry_over_only_helps(self) -> None:
+        boil = planned().boil
+        assert number(boil.set_share) >= 0.9
+        assert number(boil.seconds) % 5 == 0
+        assert number(boil.peak) >= number(boil.when_lifted)
+
+    def test_the_set_front_moves_inward_to_the_core(self) -> None:
+        boil = planned().boil
+        front = boil.front.value
+        assert list(front.depths) == sorted(front.depths)
+        assert front.depths[-1] == pytest.approx(0.003, abs=2e-4)
+
+    def test_a_small_pot_of_little_power_takes_longer(self) -> None:
+        full = Pot(water_volume=0.6e-3, net_power=400.0, basket=60)
+        strained = planned(bench=replace(BENCH, pot=full)).boil
+        assert median_of(strained.set_seconds) > 1.02 * median_of(planned().boil.set_seconds)
+
+
+class TestDry:
+    def test_air_that_never_dries_is_said_so(self) -> None:
+        damp = planned(bench=replace(BENCH, room=Room(temperature=283.15, humidity=0.97)))
+        assert np.isinf(median_of(damp.dry.ready))
+        assert any("not be ready within four days" in note.text for note in damp.notes)
+
+    def test_drying_as_such_changes_no_lift(self) -> None:
+        plan = planned()
+        lost, shrinks = unwrap(plan.dry.lost.value), unwrap(plan.dry.shrinkage.value)
+        gained = unwrap(plan.water.dried.value) - unwrap(plan.water.fresh.value)
+        closed = shrinks * number(plan.water.water_density) / 998.2
+        np.testing.assert_allclose(gained, lost * (1.0 - closed), rtol=1e-9, atol=1e-12)
+
+
+class TestBalance:
+    def test_shares_of_all_words_are_the_whole_tray(self) -> None:
+        water = planned().water
+        for words in (water.alone, water.on_rig):
+            assert sum(number(one.share) for one in words) == pytest.approx(1.0)
+
+    def test_weighing_the_hook_takes_its_doubt_away(self) -> None:
+        weighed = planned(bench=replace(BENCH, hook=Hook(mass=0.26e-3))).water
+        assert band_of(weighed.hook).is_known
+        assert not band_of(planned().water.hook).is_known
+
+    def test_a_sinker_without_a_core_sinks(self) -> None:
+        plan = planned(with_bait(kind=BaitKind.SINKER, diameter=0.014, core=None))
+        assert number(plan.water.wish) > 0.99
+        assert plan.water.cores == () or all(c.diameter < 0.0126 for c in plan.water.cores)
+
+    def test_the_core_that_would_do_it_is_named(self) -> None:
+        shelf = replace(BENCH, cores=(0.007, 0.009))
+        plan = planned(with_bait(core=Core("cork-ball", 0.007)), shelf)
+        assert any("A 9 mm core would" in note.text for note in plan.notes)
+
+    def test_a_thin_shell_is_planned_with_a_note(self) -> None:
+        plan = planned(with_bait(diameter=0.0115))
+        assert any("may crack" in note.text for note in plan.notes)
+
+
+class TestDay:
+    def test_a_worked_example_of_rolling_and_boiling(self) -> None:
+        """110 baits, 20 to a load, 90 s and 60 s to swap, 3 a minute: 39.17 min (computed)."""
+        minutes = roll_and_boil.function(rolling=110 / 3, baits=110, basket=20, loads=6, load=2.5)
+        assert minutes == pytest.approx(39.1667, abs=1e-3)
+
+    def test_it_ends_at_leaving_and_begins_in_time(self) -> None:
+        day = planned().day
+        assert day.steps[-1].end == BENCH.leaving
+        assert day.worked_back
+        assert not day.late
+        assert all(a.end == b.start for a, b in zip(day.steps, day.steps[1:], strict=False))
+
+    def test_too_late_is_said_with_what_would_help(self) -> None:
+        rushed = planned(bench=replace(BENCH, leaving=NOW + timedelta(hours=6)))
+        assert rushed.day.late
+        assert any("Late by" in note.text for note in rushed.notes)
+
+    def test_without_leaving_it_runs_from_now(self) -> None:
+        day = planned(bench=replace(BENCH, leaving=None)).day
+        assert day.steps[0].start == BENCH.now
+        assert not day.worked_back
+
+
+class TestFreeBait:
+    def test_half_the_level_of_the_same_flavours(self) -> None:
+        plan = planned()
+        free = plan.free_bait
+        assert free is not None
+        strength = median_of(free.doses[0].volume) / median_of(free.egg_volume)
+        here = median_of(plan.doses.doses[0].volume) / median_of(plan.eggs.volume)
+        assert strength == pytest.approx(0.5 * here, rel=1e-9)
+
+    def test_its_mix_takes_as_much_egg_per_gram(self) -> None:
+        plan = planned()
+        assert plan.free_bait is not None
+        per_egg = 2.0 / median_of(plan.free_bait.eggs)
+        assert per_egg == pytest.approx(median_of(plan.mix.per_egg), rel=0.01)
+
+
+class TestCare:
+    def texts(self, care: CautionStage) -> set[str]:
+        return {caution.id for caution in care.cautions}
+
+    @pytest.mark.parametrize(
+        ("caution", "with_it", "without"),
+        [
+            ("neat-oil", (MALT, CARAWAY), (MALT,)),
+            ("flash-point", (replace(MALT, carrier="ethanol"),), (MALT,)),
+            ("acid-burn", (replace(MALT, strength="acid"),), (MALT,)),
+        ],
+    )
+    def test_a_liquid_raises_its_caution(
+        self, caution: str, with_it: tuple[object, ...], without: tuple[object, ...]
+    ) -> None:
+        assert caution in self.texts(planned(replace(RECIPE, liquids=with_it)).care)
+        assert caution not in self.texts(planned(replace(RECIPE, liquids=without)).care)
+
+    def test_nuts_and_their_absence(self) -> None:
+        nutty = BaseMix("N", parts=(Part("semolina", 0.5), Part("peanut-flour-defatted", 0.5)))
+        assert "fish-nuts" in self.texts(planned(replace(RECIPE, base=nutty)).care)
+        assert "fish-nuts" not in self.texts(planned().care)
+
+    def test_raw_egg_is_not_carton_egg(self) -> None:
+        carton = with_eggs(Eggs(EggKind.CARTON, contents_mass=0.15))
+        assert "eggs-hands" in self.texts(planned().care)
+        assert "eggs-hands" not in self.texts(planned(bench=carton).care)
+
+    def test_a_country_brings_its_own(self) -> None:
+        british = planned(bench=replace(BENCH, country="GB")).care
+        assert "dust-limit" in self.texts(british)
+        assert "dust-advice" not in self.texts(british)
+
+    def test_allergens_of_the_batch(self) -> None:
+        care = planned().care
+        assert {group.id for group in care.contains} >= {"cereals-with-gluten", "eggs", "soybeans"}
+        assert care.known
+        assert not planned(replace(RECIPE, base=BaseMix("Bought"))).care.known
+        fish = replace(COPPER, parts=(*COPPER.parts[1:], Part("fishmeal-65", 0.45)))
+        assert "fish" in {group.id for group in planned(replace(RECIPE, base=fish)).care.contains}
+
+
+def test_the_three_readings_are_predicted() -> None:
+    plan = planned()
+    assert [one.name for one in plan.prove] == ["tub_used", "twenty_at_8h", "cup_rise"]
+    for one in plan.prove:
+        band = band_of(one.predicted)
+        assert band.low80 < band.median < band.high80
+        assert one.minutes <= 3
+    assert datetime(2026, 11, 26) < plan.request.bench.now
