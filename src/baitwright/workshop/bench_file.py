@@ -1,0 +1,94 @@
+"""The bench file: what stands on the table today, read from TOML."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from baitwright.recipe.bench import Bench, Eggs, Hook, Pot, Room, Tub
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.clock import leaving_time
+from baitwright.workshop.egg_table import as_eggs
+from baitwright.workshop.kitchen_tables import TubTable
+from baitwright.workshop.reading import load, parse
+
+
+def read_bench(path: Path, *, now: datetime) -> Bench:
+    """The bench in a TOML file.
+
+    Parameters
+    ----------
+    path: the file.
+    now: the local time, which counts where the file names none.
+
+    Raises
+    ------
+    InputError: the file cannot be read, or anything in it cannot be used; the message names file,
+        field, value and what would be accepted.
+    """
+    return bench_from(load(path, what="bench"), where=str(path), now=now)
+
+
+def bench_from(data: Mapping[str, Any], *, where: str, now: datetime) -> Bench:
+    """The bench in a file's raw contents.
+
+    Raises
+    ------
+    InputError: as `read_bench`.
+    """
+    try:
+        return _bench(parse(data, BenchFile, where=where), now)
+    except InputError as error:
+        raise error.located(where) from None
+
+
+def _bench(file: BenchFile, clock_time: datetime) -> Bench:
+    now = file.now.seen_from(clock_time) if file.now else clock_time
+    room, pot = file.room, file.pot
+    return Bench(
+        now=now,
+        eggs=_eggs(file),
+        baits_wanted=file.baits_wanted,
+        leaving=leaving_time(file.leaving, now) if file.leaving else None,
+        room=Room(room.temperature, room.humidity, room.air),
+        pot=Pot(pot.water, pot.power, pot.basket),
+        hook=Hook(file.hook.size, file.hook.mass),
+        tub=_tub(file.tub),
+        altitude=file.altitude,
+        lake_temperature=file.lake,
+        start_temperature=file.paste,
+        syringes=file.syringes,
+        cores=file.cores,
+        country=file.country,
+    )
+
+
+def _eggs(file: BenchFile) -> tuple[Eggs, ...]:
+    wanted = file.baits_wanted is not None
+    if not file.eggs and not wanted:
+        accepted = "at least one table [[eggs]], or baits_wanted: nothing binds a dry mix alone"
+        raise InputError("eggs", None, accepted)
+    eggs = tuple(
+        as_eggs(line, f"eggs[{at}]", baits_wanted=wanted)
+        for at, line in enumerate(file.eggs, start=1)
+    )
+    open_ended = [at for at, one in enumerate(eggs, start=1) if not _says_how_much(one)]
+    if open_ended and len(eggs) > 1:
+        hint = "Only a single line of eggs may be left for baits_wanted to count."
+        raise InputError(f"eggs[{open_ended[0]}].count", None, "how many eggs", hint=hint)
+    return eggs
+
+
+def _says_how_much(eggs: Eggs) -> bool:
+    measured = (eggs.count, eggs.shell_mass, eggs.contents_mass, eggs.contents_volume)
+    return any(value is not None for value in measured)
+
+
+def _tub(tub: TubTable) -> Tub:
+    if tub.mass is not None and tub.wanted is not None:
+        accepted = "either mass, for the tub on the table, or wanted, for a new one"
+        raise InputError("tub", "mass and wanted", accepted)
+    return Tub(tub.mass, tub.wanted)

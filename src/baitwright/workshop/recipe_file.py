@@ -1,0 +1,119 @@
+"""The recipe file: what the maker decides about a bait, read from TOML."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from baitwright.materials.powders import ingredient
+from baitwright.quantities import show
+from baitwright.recipe.model import (
+    Analysis,
+    BaseMix,
+    Core,
+    FreeBait,
+    Hardener,
+    Part,
+    Recipe,
+    WantedBait,
+)
+from baitwright.terms.errors import InputError
+from baitwright.workshop.liquid_table import as_liquid
+from baitwright.workshop.reading import load, parse
+from baitwright.workshop.recipe_tables import (
+    AnalysisTable,
+    BaitTable,
+    BaseTable,
+    FreeBaitTable,
+    RecipeFile,
+)
+
+THINNEST_SHELL = 0.75e-3
+"""Paste thinner than this cannot be rolled round a core whose size scatters (judgement), m."""
+_CLOSURE = 0.005
+"""Shares sum to 100 % within half a point of rounding."""
+
+
+def read_recipe(path: Path) -> Recipe:
+    """The recipe in a TOML file.
+
+    Raises
+    ------
+    InputError: the file cannot be read, or anything in it cannot be used; the message names file,
+        field, value and what would be accepted.
+    """
+    return recipe_from(load(path, what="recipe"), where=str(path))
+
+
+def recipe_from(data: Mapping[str, Any], *, where: str) -> Recipe:
+    """The recipe in a file's raw contents, with every name on it resolved to its row.
+
+    Raises
+    ------
+    InputError: as `read_recipe`.
+    """
+    try:
+        return _recipe(parse(data, RecipeFile, where=where))
+    except InputError as error:
+        raise error.located(where) from None
+
+
+def _recipe(file: RecipeFile) -> Recipe:
+    return Recipe(
+        name=file.name,
+        bait=_bait(file.bait),
+        base=_base(file.base),
+        hardener=Hardener(**dict(file.hardener)) if file.hardener else None,
+        sieve=file.base.sieve,
+        liquids=tuple(
+            as_liquid(line, f"liquid[{at}]") for at, line in enumerate(file.liquid, start=1)
+        ),
+        free_bait=_free_bait(file.free_bait) if file.free_bait else None,
+        invented=file.invented,
+    )
+
+
+def _free_bait(free: FreeBaitTable) -> FreeBait:
+    return FreeBait(free.diameter, free.level, free.dry_mix)
+
+
+def _bait(bait: BaitTable) -> WantedBait:
+    core = Core(bait.core.material, bait.core.diameter) if bait.core else None
+    if core and bait.diameter - core.diameter < 2.0 * THINNEST_SHELL - 1e-9:
+        largest = show(bait.diameter - 2.0 * THINNEST_SHELL, "mm")
+        accepted = f"a core of {largest} at most in a bait of {show(bait.diameter, 'mm')}"
+        hint = "A core as large as the bait leaves no room for paste."
+        raise InputError("bait.core", show(core.diameter, "mm"), accepted, hint=hint)
+    return WantedBait(bait.kind, bait.diameter, core, bait.hardness)
+
+
+def _base(base: BaseTable) -> BaseMix:
+    if base.parts and base.analysis:
+        accepted = "either [base.parts] or [base.analysis]"
+        raise InputError("base", "parts and an analysis", accepted)
+    analysis = _analysis(base.analysis) if base.analysis else None
+    return BaseMix(base.name, _parts(base.parts), analysis, base.milk_protein)
+
+
+def _analysis(declared: AnalysisTable) -> Analysis:
+    shares = dict(declared)
+    total = math.fsum(share for share in shares.values() if share is not None)
+    if total > 1.0 + _CLOSURE:
+        raise InputError("base.analysis", show(total, "%"), "shares that sum to 100 % at most")
+    return Analysis(**shares)
+
+
+def _parts(shares: Mapping[str, float]) -> tuple[Part, ...]:
+    parts: dict[str, Part] = {}
+    for name, share in shares.items():
+        row = ingredient(name, f"base.parts.{name}")
+        if row.id in parts:
+            accepted = f"each ingredient once; {row.id} is there already"
+            raise InputError(f"base.parts.{name}", show(share, "%"), accepted)
+        parts[row.id] = Part(row.id, share)
+    total = math.fsum(shares.values())
+    if shares and abs(total - 1.0) > _CLOSURE:
+        raise InputError("base.parts", show(total, "%"), "shares that sum to 100 %")
+    return tuple(parts.values())
