@@ -57,10 +57,10 @@ class BenchFile(Table):
         int | None, number(1, 20_000, example=60, about="Baits wanted, where eggs are not counted.")
     ] = None
     syringes: tuple[Annotated[float, _syringe()], ...] = Field(
-        (), description='syringes such as ["1 ml", "5 ml"]; left out, every usual one.'
+        (), description='Syringes such as ["1 ml", "5 ml"]; left out, every usual one.'
     )
     cores: tuple[Annotated[float, _core()], ...] = Field(
-        (), description='sizes of the cores on the shelf, such as ["8 mm", "9 mm"].'
+        (), description='Sizes of the cores on the shelf, such as ["8 mm", "9 mm"].'
     )
     altitude: Annotated[
         float | None,
@@ -75,7 +75,7 @@ class BenchFile(Table):
         measured(Kind.TEMPERATURE, "0 C", "40 C", example="18 C", about="Paste before the boil."),
     ] = None
     eggs: tuple[EggTable, ...] = Field((), description="Binding liquids, one table to a kind.")
-    room: RoomTable = Field(RoomTable(), description="The air the baits dry in.")
-    pot: PotTable = Field(PotTable(), description="The pot.")
-    hook: HookTable = Field(HookTable(), description="The hook.")
-    tub: TubTable = Field(TubTable(), description="The tub of prepared mix.")
+    room: RoomTable = Field(default_factory=RoomTable, description="The air the baits dry in.")
+    pot: PotTable = Field(default_factory=PotTable, description="The pot.")
+    hook: HookTable = Field(default_factory=HookTable, description="The hook.")
+    tub: TubTable = Field(default_factory=TubTable, description="The tub of prepared mix.")

@@ -138,6 +138,7 @@ def _accepted(spot: _Spot) -> str:
     if marks:
         return marks[0].accepted
     if _table_in(spot.field.annotation) is None:
-        return spot.field.description or ""
+        described = spot.field.description or ""
+        return described[:1].lower() + described[1:].rstrip(".")
     many = get_origin(spot.field.annotation) is tuple
     return f"tables headed [[{spot.name}]]" if many else f"a table headed [{spot.name}]"

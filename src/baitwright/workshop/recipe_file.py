@@ -20,15 +20,10 @@ from baitwright.recipe.model import (
     WantedBait,
 )
 from baitwright.terms.errors import InputError
+from baitwright.workshop.bait_tables import BaitTable, FreeBaitTable
 from baitwright.workshop.liquid_table import as_liquid
 from baitwright.workshop.reading import load, parse
-from baitwright.workshop.recipe_tables import (
-    AnalysisTable,
-    BaitTable,
-    BaseTable,
-    FreeBaitTable,
-    RecipeFile,
-)
+from baitwright.workshop.recipe_tables import AnalysisTable, BaseTable, RecipeFile
 
 THINNEST_SHELL = 0.75e-3
 """Paste thinner than this cannot be rolled round a core whose size scatters (judgement), m."""

@@ -1,25 +1,18 @@
-"""The tables of a recipe file, field by field."""
+"""What a recipe file holds, with its base mix and hardener."""
 
 from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
-from baitwright.materials import cores, powders, sieves
-from baitwright.materials.tables import find
+from baitwright.materials import powders, sieves
 from baitwright.quantities import Kind
-from baitwright.recipe.model import BaitKind, HardenerBasis, Hardness
+from baitwright.recipe.model import HardenerBasis
 from baitwright.workshop import fields, words
+from baitwright.workshop.bait_tables import BaitTable, FreeBaitTable
 from baitwright.workshop.liquid_table import LiquidTable
 from baitwright.workshop.reading import Table
-
-SMALLEST, LARGEST = "6 mm", "40 mm"
-"""Baits that hands or a rolling table make (judgement)."""
-
-
-def _length(low: str, high: str, *, example: str, about: str) -> fields.Reads:
-    return fields.measured(Kind.LENGTH, low, high, example=example, about=about)
 
 
 def _share(low: str, high: str, *, example: str, about: str) -> fields.Reads:
@@ -28,38 +21,6 @@ def _share(low: str, high: str, *, example: str, about: str) -> fields.Reads:
 
 def _declared(about: str) -> Any:
     return _share("0 %", "100 %", example="25 %", about=f"{about}, as the bag declares it.")
-
-
-class CoreTable(Table):
-    """The core by material and size; a size alone is a cork ball."""
-
-    material: Annotated[
-        str,
-        words.shelved(
-            lambda name: find(cores.cores(), name, "").id,
-            example="cork ball",
-            about="What it is made of.",
-        ),
-    ] = "cork-ball"
-    diameter: Annotated[float, _length("3 mm", "38 mm", example="9 mm", about="Across the core.")]
-
-    @model_validator(mode="before")
-    @classmethod
-    def _size_alone(cls, written: Any) -> Any:
-        return written if isinstance(written, dict) else {"diameter": written}
-
-
-class BaitTable(Table):
-    """The hookbait wanted."""
-
-    kind: Annotated[BaitKind, words.word(BaitKind, about="What it is wanted to do.")]
-    diameter: Annotated[
-        float, _length(SMALLEST, LARGEST, example="15 mm", about="Across the bait as rolled.")
-    ]
-    core: CoreTable | None = Field(None, description="Leave it out for a bait without a core.")
-    hardness: Annotated[Hardness, words.word(Hardness, about="How hard it is wanted.")] = (
-        Hardness.NORMAL
-    )
 
 
 class AnalysisTable(Table):
@@ -118,23 +79,6 @@ class HardenerTable(Table):
             about="What hardens the mix.",
         ),
     ] = "egg-albumen"
-
-
-class FreeBaitTable(Table):
-    """The free bait to match from the same base, unsieved and without hardener."""
-
-    diameter: Annotated[
-        float, _length(SMALLEST, LARGEST, example="18 mm", about="Across the bait as rolled.")
-    ]
-    level: Annotated[
-        float, _share("1 %", "200 %", example="50 %", about="Its level beside the hookbait's.")
-    ]
-    dry_mix: Annotated[
-        float,
-        fields.measured(
-            Kind.MASS, "50 g", "500 kg", example="2 kg", about="How much mix to make up."
-        ),
-    ]
 
 
 class RecipeFile(Table):

@@ -1,0 +1,60 @@
+"""The JSON Schema of recipe and bench files, as published beside the documents.
+
+``python -m baitwright.workshop.schema docs/schema`` publishes it anew.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
+from pydantic_core import core_schema
+
+from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.reading import Table
+from baitwright.workshop.recipe_tables import RecipeFile
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+FILES: dict[str, tuple[type[Table], str]] = {
+    "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
+    "bench.schema.json": (BenchFile, "Baitwright bench file"),
+}
+
+
+class _WithoutNull(GenerateJsonSchema):
+    """TOML has no null: what may be left out is simply not required."""
+
+    def nullable_schema(self, schema: core_schema.NullableSchema) -> JsonSchemaValue:
+        """The schema of what is there when it is there."""
+        return self.generate_inner(schema["schema"])
+
+    def default_schema(self, schema: core_schema.WithDefaultSchema) -> JsonSchemaValue:
+        """The default where there is one to be typed."""
+        made = super().default_schema(schema)
+        if made.get("default", True) is None:
+            del made["default"]
+        return made
+
+
+def schema_of(model: type[Table], title: str) -> dict[str, Any]:
+    """The JSON Schema of one kind of file."""
+    made = model.model_json_schema(schema_generator=_WithoutNull)
+    return {"$schema": DIALECT, **made, "title": title}
+
+
+def publish(folder: Path) -> None:
+    """Write the JSON Schema of every kind of file."""
+    for name, (model, title) in FILES.items():
+        (folder / name).write_text(as_published(model, title), encoding="utf-8")
+
+
+def as_published(model: type[Table], title: str) -> str:
+    """The text of a published schema."""
+    return json.dumps(schema_of(model, title), indent=2, ensure_ascii=False) + "\n"
+
+
+if __name__ == "__main__":
+    publish(Path(sys.argv[1]))
