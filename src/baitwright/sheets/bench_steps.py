@@ -1,0 +1,182 @@
+"""The steps of a batch in order of doing: what to weigh, draw or time, and room for the truth."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+from baitwright.batch.plan import BatchPlan
+from baitwright.batch.prove import Measurement
+from baitwright.materials.cautions import ANYWHERE
+from baitwright.materials.liquids import carrier
+from baitwright.quantities import show
+from baitwright.sheets.text_made import dose_figure, lot_words, tool_words
+from baitwright.sheets.wording import Figure, clock, figure
+from baitwright.uncertainty.bands import band_of
+
+_SHORT = Path(__file__).with_name("data") / "short_cautions.csv"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do, a few words on how, and the number it is done by."""
+
+    do: str
+    how: str
+    number: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """Steps that belong together, when they begin, and the cautions in short."""
+
+    name: str
+    begins: str
+    caution: str
+    steps: tuple[Step, ...]
+
+
+def stages(plan: BatchPlan) -> tuple[Stage, ...]:
+    """Every stage of the bench, empty ones left out."""
+    starts = {step.name: step.start for step in plan.day.steps}
+    made = (
+        _stage(plan, "Tub", _tub(plan), cautions=("mix",)),
+        _stage(plan, "Eggs", _eggs(plan), cautions=("eggs",), at=starts.get("mix")),
+        _stage(plan, "Dose", _doses(plan), cautions=("dose",)),
+        _stage(plan, "Mix", _mix(plan)),
+        _stage(plan, "Roll", _roll(plan), cautions=("roll",), at=starts.get("roll and boil")),
+        _stage(plan, "Boil", _boil(plan), cautions=("boil",)),
+        _stage(plan, "Dry", _dry(plan), cautions=("dry",), at=starts.get("dry")),
+        _stage(plan, "Bag", _bag(plan), cautions=("pack", "keep"), at=starts.get("bag")),
+    )
+    return tuple(stage for stage in made if stage.steps)
+
+
+def _stage(
+    plan: BatchPlan,
+    name: str,
+    steps: Iterator[Step],
+    *,
+    cautions: tuple[str, ...] = (),
+    at: datetime | None = None,
+) -> Stage:
+    begins = "" if at is None else clock(at)
+    return Stage(name, begins, _in_short(plan, cautions), tuple(steps))
+
+
+@cache
+def short_cautions() -> dict[str, str]:
+    """Each caution in a few words, by its id."""
+    with _SHORT.open(encoding="utf-8", newline="") as file:
+        return {line["id"]: line["text"] for line in csv.DictReader(file)}
+
+
+def _in_short(plan: BatchPlan, wanted: tuple[str, ...]) -> str:
+    """The cautions of these stages that hold anywhere, or in the country named on the bench."""
+    places = {ANYWHERE, plan.request.bench.country}
+    held = [one for one in plan.care.cautions if one.stage in wanted and one.country in places]
+    words = dict.fromkeys(short_cautions().get(one.id, one.text) for one in held)
+    return " ".join(words)
+
+
+def _step(do: str, number: Figure, how: str = "") -> Step:
+    return Step(do, how, number.number, number.unit)
+
+
+def _tub(plan: BatchPlan) -> Iterator[Step]:
+    recipe, bench, made = plan.request.recipe, plan.request.bench, plan.mix.preparation
+    if bench.tub.mass is not None:
+        yield _step("Weigh the tub", figure(plan.mix.tub), f"prepared {plan.mix.name}")
+        return
+    if recipe.sieve is not None:
+        yield _step(f"Weigh raw {plan.mix.name} base", figure(made.raw), f"sieve: {recipe.sieve}")
+        kept = f"what stays behind, about {figure(made.coarse).text}, is for the free bait"
+        yield _step("Sieve and weigh again", figure(made.sieved), kept)
+    else:
+        yield _step(f"Weigh {plan.mix.name} base", figure(made.sieved), "not sieved")
+    if recipe.hardener is not None:
+        how = f"{figure(made.on_top).text} on top of the base's weight"
+        name = recipe.hardener.ingredient.replace("-", " ")
+        yield _step(f"Add hardener: {name}", figure(made.hardener), how)
+    yield _step("Stir, date and weigh the tub", figure(plan.mix.tub))
+
+
+def _eggs(plan: BatchPlan) -> Iterator[Step]:
+    out = next((f"; out from {clock(s.start)}" for s in plan.day.steps if s.name == "eggs out"), "")
+    for lot in plan.eggs.lots:
+        how = lot_words(lot) + out
+        yield _step(f"Weigh in the bowl: {lot.form.name}", figure(lot.mass), how)
+    if len(plan.eggs.lots) > 1:
+        yield _step("All egg together", figure(plan.eggs.mass))
+
+
+def _doses(plan: BatchPlan) -> Iterator[Step]:
+    for one in plan.doses.doses:
+        how = f"{tool_words(one)}, {one.liquid.level.text}"
+        if one.blend is not None:
+            parts, fill = one.blend.carrier_parts, one.blend.fill
+            name = carrier(one.liquid.carrier).name
+            blend = f"1 + {parts} in {name}: {show(fill.volume, 'ml')} in the {fill.tool.name}"
+            how = f"{how}; or of a bottle let down {blend}"
+        verb = "Weigh" if one.fill is None else "Draw"
+        yield _step(f"{verb} {one.liquid.name}", dose_figure(one), how)
+
+
+def _mix(plan: BatchPlan) -> Iterator[Step]:
+    taken, egg = figure(plan.mix.dry_mix), figure(plan.mix.per_egg)
+    how = f"the last part by feel, {taken.band} {taken.unit}; {egg.text} an egg"
+    yield _step("Work in dry mix", taken, how)
+
+
+def _roll(plan: BatchPlan) -> Iterator[Step]:
+    rolled, bait = plan.rolled, plan.request.recipe.bait
+    if bait.core is not None:
+        ready = Figure(f"{band_of(rolled.baits).high80:.0f}", "")
+        yield _step("Lay out cores", ready, f"{show(bait.core.diameter, 'mm')}; some are left over")
+    lots = int(band_of(plan.day.lots).median)
+    in_lots = f"; {lots} lots, the rest covered" if lots > 1 else ""
+    how = f"weigh the first two; roll twice to {show(bait.diameter, 'mm')}{in_lots}"
+    yield _step("Pinch for one bait", figure(rolled.pinch), how)
+    yield from _readings(plan, "tub_used")
+
+
+def _boil(plan: BatchPlan) -> Iterator[Step]:
+    loads = figure(plan.day.loads).number
+    how = f"vigorous boil, {plan.request.recipe.bait.hardness}; {loads} loads"
+    yield _step("Boil each basket", figure(plan.boil.seconds), how)
+
+
+def _dry(plan: BatchPlan) -> Iterator[Step]:
+    ends = next((step.end for step in plan.day.steps if step.name == "dry"), None)
+    until = "" if ends is None else f"until {clock(ends)}; "
+    yield _step("Leave on the tray", figure(plan.dry.time), f"{until}turn once")
+    yield from _readings(plan, "twenty_at_8h", "cup_rise")
+
+
+def _bag(plan: BatchPlan) -> Iterator[Step]:
+    baits = figure(plan.rolled.baits)
+    yield _step("Count and bag by outing", baits, f"8 in 10: {baits.band}" if baits.band else "")
+
+
+def _readings(plan: BatchPlan, *names: str) -> Iterator[Step]:
+    for name in names:
+        yield from (_reading(one) for one in plan.readings if one.name == name)
+
+
+def _reading(one: Measurement) -> Step:
+    """A measurement asked for, with the number that is predicted."""
+    predicted = figure(one.predicted)
+    do = _IN_SHORT.get(one.name, one.how)
+    return _step(do, predicted, f"prove: predicted, 8 in 10 within {predicted.band}")
+
+
+_IN_SHORT = {
+    "tub_used": "Weigh the tub again: what it lost",
+    "twenty_at_8h": "Weigh twenty baits after 8 h",
+    "cup_rise": "Push one under in a tared cup: the rise",
+}

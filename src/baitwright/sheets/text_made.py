@@ -1,0 +1,210 @@
+"""The making of the batch as text: eggs, mix, doses, rolling, boiling, drying."""
+
+from __future__ import annotations
+
+from baitwright.batch.boil import HardnessOption
+from baitwright.batch.dose import LiquidDose
+from baitwright.batch.dry import DryingPoint
+from baitwright.batch.eggs import Lot
+from baitwright.batch.plan import BatchPlan
+from baitwright.materials.cores import core
+from baitwright.quantities import show
+from baitwright.recipe.model import HardenerBasis, Hardness, Recipe
+from baitwright.sheets.layout import paragraph, row, table
+from baitwright.sheets.wording import MARK, Figure, count_of, figure, to_the_mark
+from baitwright.terms.quantity import Origin, Quantity
+from baitwright.uncertainty.bands import band_of, median_of
+
+
+def wanted(recipe: Recipe) -> str:
+    """The bait wanted, in one line."""
+    bait = recipe.bait
+    size = f"{show(bait.diameter, 'mm')} {bait.kind}"
+    if bait.core is None:
+        return f"{size} without a core, {bait.hardness}"
+    row_of_core = core(bait.core.material)
+    name = row_of_core.name if row_of_core else bait.core.material
+    return f"{size} on a {show(bait.core.diameter, 'mm')} {name}, {bait.hardness}"
+
+
+def number(
+    quantity: Quantity, label: str = "", *, mean: bool = False, after: str = ""
+) -> list[str]:
+    """A row for one quantity under its own label or another; a default gets its mark."""
+    mark = MARK if quantity.origin is Origin.DEFAULT else ""
+    return row(label or quantity.label, figure(quantity, mean=mean), mark=mark, after=after)
+
+
+def lot_words(lot: Lot) -> str:
+    """One line of eggs, and how it is known."""
+    eggs = lot.eggs
+    what = lot.form.name
+    if eggs.count is not None:
+        what = f"{eggs.count} x {what}"
+    if eggs.contents_mass is not None:
+        return f"{what}, {show(eggs.contents_mass, 'g', 4)} as weighed in the bowl"
+    if eggs.contents_volume is not None:
+        return f"{what}, {show(eggs.contents_volume, 'ml', 4)} as measured in the bowl"
+    if eggs.shell_mass is not None:
+        return f"{what}, {show(eggs.shell_mass, 'g', 4)} in the shell"
+    return f"{what}, grade {eggs.grade}"
+
+
+def eggs(plan: BatchPlan) -> list[str]:
+    """What is in the bowl."""
+    stage = plan.eggs
+    lines = [line for lot in stage.lots for line in paragraph(lot_words(lot))]
+    lines += number(stage.mass)
+    lines += number(stage.volume, "the same in ml")
+    if plan.request.bench.baits_wanted is not None:
+        wish = plan.request.bench.baits_wanted
+        lines += number(stage.count, f"eggs to take for {count_of(wish, 'bait')}")
+    return lines
+
+
+def bridge(plan: BatchPlan) -> str:
+    """The bridge between levels per egg and levels per kilogram, never hidden."""
+    mix, egg = figure(plan.mix.per_egg), figure(plan.eggs.per_egg)
+    return f"{mix.text} dry mix per egg, {egg.text} an egg"
+
+
+def mix(plan: BatchPlan) -> list[str]:
+    """The tub, what goes into it, and what the eggs take from it."""
+    stage = plan.mix
+    lines = [] if plan.request.bench.tub.mass is not None else _tub(plan)
+    lines += number(stage.dry_mix, after="the last part by feel")
+    lines += paragraph(f"Bridge: {bridge(plan)}.")
+    lines += number(stage.tub)
+    lines += number(stage.serves)
+    lines += number(plan.tub_left)
+    return lines
+
+
+def _tub(plan: BatchPlan) -> list[str]:
+    recipe, made = plan.request.recipe, plan.mix.preparation
+    lines: list[str] = []
+    if recipe.sieve is not None:
+        lines += number(made.raw, after=f"sieve: {recipe.sieve}")
+        lines += number(made.coarse, after="keep it for the free bait")
+    lines += number(made.sieved, "" if recipe.sieve else "base, not sieved")
+    if recipe.hardener is not None:
+        on_top, of_finished = figure(made.on_top).text, figure(made.of_finished).text
+        first = recipe.hardener.basis is HardenerBasis.ON_TOP
+        both = [f"{on_top} on top of the base", f"{of_finished} of the finished mix"]
+        lines += number(
+            made.hardener,
+            f"{made.hardener.label}: {recipe.hardener.ingredient.replace('-', ' ')}",
+            after=" = ".join(both if first else both[::-1]),
+        )
+    return lines
+
+
+_DOSE_COLUMNS = (26, -9, 22, -9, 26)
+
+
+def doses(plan: BatchPlan) -> list[str]:
+    """What to draw, in which syringe, how far off it may be, and what carries it."""
+    stage = plan.doses
+    if not stage.doses:
+        return []
+    head = ("", "draw to", "in the", "error", "level")
+    lines = table([head, *map(_dose, stage.doses)], _DOSE_COLUMNS)
+    lines += paragraph(f"Bridge: {bridge(plan)}.")
+    for carried in stage.carriers:
+        lines += number(carried.share)
+        lines += paragraph(
+            f"{carried.in_paste} In the lake: {carried.in_lake}", first="    ", then="    "
+        )
+    if len(stage.carriers) > 1:
+        lines += number(stage.share)
+    return lines
+
+
+def dose_figure(one: LiquidDose) -> Figure:
+    """What to measure out: a mark of a syringe, or a weight where there is none for it."""
+    if one.fill is not None:
+        return to_the_mark(one.fill)
+    weight = figure(one.mass)
+    return Figure(weight.number, weight.unit)
+
+
+def tool_words(one: LiquidDose) -> str:
+    """With what it is measured out."""
+    return "on the scale" if one.fill is None else one.fill.tool.name
+
+
+def _dose(one: LiquidDose) -> tuple[str, ...]:
+    error = "" if one.error is None else f"±{figure(one.error).text}"
+    return (one.liquid.name, dose_figure(one).text, tool_words(one), error, one.liquid.level.text)
+
+
+def roll(plan: BatchPlan) -> list[str]:
+    """The paste, the pinch, the count and the cores."""
+    stage = plan.rolled
+    lines = number(stage.paste)
+    lines += number(stage.pinch, mean=True, after="weigh the first two")
+    lines += number(stage.dusting)
+    lines += number(stage.baits)
+    if plan.request.recipe.bait.core is not None:
+        top = band_of(stage.baits).high80
+        lines += row("cores to have ready", Figure(f"{top:.0f}", ""))
+    lines += number(stage.lost)
+    lines += number(stage.diameter)
+    lines += number(stage.density)
+    return lines
+
+
+def boil(plan: BatchPlan) -> list[str]:
+    """Seconds in the pot, what has set by then, and what each hardness costs."""
+    stage = plan.boil
+    chosen = plan.request.recipe.bait.hardness
+    lines = number(stage.seconds, f"{stage.seconds.label}, {chosen}")
+    lines += number(stage.set_seconds)
+    lines += number(stage.set_share)
+    lines += number(stage.when_lifted)
+    lines += number(stage.peak)
+    lines += number(stage.boiling_point)
+    depths = ", ".join(
+        f"{show(depth, 'mm', 2)} at {seconds:.0f} s"
+        for seconds, depth in zip(*_front(plan), strict=True)
+    )
+    lines += paragraph(f"{stage.front.label}, in from the surface: {depths}", then="    ")
+    choices = [_option(option, chosen) for option in stage.options]
+    return lines + table([("", "in the pot", stage.loss.label), *choices], _OPTIONS)
+
+
+_OPTIONS = (24, -10, 40)
+
+
+def _option(option: HardnessOption, chosen: Hardness) -> tuple[str, ...]:
+    yours = " (yours)" if option.hardness is chosen else ""
+    seconds, loss = figure(option.seconds), figure(option.loss)
+    return (f"{option.hardness}{yours}", seconds.text, loss.with_band)
+
+
+def _front(plan: BatchPlan) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Every other time of the set front, the advised one last."""
+    front = plan.boil.front.value
+    return front.seconds[1::2], front.depths[1::2]
+
+
+def dry(plan: BatchPlan) -> list[str]:
+    """The tray: how long, and what the baits are hour by hour."""
+    stage = plan.dry
+    lines = number(stage.time)
+    lines += number(stage.ready, "ready, bait by bait")
+    lines += number(stage.loss)
+    lines += number(stage.diameter)
+    lines += number(stage.mass, "weight of a bait, dried")
+    until = 2.0 * median_of(stage.time)
+    points = [point for point in stage.curve if 0.0 < point.time <= until]
+    head = ("on the tray", "lost", "weight of a bait")
+    return lines + table([head, *map(_point, points)], _CURVE)
+
+
+_CURVE = (14, 24, 30)
+
+
+def _point(point: DryingPoint) -> tuple[str, ...]:
+    hours = f"{point.time / 3600.0:.0f} h"
+    return (hours, figure(point.loss).with_band, figure(point.mass).with_band)
