@@ -1,0 +1,100 @@
+"""The levels answer for programs: numbers with their unit in the name, nothing rounded."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from baitwright.materials.tools import Draw
+from baitwright.quantities import from_si
+from baitwright.recipe.levels import Measure
+from baitwright.workshop.bases import SHOWN
+from baitwright.workshop.levels import Answer, Levels
+
+
+def levels_as_json(found: Levels) -> dict[str, Any]:
+    """Everything the text says, and the doses for 1 to 12 eggs."""
+    bowl, bridges = found.bowl, found.bridges
+    known = bridges.low.dry_mix == bridges.high.dry_mix
+    return {
+        "eggs": {
+            "count": bowl.count,
+            "counted": bowl.counted,
+            "volume_ml": from_si(bowl.volume.value, "ml"),
+            "volume_standard_error_ml": from_si(bowl.volume.u, "ml"),
+            "mass_g": from_si(bowl.mass, "g"),
+        },
+        "dry_mix_per_egg": {
+            "low_g": from_si(bridges.low.dry_mix, "g"),
+            "high_g": from_si(bridges.high.dry_mix, "g"),
+            "evidence": "measured" if known else "practice",
+        },
+        "use": found.use,
+        "levels": [_answer(answer) for answer in found.answers],
+        "all_liquids_ml": from_si(found.liquids, "ml"),
+        "all_liquids_of_paste": found.share,
+    }
+
+
+def _answer(answer: Answer) -> dict[str, Any]:
+    liquid, dose = answer.liquid, answer.dose
+    unit = SHOWN[liquid.level.measure]
+    return {
+        "name": liquid.name,
+        "level": liquid.level.text,
+        "carrier": answer.carrier.id,
+        "strength": liquid.strength,
+        "unit": unit,
+        "dose": {
+            "low": _in(dose.low, unit),
+            "middle": _in(dose.middle, unit),
+            "high": _in(dose.high, unit),
+            "volume_ml": from_si(dose.volume, "ml"),
+            "mass_g": from_si(dose.mass, "g"),
+        },
+        "fill": _fill(dose.fill),
+        "blend": None
+        if dose.blend is None
+        else {"carrier_parts": dose.blend.carrier_parts, **(_fill(dose.blend.fill) or {})},
+        "spoons": None
+        if dose.spoons is None
+        else {"spoon": dose.spoons.spoon.id, "count": dose.spoons.count},
+        "strength_relative_standard_error": dose.strength.relative,
+        "bases": [
+            {
+                "per": basis.per,
+                "unit": basis.unit,
+                "low": _in(basis.low, basis.unit),
+                "high": _in(basis.high, basis.unit),
+            }
+            for basis in answer.bases
+        ],
+        "usual_per_egg": None
+        if answer.usual is None
+        else {
+            "unit": answer.range.unit,
+            "low": _in(answer.usual[0], answer.range.unit),
+            "high": _in(answer.usual[1], answer.range.unit),
+        },
+        "evidence": str(answer.range.evidence),
+        "source": answer.range.source,
+        "remark": answer.remark,
+        "table": [
+            {"eggs": row.eggs, "dose": _in(row.dose, unit), "fill": _fill(row.fill)}
+            for row in answer.table
+        ],
+    }
+
+
+def _in(value: float, unit: str) -> float:
+    """A value in the unit it is shown in; a count of drops stays one."""
+    return value if unit == SHOWN[Measure.DROPS] else from_si(value, unit)
+
+
+def _fill(fill: Draw | None) -> dict[str, Any] | None:
+    if fill is None:
+        return None
+    return {
+        "tool": fill.tool.id,
+        "mark_ml": from_si(fill.volume, "ml"),
+        "error_ml": from_si(fill.total, "ml"),
+    }
