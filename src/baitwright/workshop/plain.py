@@ -1,0 +1,121 @@
+"""Anything of a plan as plain data: text, numbers, lists and tables.
+
+Quantities stand in the unit they are shown in; bare numbers are in SI.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import fields, is_dataclass
+from datetime import datetime, timedelta
+from enum import Enum
+from functools import singledispatch
+from typing import Any
+
+from baitwright.batch.ledger import Ledger
+from baitwright.materials.cautions import Caution
+from baitwright.materials.tables import Row
+from baitwright.quantities import from_si
+from baitwright.terms.quantity import PerBait, PerBatch, Quantity
+from baitwright.uncertainty.bands import band_of
+
+DIGITS = 6
+_UNSAID = object()
+"""Stands for what has no place in the data: arrays, solvers' runs, and notes told elsewhere."""
+
+
+def rounded(number: float) -> float | None:
+    """A number to six significant digits; nothing for what never comes to pass."""
+    return float(f"{number:.{DIGITS}g}") if math.isfinite(number) else None
+
+
+@singledispatch
+def plain(node: Any) -> Any:
+    """Anything of a plan as plain data; records field by field."""
+    if not is_dataclass(node):
+        return _UNSAID
+    parts = {
+        field.name: plain(getattr(node, field.name))
+        for field in fields(node)
+        if field.name != "notes"
+    }
+    return {name: part for name, part in parts.items() if part is not _UNSAID}
+
+
+@plain.register(type(None))
+@plain.register(int)
+@plain.register(str)
+def _itself(node: object) -> object:
+    return node
+
+
+@plain.register
+def _number(node: float) -> float | None:
+    return rounded(node)
+
+
+@plain.register
+def _word(node: Enum) -> Any:
+    return node.value
+
+
+@plain.register
+def _time(node: datetime) -> str:
+    return node.isoformat()
+
+
+@plain.register
+def _span(node: timedelta) -> float:
+    return node.total_seconds()
+
+
+@plain.register
+def _list(node: tuple) -> list[Any]:  # type: ignore[type-arg]
+    return [made for part in node if (made := plain(part)) is not _UNSAID]
+
+
+@plain.register
+def _from_the_shelf(node: Row) -> dict[str, str]:
+    return {"id": node.id, "name": getattr(node, "name", node.id)}
+
+
+@plain.register
+def _caution(node: Caution) -> dict[str, str]:
+    told = ("id", "stage", "text", "country", "checked_on", "source", "evidence")
+    return {name: str(getattr(node, name)) for name in told}
+
+
+@plain.register
+def _account(node: Ledger) -> dict[str, float | None]:
+    return {"worst_gap": rounded(node.worst_gap)}
+
+
+@plain.register
+def _quantity(quantity: Quantity) -> Any:
+    """A named number with its bands; of what is no number, only what can be written out."""
+    told: dict[str, Any] = {
+        "name": quantity.name,
+        "label": quantity.label,
+        "origin": quantity.origin.value,
+        "source": quantity.source,
+        "evidence": quantity.evidence.value,
+    }
+    if not isinstance(quantity.value, int | float | PerBatch | PerBait):
+        drawn = plain(quantity.value)
+        return {**told, "record": drawn} if _is_whole(drawn, quantity.value) else _UNSAID
+    band, shown = band_of(quantity), quantity.shown
+    ends = {
+        "median": [band.median],
+        "band50": [band.low50, band.high50],
+        "band80": [band.low80, band.high80],
+        "band95": [band.low95, band.high95],
+    }
+    numbers = {name: [rounded(from_si(end, shown)) for end in pair] for name, pair in ends.items()}
+    told |= {"unit": shown, "draws": band.draws, **numbers, "median": numbers["median"][0]}
+    if any(end is None for pair in numbers.values() for end in pair):
+        told["never"] = True
+    return told
+
+
+def _is_whole(drawn: Any, record: Any) -> bool:
+    return is_dataclass(record) and isinstance(drawn, dict) and len(drawn) == len(fields(record))

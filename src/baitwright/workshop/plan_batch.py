@@ -1,0 +1,45 @@
+"""Plan a batch from a recipe file and a bench file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from baitwright.batch.plan import BatchPlan, PlanRequest, plan
+from baitwright.materials.factors import prior_factors
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bench_file import read_bench
+from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.factors_file import read_factors
+from baitwright.workshop.recipe_file import read_recipe
+
+
+def plan_batch(
+    recipe_path: Path,
+    bench_path: Path,
+    *,
+    factors_path: Path | None = None,
+    clock: Callable[[], datetime],
+) -> BatchPlan:
+    """Read what the maker wrote and plan the batch.
+
+    Parameters
+    ----------
+    recipe_path: what the bait is.
+    bench_path: what stands on the table today.
+    factors_path: the maker's own factors; the table's priors where there is none.
+    clock: tells the local time, which counts where the bench file names none.
+
+    Raises
+    ------
+    InputError: anything in the files that cannot be used, told with file, field and value.
+    """
+    recipe = read_recipe(recipe_path)
+    bench = read_bench(bench_path, now=clock())
+    factors = prior_factors() if factors_path is None else read_factors(factors_path)
+    try:
+        return plan(PlanRequest(recipe, bench, factors))
+    except InputError as error:
+        of_bench = error.field.partition(".")[0] in BenchFile.model_fields
+        raise error.located(str(bench_path if of_bench else recipe_path)) from None
