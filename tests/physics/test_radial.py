@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from baitwright.physics.limits import Array
 from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
 from baitwright.physics.series import sphere_series
 from baitwright.physics.shells import ShellSystem
-from baitwright.physics.water import Array
 from baitwright.terms.errors import RangeError
 
 few = settings(max_examples=15, deadline=None)

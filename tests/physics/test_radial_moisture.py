@@ -9,6 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from baitwright.physics.constants import VAPOUR_GAS_CONSTANT
+from baitwright.physics.limits import Array, Values
 from baitwright.physics.moist_shells import cut_moist_ball
 from baitwright.physics.moist_surface import OpenSurface
 from baitwright.physics.radial import (
@@ -22,7 +24,7 @@ from baitwright.physics.radial import (
     dry,
 )
 from baitwright.physics.series import sphere_series
-from baitwright.physics.water import VAPOUR_GAS_CONSTANT, Array, Values, saturation_pressure
+from baitwright.physics.water import saturation_pressure
 from baitwright.terms.errors import ComputationError, RangeError
 
 few = settings(max_examples=12, deadline=None)

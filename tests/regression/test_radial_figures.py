@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from baitwright.physics.limits import Array
 from baitwright.physics.radial import (
     AirLeg,
     Ball,
@@ -19,7 +20,7 @@ from baitwright.physics.radial import (
     heat,
 )
 from baitwright.physics.series import first_term, sphere_series
-from baitwright.physics.water import Array, saturation_pressure
+from baitwright.physics.water import saturation_pressure
 
 CELSIUS = 273.15
 PASTE = Layer(0.37, 1130.0, 2675.0)

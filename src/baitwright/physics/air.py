@@ -7,19 +7,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baitwright.physics.water import (
+from baitwright.physics.constants import (
     CELSIUS_ZERO,
     GAS_CONSTANT,
     STANDARD_GRAVITY,
     STANDARD_PRESSURE,
     VAPOUR_GAS_CONSTANT,
-    Array,
-    Values,
-    latent_heat,
-    saturation_pressure,
-    saturation_temperature,
-    within,
 )
+from baitwright.physics.limits import Array, Values, within
+from baitwright.physics.water import latent_heat, saturation_pressure, saturation_temperature
 from baitwright.terms.errors import InputError
 
 DRY_AIR_GAS_CONSTANT = GAS_CONSTANT / 0.028966  # J/kg/K, molar mass from ashrae-fundamentals

@@ -4,13 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from baitwright.physics.water import (
-    STANDARD_GRAVITY,
-    STANDARD_PRESSURE,
-    Array,
-    Values,
-    within,
-)
+from baitwright.physics.constants import STANDARD_GRAVITY, STANDARD_PRESSURE
+from baitwright.physics.limits import Array, Values, within
 from baitwright.terms.errors import InputError, RangeError
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from baitwright.physics.water import GAS_CONSTANT, Array, Values, viscosity, within
+from baitwright.physics.constants import GAS_CONSTANT
+from baitwright.physics.limits import Array, Values, within
+from baitwright.physics.water import viscosity
 
 # Two published lines on how much a set solid slows a solute differ by a factor of twenty or more:
 # obstruction models give about 0.1, leaching from heat-set protein 0.005. Nobody has measured

@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from baitwright.physics.water import CELSIUS_ZERO, Array, Values, within
+from baitwright.physics.constants import CELSIUS_ZERO
+from baitwright.physics.limits import Array, Values, within
 from baitwright.terms.errors import InputError
 
 # Analyses are rounded and rarely close exactly; beyond this a part is missing or counted twice.

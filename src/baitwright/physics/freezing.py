@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baitwright.physics.water import GAS_CONSTANT, Array, Values, within
+from baitwright.physics.constants import GAS_CONSTANT
+from baitwright.physics.limits import Array, Values, within
 
 MELTING_POINT = 273.15  # K
 HEAT_OF_FUSION = 6010.0  # J/mol, of ice at its melting point

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from baitwright.physics.constants import CELSIUS_ZERO
+from baitwright.physics.limits import Array, Values, within
 from baitwright.physics.protein_set import running_integral
-from baitwright.physics.water import CELSIUS_ZERO, Array, Values, within
 
 # The line rests on data up to some 65 C; carried on to 75 C and above it would promise thousands
 # of decades a minute. From 70 C on the time is therefore held at its value there.

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 import numpy as np
 
+from baitwright.physics.limits import Array, Values, within
 from baitwright.physics.shells import shell_faces, sphere_volume
-from baitwright.physics.water import Array, Values, within
 
 _GRADING = 2.0  # cells thin toward the surface, where the profile is steep at first
 

@@ -8,7 +8,8 @@ from typing import TypeAlias
 
 import numpy as np
 
-from baitwright.physics.water import VAPOUR_GAS_CONSTANT, Array, Values, within
+from baitwright.physics.constants import VAPOUR_GAS_CONSTANT
+from baitwright.physics.limits import Array, Values, within
 from baitwright.terms.errors import ComputationError
 
 Diffusivity: TypeAlias = Callable[[Array, Array], Values]

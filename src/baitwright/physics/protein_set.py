@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import numpy as np
 
-from baitwright.physics.water import GAS_CONSTANT, Array, Values, within
+from baitwright.physics.constants import GAS_CONSTANT
+from baitwright.physics.limits import Array, Values, within
 from baitwright.terms.errors import InputError
 
 # Time-temperature superposition was measured to break above some 75 C, and at 90 C the slower of

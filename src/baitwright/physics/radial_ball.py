@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from baitwright.physics.limits import Array, Values, within
 from baitwright.physics.shells import shell_faces, sphere_area, sphere_volume
-from baitwright.physics.water import Array, Values, within
 
 # Cells in (core, shell). With these the wall keeps within 0.02 K of the exact series for a step
 # of 80 K at the surface; the error falls with the square of the number.

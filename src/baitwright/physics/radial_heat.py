@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from baitwright.physics.limits import Array, Values, within
 from baitwright.physics.radial_ball import Ball, CutBall, ball_values, cut_ball
 from baitwright.physics.shells import ShellSystem
-from baitwright.physics.water import Array, Values, within
 
 _DAMPED_STEPS = 2  # steps after each change of surroundings taken as two implicit halves
 

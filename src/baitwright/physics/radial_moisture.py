@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 import numpy as np
 
+from baitwright.physics.limits import Array, Values, within
 from baitwright.physics.moist_shells import MoistBall, MoistShells, cut_moist_ball
 from baitwright.physics.moist_surface import (
     AirLeg,
@@ -18,7 +19,6 @@ from baitwright.physics.moist_surface import (
     WaterLeg,
 )
 from baitwright.physics.shells import ShellSystem, sphere_area, sphere_volume
-from baitwright.physics.water import Array, Values, within
 
 _Surface: TypeAlias = OpenSurface | HeldSurface
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baitwright.physics.water import Array, Values, within
+from baitwright.physics.limits import Array, Values, within
 
 _SHORT_TIME = 0.05  # below it the short-time form of the uptake is exact to 1e-10
 

@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from baitwright.physics.water import STANDARD_GRAVITY, Array, Values, within
+from baitwright.physics.constants import STANDARD_GRAVITY
+from baitwright.physics.limits import Array, Values, within
 
 REYNOLDS_LIMIT = 2e5  # beyond, the drag of a smooth sphere collapses and both curves end
 _REYNOLDS_FLOOR = 1e-12

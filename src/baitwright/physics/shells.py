@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from baitwright.physics.water import Array
+from baitwright.physics.limits import Array
 
 
 def shell_faces(inner: Array, outer: Array, *, cells: int, grading: float = 1.0) -> Array:

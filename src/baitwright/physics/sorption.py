@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baitwright.physics.water import CELSIUS_ZERO, MOLAR_MASS, Array, Values, within
+from baitwright.physics.constants import CELSIUS_ZERO, MOLAR_MASS
+from baitwright.physics.limits import Array, Values, within
 
 # Above this activity an isotherm fitted to powders means little: what counts there is how much
 # water dilutes the dissolved matter.

@@ -1,60 +1,15 @@
-"""Water as it is poured, boiled and fished in: density, viscosity, vapour pressure, heat.
-
-Home, too, of the range check and the constants that every formula of this floor shares.
-"""
+"""Water as it is poured, boiled and fished in: density, viscosity, vapour pressure, heat."""
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
 import numpy as np
-from numpy.typing import NDArray
 
-from baitwright.terms.errors import RangeError
-
-Array: TypeAlias = NDArray[np.float64]
-Values: TypeAlias = float | Array
-
-CELSIUS_ZERO = 273.15  # K
-STANDARD_GRAVITY = 9.80665  # m/s2
-STANDARD_PRESSURE = 101_325.0  # Pa
-GAS_CONSTANT = 8.314462618  # J/mol/K, exact since the SI of 2019
-MOLAR_MASS = 0.018015268  # kg/mol
-VAPOUR_GAS_CONSTANT = GAS_CONSTANT / MOLAR_MASS  # J/kg/K
+from baitwright.physics.constants import CELSIUS_ZERO, STANDARD_PRESSURE
+from baitwright.physics.limits import Array, Values, within
 
 # Liquid water lies between 4178 and 4217 J/kg/K from 0 to 100 C (iapws-sr6-08): one figure
 # holds within 0.7 %, far inside what is known of any pot.
 HEAT_CAPACITY = 4190.0  # J/kg/K
-
-
-def within(
-    field: str, value: Values, *, low: float, high: float, unit: str = "", hint: str = ""
-) -> Array:
-    """The value as an array, once every element is known to lie between two limits.
-
-    Parameters
-    ----------
-    field: the name to put in the message [text]
-    value: number or array to check; NaN never passes [unit]
-    low: smallest value accepted [unit]
-    high: largest value accepted [unit]
-    unit: unit of the value and both limits [text]
-    hint: one more sentence for the message [text]
-
-    Returns
-    -------
-    The same numbers as floats [unit]
-
-    Raises
-    ------
-    RangeError: an element lies outside the limits or is not a number.
-    """
-    values = np.asarray(value, dtype=np.float64)
-    outside = ~((values >= low) & (values <= high))
-    if outside.any():
-        worst = float(values[outside].flat[0])
-        raise RangeError(field, worst, low=low, high=high, unit=unit, hint=hint)
-    return values
 
 
 def density(temperature: Values, *, salinity: Values = 0.0) -> Values:

@@ -1,1 +1,1 @@
-""""""
+"""The use cases: one small file for each thing a maker asks."""

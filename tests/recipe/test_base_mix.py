@@ -1,0 +1,110 @@
+"""Base mixes as powder, and the tools that measure a dose."""
+
+from __future__ import annotations
+
+import pytest
+
+from baitwright.materials.powders import ingredient
+from baitwright.materials.tools import choose_syringe
+from baitwright.recipe.base_mix import Known, analyse, hardener_on_top, with_hardener
+from baitwright.recipe.dosing import (
+    beyond_maker,
+    judge,
+    measure_out,
+    pre_blend,
+    shelf_of,
+    spoon_out,
+)
+from baitwright.recipe.levels import Bridge, read_level
+from baitwright.recipe.model import Analysis, BaseMix, Hardener, HardenerBasis, Part
+from baitwright.terms.errors import InputError
+
+BRIDGE = Bridge(egg_volume=50e-6, egg_mass=0.0515, dry_mix=0.080)
+TWO = BaseMix("Two", parts=(Part("semolina", 0.7), Part("maize-meal-coarse", 0.3)))
+
+
+def test_densities_of_powders_add_by_volume() -> None:
+    base = analyse(TWO, sieve=None)
+    semolina, maize = ingredient("semolina").density, ingredient("maize-meal-coarse").density
+    assert base.raw.density == pytest.approx(1 / (0.7 / semolina + 0.3 / maize), rel=1e-12)
+    assert base.coarse_share == 0.0
+
+
+def test_what_the_sieve_parts_can_be_put_together_again() -> None:
+    base = analyse(TWO, sieve="kitchen")
+    assert 0.05 < base.coarse_share < 0.3
+    for name in ("water", "protein", "fat", "carbohydrate", "fibre", "ash"):
+        raw, fine, coarse = (
+            float(getattr(powder.make_up, name)) for powder in (base.raw, base.fine, base.coarse)
+        )
+        together = base.coarse_share * coarse + (1 - base.coarse_share) * fine
+        assert together == pytest.approx(raw, abs=1e-12)
+
+
+def test_hardener_raises_protein() -> None:
+    base = analyse(TWO, sieve="kitchen")
+    stiff = with_hardener(base.fine, 0.1, ingredient("egg-albumen-powder"))
+    expected = (float(base.fine.make_up.protein) + 0.1 * 0.824) / 1.1
+    assert float(stiff.make_up.protein) == pytest.approx(expected, rel=1e-3)
+
+
+def test_a_bag_that_says_little_is_completed() -> None:
+    base = analyse(BaseMix("Bag", analysis=Analysis(protein=0.4, fat=0.1)), sieve=None)
+    assert base.known is Known.ANALYSIS
+    assert float(base.raw.make_up.protein) == pytest.approx(0.4)
+    assert float(base.raw.make_up.total) == pytest.approx(1.0)
+    with pytest.raises(InputError, match="100 % at most"):
+        analyse(BaseMix("Bag", analysis=Analysis(protein=0.8, fat=0.4)), sieve=None)
+
+
+def test_all_hardener_is_refused() -> None:
+    with pytest.raises(InputError, match="less than 100 %"):
+        hardener_on_top(Hardener(1.0, HardenerBasis.OF_FINISHED, "egg-albumen-powder"))
+    assert hardener_on_top(None) == 0.0
+
+
+def test_an_unknown_ingredient_offers_the_nearest() -> None:
+    with pytest.raises(InputError, match="semolina"):
+        analyse(BaseMix("Odd", parts=(Part("semolna", 1.0),)), sieve=None)
+
+
+def test_the_syringe_with_the_least_error_is_taken() -> None:
+    assert choose_syringe(2.4e-6).tool.nominal == pytest.approx(5e-6)
+    assert measure_out(2.4e-6, shelf_of([2.5e-6])) is not None
+    assert measure_out(80e-6, None) is None
+    with pytest.raises(InputError, match="a size of"):
+        shelf_of([7e-6])
+
+
+def test_a_well_measured_dose_needs_no_blend() -> None:
+    assert pre_blend(1.0e-6, measure_out(1.0e-6, None), None) is None
+    assert pre_blend(1.0e-6, None, None) is None
+    blend = pre_blend(0.05e-6, measure_out(0.05e-6, None), None)
+    assert blend is not None
+    assert blend.dose == pytest.approx(0.05e-6 * (1 + blend.carrier_parts))
+
+
+def test_spoons_help_only_near_a_spoonful() -> None:
+    half = spoon_out(2.5e-6)
+    assert half is not None
+    assert (half.count, half.spoon.id) == (1, "half-teaspoon")
+    assert spoon_out(0.4e-6) is None
+
+
+def test_levels_are_judged_in_their_own_unit() -> None:
+    drops = read_level("4 drops per egg of 50 ml", "level")
+    assert judge("Oil", drops, strength="essential oil", use="hookbait", bridge=BRIDGE) is None
+    grams = read_level("4 g per egg of 50 ml", "level")
+    assert judge("Powder", grams, strength="quality", use="hookbait", bridge=BRIDGE) is None
+    low = read_level("0.01 ml per egg of 50 ml", "level")
+    remark = judge("Malt", low, strength="quality", use="hookbait", bridge=BRIDGE)
+    assert remark is not None
+    assert "below the usual 0.2 ml to 1 ml" in remark
+    assert "practice" in remark
+
+
+def test_a_makers_limit_on_another_basis_is_still_a_limit() -> None:
+    level = read_level("1 ml per egg of 50 ml", "level")
+    tight, wide = read_level("10 ml per kg dry mix", "l"), read_level("13 ml per kg dry mix", "l")
+    assert beyond_maker("Malt", level, limit=tight, bridge=BRIDGE) is not None
+    assert beyond_maker("Malt", level, limit=wide, bridge=BRIDGE) is None
