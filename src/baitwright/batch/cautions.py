@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from baitwright.batch.mix import MixStage
-from baitwright.materials.cautions import Caution, raised
+from baitwright.materials.cautions import ANYWHERE, Caution, raised
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import Allergen, Ingredient, allergens_in, ingredient
 from baitwright.recipe.bench import Bench, EggKind
@@ -34,7 +34,7 @@ def take_care(recipe: Recipe, bench: Bench, mix: MixStage) -> CautionStage:
     contains, may_contain = allergens_in(powders)
     triggers = _triggers(recipe, bench, powders, has_allergens=bool(contains))
     return CautionStage(
-        cautions=raised(triggers, bench.country or ""),
+        cautions=raised(triggers, bench.country or ANYWHERE),
         contains=contains,
         may_contain=may_contain,
         known=bool(mix.base.ingredients),

@@ -7,9 +7,10 @@ import numpy as np
 from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.defaults import default
+from baitwright.physics.buoyancy import sphere_volume
 from baitwright.quantities import show
 from baitwright.recipe.base_mix import Known
-from baitwright.recipe.model import BaitKind
+from baitwright.recipe.model import BaitKind, WantedBait
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of, median_of
@@ -92,20 +93,24 @@ def _on_lift(plan: BatchPlan) -> list[Note]:
             continue
         lift = band_of(option.lift)
         does = float(unwrap(option.wish.value))
+        sinks = float(np.mean(np.asarray(unwrap(option.lift.value)) < 0))
         text = (
             f"On a {show(option.diameter, 'mm')} core the dried bait alone would pull "
-            f"{show(lift.median, 'g', 2)} ({show(lift.low80, 'g', 2)} to "
-            f"{show(lift.high80, 'g', 2)}): {_verdict(lift.median)}; {does:.0%} would do what a "
-            f"{wanted.kind} should."
+            f"{show(lift.median, 'g', 1)} ({show(lift.low80, 'g', 2)} to "
+            f"{show(lift.high80, 'g', 2)}), so that {sinks:.0%} would sink: "
+            f"{_why(option.diameter, wanted)}. {does:.0%} would do what a {wanted.kind} should."
         )
         notes.append(Note("float", text, "archimedes"))
     return notes
 
 
-def _verdict(lift: float) -> str:
-    if lift < -2e-5:
-        return "the paste weighs more than the core lifts, so most would sink"
-    return "most would float" if lift > 2e-5 else "most would hang"
+def _why(core: float, wanted: WantedBait) -> str:
+    """Why another core lifts more or less: its room goes to paste, or paste gives room to it."""
+    held = 0.0 if wanted.core is None else wanted.core.diameter
+    room = float(abs(sphere_volume(held) - sphere_volume(core)))
+    if core < held:
+        return f"paste fills the {show(room, 'ml', 2)} that the larger core would keep light"
+    return f"it keeps {show(room, 'ml', 2)} more free of paste"
 
 
 def _what_would_meet(plan: BatchPlan) -> str:

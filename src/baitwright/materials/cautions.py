@@ -29,6 +29,7 @@ TRIGGERS = (
     "leftovers",
 )
 ANYWHERE = "any"
+_TOGETHER = {"GB": ("England",), "England": ("GB",)}  # a rule of one is told in the other
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,9 +64,10 @@ def raised(triggers: Collection[str], country: str = "") -> tuple[Caution, ...]:
     unknown = wanted - set(TRIGGERS)
     if unknown:
         raise ValueError(f"no such trigger: {sorted(unknown)}")
+    places = {ANYWHERE, country, *_TOGETHER.get(country, ())}
     found = [
         row
         for row in cautions().values()
-        if row.trigger in wanted and (not country or row.country in (ANYWHERE, country))
+        if row.trigger in wanted and (not country or row.country in places)
     ]
     return tuple(sorted(found, key=lambda row: STAGES.index(row.stage)))
