@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.eggs import crack_eggs
-from baitwright.batch.plan import BatchPlan
 from baitwright.batch.prove import Measurement
 from baitwright.batch.unknowns import Unknowns
 from baitwright.learning.evidence import WEIGHED, Taken

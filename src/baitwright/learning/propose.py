@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from baitwright.batch.plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.learning.evidence import Evidence, Taken, evidence_for
 from baitwright.learning.score import Score, score
 from baitwright.learning.update import with_one_batch

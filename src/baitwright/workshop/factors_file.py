@@ -66,7 +66,12 @@ def read_factors(path: Path) -> FactorSet:
     ------
     InputError: the file cannot be read, holds an unknown key, or a number no factor can have.
     """
-    return parse(load(path, what="factors"), FactorsTable, _factor_set, where=str(path))
+    where = str(path)
+    table = parse(load(path, what="factors"), FactorsTable, where=where)
+    try:
+        return _factor_set(table)
+    except InputError as error:
+        raise error.located(where) from None
 
 
 def _factor_set(table: FactorsTable) -> FactorSet:

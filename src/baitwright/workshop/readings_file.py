@@ -86,12 +86,12 @@ def read_readings(path: Path, *, plan_name: str) -> BatchRecord:
     ------
     InputError: an unknown key, a reading that cannot be, or no reading at all.
     """
-    return parse(
-        load(path, what="readings"),
-        ReadingsTable,
-        lambda table: _record(table, plan_name),
-        where=str(path),
-    )
+    where = str(path)
+    table = parse(load(path, what="readings"), ReadingsTable, where=where)
+    try:
+        return _record(table, plan_name)
+    except InputError as error:
+        raise error.located(where) from None
 
 
 def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:

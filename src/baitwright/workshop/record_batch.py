@@ -1,0 +1,145 @@
+"""A batch's readings against its plan: the score, what they teach, and what that changes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.batch.plan import plan
+from baitwright.learning.evidence import Taken
+from baitwright.learning.in_bowl import measured_eggs
+from baitwright.learning.propose import Lesson, learn
+from baitwright.terms.band import Band
+from baitwright.terms.errors import InputError
+from baitwright.terms.factors import FactorSet
+from baitwright.terms.quantity import Quantity
+from baitwright.terms.records import BatchRecord, Reading
+from baitwright.uncertainty.bands import band_of
+from baitwright.workshop.factors_file import read_factors, write_factors
+from baitwright.workshop.plan_json import request_from_json
+from baitwright.workshop.readings_file import read_readings
+
+_CHANGED = 0.01
+"""Changes of a middle or a width below 1 % are not worth telling."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What the same batch would be predicted as, before and after the new factors."""
+
+    label: str
+    shown: str
+    before: Band
+    after: Band
+
+    @property
+    def width(self) -> float:
+        """Width of the new band of four cases in five beside the old one's."""
+        return (self.after.high80 - self.after.low80) / (self.before.high80 - self.before.low80)
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A batch's record, what it teaches, the set it leads to, and what the next plan will change.
+
+    ``written`` is the file the accepted set went to, None where nothing was accepted.
+    """
+
+    record: BatchRecord
+    lesson: Lesson
+    factors: FactorSet
+    changes: tuple[Change, ...]
+    written: Path | None
+
+
+@dataclass(frozen=True, slots=True)
+class RecordFiles:
+    """The files of one record: the plan as written, the readings, the set to move on from."""
+
+    plan: Path
+    readings: Path
+    factors: Path | None = None
+    accept: Path | None = None
+
+
+def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Recorded:
+    """Score a batch and propose factors; with a file to accept into, keep the new set there.
+
+    The plan is worked out anew from its own request, so it is scored as it was predicted. Without
+    another set the factors move on from those the plan was made with.
+
+    Raises
+    ------
+    InputError: a file that cannot be used, a reading the plan did not predict or that can only be
+        a slip of the unit, or a file to accept into that is already there.
+    """
+    request = _read_request(files.plan)
+    record = read_readings(files.readings, plan_name=request.recipe.name)
+    today = request.factors if files.factors is None else read_factors(files.factors)
+    made = plan(request)
+    taken = [_beside(reading, made, files.readings) for reading in record.readings]
+    lesson = learn(made, [*taken, *measured_eggs(made)], factors=today)
+    moment = clock()
+    name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
+    factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
+    written = None
+    if files.accept is not None:
+        if not lesson.proposals:
+            raise InputError("accept", str(files.accept), "readings that move a factor")
+        written = write_factors(files.accept, factors)
+    return Recorded(record, lesson, factors, _changes(made, today, factors), written)
+
+
+def _read_request(path: Path) -> PlanRequest:
+    where = str(path)
+    try:
+        data: Any = json.loads(path.read_bytes())
+    except OSError as error:
+        hint = f"{error.strerror}."
+        raise InputError("plan", where, "a plan.json that can be read", hint=hint) from None
+    except (ValueError, RecursionError) as error:
+        hint = f"The parser says: {error}."
+        raise InputError(
+            "plan", where, "a plan as JSON, as plan --out writes it", hint=hint
+        ) from None
+    if not isinstance(data, dict):
+        raise InputError("plan", where, "a plan as JSON, as plan --out writes it")
+    try:
+        return request_from_json(data)
+    except InputError as error:
+        raise error.located(where) from None
+
+
+def _beside(reading: Reading, made: BatchPlan, path: Path) -> Taken:
+    """A reading beside its prediction."""
+    for measurement in made.readings:
+        if measurement.name == reading.quantity:
+            return Taken(measurement, reading.value)
+    known = ", ".join(measurement.name for measurement in made.readings)
+    raise InputError(reading.quantity, reading.value, f"a reading of: {known}", where=str(path))
+
+
+def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> tuple[Change, ...]:
+    """The numbers of the same batch that the new set moves or sharpens."""
+    if after is before:
+        return ()
+    old = made if before is made.request.factors else plan(replace(made.request, factors=before))
+    new = plan(replace(made.request, factors=after))
+    pairs = zip(_told(old), _told(new), strict=True)
+    found = (Change(a.label, a.shown, band_of(a), band_of(b)) for a, b in pairs)
+    return tuple(change for change in found if not change.before.is_known and _is_told(change))
+
+
+def _told(made: BatchPlan) -> Iterator[Quantity]:
+    yield made.mix.per_egg
+    yield from (measurement.predicted for measurement in made.readings)
+
+
+def _is_told(change: Change) -> bool:
+    moved = abs(change.after.median / change.before.median - 1.0)
+    return moved > _CHANGED or abs(change.width - 1.0) > _CHANGED
