@@ -25,6 +25,8 @@ USUAL_EGG = 50e-6
 """The egg that recipes are commonly written for [m3] (common practice, no source)."""
 BEAKER_ERROR = 0.05
 """A kitchen beaker's marks are right within 5 % (common practice, no source)."""
+LARGEST_EGG = 75e-6
+"""What the largest grades of egg give [m3]; an amount up to this needs no count."""
 _HENS_EGG = (5.0, 150.0)
 """Liquid of one egg in ml, from a small yolk to the largest egg."""
 _IN_SHELLS = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
@@ -56,7 +58,8 @@ class _Line:
     inputs: Mapping[str, Measured]
     volume: Callable[[_Values], float]
     density: float
-    count: float | None
+    count: float
+    counted: bool
 
     @property
     def middle(self) -> float:
@@ -81,8 +84,8 @@ def bowl_of(lots: Sequence[Eggs], factors: FactorSet) -> Bowl:
     bowl = Bowl(
         volume=volume,
         mass=math.fsum(line.middle * line.density for line in lines),
-        count=math.fsum(line.count or line.middle / USUAL_EGG for line in lines),
-        counted=all(eggs.count is not None for eggs in lots),
+        count=math.fsum(line.count for line in lines),
+        counted=all(line.counted for line in lines),
     )
     low, high = _HENS_EGG
     if not low <= bowl.per_egg * 1e6 <= high:
@@ -95,12 +98,19 @@ def _line(eggs: Eggs, place: int, factors: FactorSet) -> _Line:
     form = egg_form(eggs.kind)
     if eggs.contents_mass is not None:
         volume = eggs.contents_mass / form.density
-        return _Line({}, lambda values: volume, form.density, eggs.count)
+        return _Line({}, lambda values: volume, form.density, *_count(eggs, volume))
     if eggs.contents_volume is not None:
         read, name = eggs.contents_volume, f"read_{place}"
         error = Measured(read, rectangular(BEAKER_ERROR * read))
-        return _Line({name: error}, lambda values: values[name], form.density, eggs.count)
+        return _Line({name: error}, lambda values: values[name], form.density, *_count(eggs, read))
     return _from_shells(eggs, form, place=place, factors=factors)
+
+
+def _count(eggs: Eggs, volume: float) -> tuple[float, bool]:
+    """How many, and whether that is known; an amount no larger than one egg's is one egg."""
+    if eggs.count is not None:
+        return float(eggs.count), True
+    return (1.0, True) if volume <= LARGEST_EGG else (volume / USUAL_EGG, False)
 
 
 def _from_shells(eggs: Eggs, form: EggForm, *, place: int, factors: FactorSet) -> _Line:
@@ -125,7 +135,7 @@ def _from_shells(eggs: Eggs, form: EggForm, *, place: int, factors: FactorSet) -
         each = contents_volume(values[shell_name] / count, parts)
         return count * each * _part_used(eggs.kind) * values[factor_name]
 
-    return _Line(inputs, volume, form.density, count)
+    return _Line(inputs, volume, form.density, float(count), eggs.count is not None)
 
 
 def _shells(eggs: Eggs) -> Measured:

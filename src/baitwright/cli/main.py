@@ -1,0 +1,83 @@
+"""The command line: `baitwright plan`, `levels` and `record`.
+
+Each command lies in a module of its own that loads the workshop only when it runs, so that help
+and level arithmetic answer at once.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Any
+
+import click
+
+from baitwright import __version__
+from baitwright.cli.levels import levels
+from baitwright.cli.plan import plan
+from baitwright.cli.record import record
+from baitwright.terms.errors import InputError
+
+ENVIRONMENT = "BAITWRIGHT"
+"""In front of every option's environment variable, such as BAITWRIGHT_PLAN_OUT."""
+WRONG_INPUT = 2
+OUR_FAULT = 1
+
+
+class _Door(click.Group):
+    """Turns what a command raises into one message and an exit code."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; 2 for wrong input, 1 for a fault of ours."""
+        try:
+            return super().invoke(ctx)
+        except InputError as error:
+            click.echo(f"baitwright: {error}", err=True)
+            ctx.exit(WRONG_INPUT)
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            _tell_our_fault(error)
+            ctx.exit(OUR_FAULT)
+
+
+def _tell_our_fault(error: Exception) -> None:
+    if os.environ.get(f"{ENVIRONMENT}_DEBUG"):
+        import traceback
+
+        traceback.print_exc()
+    click.echo(
+        f"baitwright: this is our fault, not yours: {type(error).__name__}: {error}", err=True
+    )
+    click.echo(
+        f"Please report it with what you typed, your files and the version ({__version__}). "
+        f"{ENVIRONMENT}_DEBUG=1 shows where it happened.",
+        err=True,
+    )
+
+
+@click.group(cls=_Door, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="baitwright")
+def cli() -> None:
+    """Plan, make, prove and record hookbaits.
+
+    Every option can be set in the environment: BAITWRIGHT, the command and the option, such as
+    BAITWRIGHT_PLAN_OUT=build/today. Exit codes: 0 done, 2 the input is wrong, 1 our fault.
+    """
+
+
+cli.add_command(plan)
+cli.add_command(levels)
+cli.add_command(record)
+
+
+def main() -> None:
+    """Run the command line; characters that a terminal lacks are replaced, never a crash."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    cli(auto_envvar_prefix=ENVIRONMENT)
+
+
+if __name__ == "__main__":
+    main()

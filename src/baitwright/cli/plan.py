@@ -1,0 +1,63 @@
+"""`baitwright plan`: a batch planned from a recipe and today's bench."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+_FILE = click.Path(path_type=Path)
+
+
+@click.command()
+@click.argument("recipe", type=_FILE)
+@click.argument("bench", type=_FILE)
+@click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
+@click.option(
+    "--out",
+    type=_FILE,
+    metavar="DIR",
+    help="Write plan.json, bench-sheet.pdf and day.ics into this folder.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON, for programs.")
+@click.option(
+    "--explain",
+    is_flag=False,
+    flag_value="",
+    metavar="[NAME]",
+    help="Open the numbers: all headlines, or the one of this name. Write it last.",
+)
+@click.option(
+    "--draws",
+    type=click.IntRange(32, 65536),
+    metavar="N",
+    help="Batches imagined behind the bands; 256 unless told.",
+)
+def plan(
+    recipe: Path, bench: Path, *, out: Path | None, as_json: bool, explain: str | None, **asked: Any
+) -> None:
+    """Plan a batch: RECIPE says what the bait is, BENCH what stands on the table today."""
+    from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.plan_batch import plan_batch
+    from baitwright.workshop.show_plan import document, explained, redrawn, shown
+
+    made = plan_batch(recipe, bench, factors_path=asked["factors"], clock=wall_clock)
+    made = redrawn(made, asked["draws"])
+    if as_json:
+        said = document(made)
+    elif explain is not None:
+        said = explained(made, explain)
+    else:
+        said = shown(made)
+    written: tuple[Path, ...] = ()
+    if out is not None:
+        from baitwright.workshop.write_plan import write_plan
+
+        written = write_plan(made, out)
+    click.echo(said)
+    for path in written:
+        click.echo(f"written: {path}", err=as_json)
+    if written:
+        hint = f"Weighed it? baitwright record {written[0]} READINGS.toml"
+        click.echo(hint, err=as_json)
