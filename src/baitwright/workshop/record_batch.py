@@ -87,12 +87,13 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     moment = clock()
     name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
+    changes = _changes(made, today, factors)
     written = None
     if files.accept is not None:
         if not lesson.proposals:
             raise InputError("accept", str(files.accept), "readings that move a factor")
         written = write_factors(files.accept, factors)
-    return Recorded(record, lesson, factors, _changes(made, today, factors), written)
+    return Recorded(record, lesson, factors, changes, written)
 
 
 def _read_request(path: Path) -> PlanRequest:
