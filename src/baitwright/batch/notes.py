@@ -107,7 +107,7 @@ def _on_lift(plan: BatchPlan) -> list[Note]:
 def _why(core: float, wanted: WantedBait) -> str:
     """Why another core lifts more or less: its room goes to paste, or paste gives room to it."""
     held = 0.0 if wanted.core is None else wanted.core.diameter
-    room = float(abs(sphere_volume(held) - sphere_volume(core)))
+    room = abs(float(sphere_volume(held)) - float(sphere_volume(core)))
     if core < held:
         return f"paste fills the {show(room, 'ml', 2)} that the larger core would keep light"
     return f"it keeps {show(room, 'ml', 2)} more free of paste"
