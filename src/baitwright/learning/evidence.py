@@ -24,6 +24,10 @@ WEIGHED = 0.01
 """Relative standard uncertainty of a kitchen scale's reading (judgement)."""
 
 
+_ROUNDING = 1e-9
+"""A share below this is the arithmetic's, not the readings'."""
+
+
 @dataclass(frozen=True, slots=True)
 class Taken:
     """A measurement that was taken, with its reading in SI and the reading's own relative error."""
@@ -83,7 +87,7 @@ def evidence_for(key: str, taken: Sequence[Taken]) -> Evidence:
     spread = x.T @ x / f.size + np.diag([one.error**2 for one in usable])
     weights = np.linalg.solve(spread, moved)
     share = float(weights @ moved / np.mean(f * f))
-    if share <= 0.0:
+    if share <= _ROUNDING:
         return UNSEEN
     shift = float(weights @ np.array([one.log_ratio for one in usable]))
     return Evidence(min(share, 1.0), shift / share)

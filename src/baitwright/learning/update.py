@@ -51,8 +51,9 @@ def with_one_batch(factor: Factor, *, log_ratio: float, share: float) -> Factor:
     The readings carry the batch's log ratio with an error whose variance is (1 - share) / share of
     its own. A batch so blurred is worth n = kappa share / (kappa + 1 - share) of one seen clearly:
     with that count the centre moves as far as the exact posterior mean does, share / (kappa + 1)
-    of the way. The squared distance is blurred too, and n takes its blur off again. At share 1
-    all of it is `with_batches` for one batch.
+    of the way. The squared distance is blurred too, and n takes its blur off again: over invented
+    kitchens a band of 80 % then holds 79.6 to 79.9 % at any share, where the share itself as the
+    count would make it hold 84 to 93 %. At share 1 all of it is `with_batches` for one batch.
 
     Reference: hoff-2009, section 5.3; derived here for the blurred batch.
     """
