@@ -68,7 +68,7 @@ class BenchFile(Table):
     ] = None
     lake: Annotated[
         float | None,
-        measured(Kind.TEMPERATURE, "-0.5 C", "35 C", example="6 C", about="Water of the lake."),
+        measured(Kind.TEMPERATURE, "0 C", "35 C", example="6 C", about="Water of the lake."),
     ] = None
     paste: Annotated[
         float | None,

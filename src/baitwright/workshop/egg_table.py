@@ -31,7 +31,9 @@ _WEIGHED = fields.measured(
 
 def _shell() -> fields.Reads:
     def each_or_all(value: object) -> float | tuple[float, ...]:
-        return tuple(map(_EACH.read, value)) if isinstance(value, list) else _ALL.read(value)
+        if isinstance(value, list) and value:
+            return tuple(map(_EACH.read, value))
+        return float(_ALL.read(value))
 
     many = {"type": "array", "items": fields.typed("66 g"), "minItems": 1}
     accepted = f'{_ALL.accepted}, or each as in ["63 g", "65 g"]'

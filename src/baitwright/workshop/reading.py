@@ -110,7 +110,7 @@ def _spot(place: tuple[int | str, ...], data: Any, model: type[Table]) -> _Spot:
     spot = _Spot("", data, model, None)
     below: type[Table] | None = model
     for part in place:
-        if not isinstance(spot.value, Mapping | list) or part == "[key]":
+        if not isinstance(spot.value, list if isinstance(part, int) else Mapping):
             break  # the file is shorter here than the table it is read into
         if isinstance(part, int):
             spot = replace(spot, name=f"{spot.name}[{part + 1}]", value=spot.value[part])

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.materials.powders import ingredient
+from baitwright.materials.sieves import retained_share
 from baitwright.quantities import show
 from baitwright.recipe.model import (
     Analysis,
@@ -25,8 +26,12 @@ from baitwright.workshop.liquid_table import as_liquid
 from baitwright.workshop.reading import load, parse
 from baitwright.workshop.recipe_tables import AnalysisTable, BaseTable, RecipeFile
 
-THINNEST_SHELL = 0.75e-3
-"""Paste thinner than this cannot be rolled round a core whose size scatters (judgement), m."""
+_LARGEST_CORE = 0.9
+_THINNEST_SHELL = 0.75e-3
+"""A core is no more than this share of the bait, and under at least so much paste [m]: sizes
+scatter, and some core would be larger than its bait (judgement)."""
+_MOST_WET = 0.3
+"""Oils and liquids make up no more than this share of what still is a powder (judgement)."""
 _CLOSURE = 0.005
 """Shares sum to 100 % within half a point of rounding."""
 
@@ -76,9 +81,9 @@ def _free_bait(free: FreeBaitTable) -> FreeBait:
 
 def _bait(bait: BaitTable) -> WantedBait:
     core = Core(bait.core.material, bait.core.diameter) if bait.core else None
-    if core and bait.diameter - core.diameter < 2.0 * THINNEST_SHELL - 1e-9:
-        largest = show(bait.diameter - 2.0 * THINNEST_SHELL, "mm")
-        accepted = f"a core of {largest} at most in a bait of {show(bait.diameter, 'mm')}"
+    largest = min(_LARGEST_CORE * bait.diameter, bait.diameter - 2.0 * _THINNEST_SHELL)
+    if core and core.diameter > largest + 1e-9:
+        accepted = f"{show(largest, 'mm')} at most for a bait of {show(bait.diameter, 'mm')}"
         hint = "A core as large as the bait leaves no room for paste."
         raise InputError("bait.core", show(core.diameter, "mm"), accepted, hint=hint)
     return WantedBait(bait.kind, bait.diameter, core, bait.hardness)
@@ -89,7 +94,15 @@ def _base(base: BaseTable) -> BaseMix:
         accepted = "either [base.parts] or [base.analysis]"
         raise InputError("base", "parts and an analysis", accepted)
     analysis = _analysis(base.analysis) if base.analysis else None
-    return BaseMix(base.name, _parts(base.parts), analysis, base.milk_protein)
+    parts = _parts(base.parts)
+    rows = [(part.share, ingredient(part.ingredient)) for part in parts]
+    wet = math.fsum(share for share, row in rows if row.role in ("oil", "liquid"))
+    if wet > _MOST_WET:
+        accepted = f"powders, with {show(_MOST_WET, '%')} of oils and liquids at most"
+        raise InputError("base.parts", f"{show(wet, '%')} of them", accepted)
+    if rows and all(retained_share(row, base.sieve) == 1.0 for _, row in rows):
+        raise InputError("base.sieve", base.sieve, "a sieve that something of the base passes")
+    return BaseMix(base.name, parts, analysis, base.milk_protein)
 
 
 def _analysis(declared: AnalysisTable) -> Analysis:

@@ -1,0 +1,37 @@
+"""The example files, and plans of them at a fixed time."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+
+from baitwright.batch.plan import BatchPlan
+from baitwright.workshop.plan_batch import plan_batch
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+SCHEMAS = EXAMPLES.parent / "docs" / "schema"
+NOW = datetime(2026, 11, 26, 9, 0)
+RECIPES = ("copper-wafter", "chalk-sinker", "bought-mix")
+BENCHES = (
+    "bench-three-large-eggs",
+    "bench-one-egg",
+    "bench-white",
+    "bench-yolk",
+    "bench-carton",
+    "bench-egg-free",
+)
+PAIRS = [(recipe, BENCHES[0]) for recipe in RECIPES] + [
+    (RECIPES[0], bench) for bench in BENCHES[1:]
+]
+
+
+def path(name: str) -> Path:
+    """Where an example stands."""
+    return EXAMPLES / f"{name}.toml"
+
+
+@cache
+def planned(recipe: str, bench: str) -> BatchPlan:
+    """The plan of two examples."""
+    return plan_batch(path(recipe), path(bench), clock=lambda: NOW)
