@@ -10,7 +10,7 @@ import pytest
 
 from baitwright.batch.plan import PlanRequest, plan
 from baitwright.learning.evidence import Taken
-from baitwright.learning.in_bowl import measured_eggs
+from baitwright.learning.in_bowl import measured_eggs, of_one_grade
 from baitwright.learning.propose import LITTLE, learn
 from baitwright.materials.factors import prior_factors
 from baitwright.recipe.bench import EggKind, Eggs
@@ -147,3 +147,16 @@ def test_a_weighing_teaches_more_than_a_beaker() -> None:
 def test_eggs_without_two_sides_teach_nothing(eggs: Eggs) -> None:
     made = planned(RECIPE, with_eggs(eggs))
     assert measured_eggs(made) == ()
+
+
+def test_eggs_of_two_grades_teach_no_single_one() -> None:
+    large = Eggs(EggKind.WHOLE, count=2, grade="EU L")
+    one_grade, two_grades = (
+        planned(RECIPE, with_eggs(large, Eggs(EggKind.WHOLE, count=1, grade=other)))
+        for other in ("EU L", "EU M")
+    )
+    in_bowl = one_grade.readings[0]
+    assert in_bowl.name == "egg_in_bowl"
+    assert of_one_grade(in_bowl, one_grade).about == "EU L"
+    assert of_one_grade(in_bowl, two_grades).about == ""
+    assert of_one_grade(one_grade.readings[1], two_grades).about == "Copper"

@@ -59,5 +59,4 @@ def plan(
     for path in written:
         click.echo(f"written: {path}", err=as_json)
     if written:
-        hint = f"Weighed it? baitwright record {written[0]} READINGS.toml"
-        click.echo(hint, err=as_json)
+        click.echo(f"Weighed it? baitwright record {written[-1]} READINGS.toml", err=as_json)

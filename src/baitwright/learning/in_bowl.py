@@ -27,6 +27,14 @@ def measured_eggs(plan: BatchPlan) -> tuple[Taken, ...]:
     )
 
 
+def of_one_grade(measurement: Measurement, plan: BatchPlan) -> Measurement:
+    """A reading of egg as what it can teach: of several grades at once, the general factor only."""
+    grades = {eggs.grade for eggs in plan.request.bench.eggs}
+    if measurement.factor == "egg_volume" and len(grades) > 1:
+        return replace(measurement, about="")
+    return measurement
+
+
 def _is_measured(eggs: Eggs) -> bool:
     return eggs.contents_mass is not None or eggs.contents_volume is not None
 

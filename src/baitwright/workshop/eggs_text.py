@@ -18,6 +18,7 @@ MOST_EGGS = 10_000
 MOST_EGG = 100.0
 """Litres of egg, and kilograms."""
 _COUNTED = re.compile(r"(?P<count>\d+)\s*[x×*]\s*(?P<each>.+)")
+_COUNT_FIRST = re.compile(r"(?P<count>\d+)\s+(?P<each>[A-Za-z].+)")
 _IN_SHELL = re.compile(r"(?P<weight>.+?)\s+in (?:the |their )?shells?")
 _IN_BOWL = re.compile(r"(?P<amount>.+?)\s+(?:in the bowl|out of the shells?)")
 _OF_KIND = re.compile(r"(?P<amount>.+?)\s+of\s+(?P<kind>(?!the )[a-z][a-z -]+)")
@@ -43,13 +44,25 @@ def _line(text: str, field: str) -> Eggs:
     if of_kind:
         kind = EggKind(egg_form(of_kind["kind"], field).id)
         text = of_kind["amount"]
-    counted = _COUNTED.fullmatch(text)
+    counted = _COUNTED.fullmatch(text) or _counted_grade(text)
     if counted is None:
         return replace(_each(text, 1, field), kind=kind)
     count = int(counted["count"])
     if not 1 <= count <= MOST_EGGS:
         raise RangeError(field, count, low=1, high=MOST_EGGS, unit="eggs")
     return replace(_each(counted["each"], count, field), kind=kind, count=count)
+
+
+def _counted_grade(text: str) -> re.Match[str] | None:
+    """A grade with its count and no x between: "3 EU L"."""
+    found = _COUNT_FIRST.fullmatch(text)
+    if found is None:
+        return None
+    try:
+        grade(found["each"])
+    except InputError:
+        return None
+    return found
 
 
 def _each(text: str, count: int, field: str) -> Eggs:
@@ -77,8 +90,8 @@ def _kind(text: str, field: str) -> Kind | None:
         unit = unit_name(read_number(text, field, ACCEPTED).unit)
     except InputError:
         return None
-    if unit and kind_of(unit) is None:
-        read(text, Kind.VOLUME, field)  # says which ounce, or that the unit is not known
+    if unit and kind_of(unit) is not Kind.MASS:
+        read(text, Kind.VOLUME, field)  # says which ounce, or that no egg has such a unit
     return kind_of(unit)
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import os
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from baitwright.terms.errors import InputError
@@ -11,6 +12,8 @@ from baitwright.terms.errors import InputError
 
 def write_together(folder: Path, contents: Mapping[str, bytes], *, field: str) -> tuple[Path, ...]:
     """Write several files of one folder: all beside their places first, then each renamed.
+
+    A file that something else may hold open goes first, so that its refusal leaves all as it was.
 
     Parameters
     ----------
@@ -25,6 +28,7 @@ def write_together(folder: Path, contents: Mapping[str, bytes], *, field: str) -
     waiting = {name: folder / f".{name}.{os.getpid()}.part" for name in contents}
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        _refuse_folders(folder / name for name in contents)
         for name, part in waiting.items():
             part.write_bytes(contents[name])
         for name, part in waiting.items():
@@ -37,6 +41,11 @@ def write_together(folder: Path, contents: Mapping[str, bytes], *, field: str) -
         for part in waiting.values():
             _tidy_away(part)
     return tuple(folder / name for name in contents)
+
+
+def _refuse_folders(targets: Iterable[Path]) -> None:
+    if any(target.is_dir() for target in targets):
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
 
 
 def _tidy_away(part: Path) -> None:

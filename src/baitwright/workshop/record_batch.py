@@ -12,7 +12,7 @@ from typing import Any
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.plan import plan
 from baitwright.learning.evidence import Taken
-from baitwright.learning.in_bowl import measured_eggs
+from baitwright.learning.in_bowl import measured_eggs, of_one_grade
 from baitwright.learning.propose import Lesson, learn
 from baitwright.terms.band import Band
 from baitwright.terms.errors import InputError
@@ -120,7 +120,7 @@ def _beside(reading: Reading, made: BatchPlan, path: Path) -> Taken:
     """A reading beside its prediction."""
     for measurement in made.readings:
         if measurement.name == reading.quantity:
-            return Taken(measurement, reading.value)
+            return Taken(of_one_grade(measurement, made), reading.value)
     known = ", ".join(measurement.name for measurement in made.readings)
     raise InputError(reading.quantity, reading.value, f"a reading of: {known}", where=str(path))
 

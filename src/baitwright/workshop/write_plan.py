@@ -10,6 +10,8 @@ from baitwright.sheets.calendar import day_calendar
 from baitwright.workshop.files import write_together
 from baitwright.workshop.show_plan import document
 
+PLAN = "plan.json"
+
 
 def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
     """Write everything that leaves the house, all of it or nothing.
@@ -21,15 +23,15 @@ def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
 
     Returns
     -------
-    Where plan, bench sheet and calendar are.
+    Where bench sheet, calendar and plan are.
 
     Raises
     ------
     InputError: the folder cannot be written to.
     """
     contents = {
-        "plan.json": f"{document(plan)}\n".encode(),
-        "bench-sheet.pdf": bench_sheet(plan),
+        "bench-sheet.pdf": bench_sheet(plan),  # the one a viewer may hold open
         "day.ics": day_calendar(plan),
+        PLAN: f"{document(plan)}\n".encode(),
     }
     return write_together(folder, contents, field="out")
