@@ -8,7 +8,8 @@ from baitwright.quantities import show, to_si
 from baitwright.recipe.levels import Bridge, Measure, Reference, convert
 from baitwright.recipe.model import Liquid
 from baitwright.workshop.bridges import Bridges, mass_of
-from baitwright.workshop.quick_bowl import USUAL_EGG, Bowl
+from baitwright.workshop.quick_bowl import Bowl
+from baitwright.workshop.quick_lines import USUAL_EGG
 
 
 @dataclass(frozen=True, slots=True)

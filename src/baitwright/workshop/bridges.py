@@ -13,7 +13,8 @@ from baitwright.recipe.levels import Bridge, Measure, Reference, read_level
 from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError, RangeError
 from baitwright.uncertainty.gum import Measured, rectangular
-from baitwright.workshop.quick_bowl import USUAL_EGG, Bowl
+from baitwright.workshop.quick_bowl import Bowl
+from baitwright.workshop.quick_lines import USUAL_EGG
 
 USUAL_DRY_MIX = (0.070, 0.095)
 """Dry mix that an egg of 50 ml takes up [kg] (common practice, no source)."""

@@ -3,34 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from baitwright.materials.eggs import (
-    EggForm,
-    EggParts,
-    contents_volume,
-    egg_form,
-    egg_part,
-    grade,
-    mass_in_shell,
-)
 from baitwright.quantities import tidy
-from baitwright.recipe.bench import EggKind, Eggs
-from baitwright.terms.errors import InputError, RangeError
-from baitwright.terms.factors import Factor, FactorSet
-from baitwright.uncertainty.gum import Measured, combine, rectangular
+from baitwright.recipe.bench import Eggs
+from baitwright.terms.errors import RangeError
+from baitwright.terms.factors import FactorSet
+from baitwright.uncertainty.gum import Measured, combine
+from baitwright.workshop.quick_lines import line_of
 
-USUAL_EGG = 50e-6
-"""The egg that recipes are commonly written for [m3] (common practice, no source)."""
-BEAKER_ERROR = 0.05
-"""A kitchen beaker's marks are right within 5 % (common practice, no source)."""
-LARGEST_EGG = 75e-6
-"""What the largest grades of egg give [m3]; an amount up to this needs no count."""
 _HENS_EGG = (5.0, 150.0)
 """Liquid of one egg in ml, from a small yolk to the largest egg."""
-_IN_SHELLS = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
-_Values = Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,21 +35,6 @@ class Bowl:
         return self.volume.value / self.count
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """One line of eggs: what it depends on, and its volume from those."""
-
-    inputs: Mapping[str, Measured]
-    volume: Callable[[_Values], float]
-    density: float
-    count: float
-    counted: bool
-
-    @property
-    def middle(self) -> float:
-        return self.volume({name: measured.value for name, measured in self.inputs.items()})
-
-
 def bowl_of(lots: Sequence[Eggs], factors: FactorSet) -> Bowl:
     """The bowl from what was measured, weighed in the shell or told by grade, in that order.
 
@@ -78,7 +47,7 @@ def bowl_of(lots: Sequence[Eggs], factors: FactorSet) -> Bowl:
     ------
     InputError: shells of something that does not come in shells, or eggs no hen lays.
     """
-    lines = [_line(eggs, place, factors) for place, eggs in enumerate(lots)]
+    lines = [line_of(eggs, place, factors) for place, eggs in enumerate(lots)]
     inputs = {name: value for line in lines for name, value in line.inputs.items()}
     volume = combine(lambda **values: math.fsum(line.volume(values) for line in lines), inputs)
     bowl = Bowl(
@@ -92,73 +61,3 @@ def bowl_of(lots: Sequence[Eggs], factors: FactorSet) -> Bowl:
         got = tidy(bowl.per_egg * 1e6)
         raise RangeError("eggs", f"{got} ml an egg", low=low, high=high, unit="ml of one egg")
     return bowl
-
-
-def _line(eggs: Eggs, place: int, factors: FactorSet) -> _Line:
-    form = egg_form(eggs.kind)
-    if eggs.contents_mass is not None:
-        volume = eggs.contents_mass / form.density
-        return _Line({}, lambda values: volume, form.density, *_count(eggs, volume))
-    if eggs.contents_volume is not None:
-        read, name = eggs.contents_volume, f"read_{place}"
-        error = Measured(read, rectangular(BEAKER_ERROR * read))
-        return _Line({name: error}, lambda values: values[name], form.density, *_count(eggs, read))
-    return _from_shells(eggs, form, place=place, factors=factors)
-
-
-def _count(eggs: Eggs, volume: float) -> tuple[float, bool]:
-    """How many, and whether that is known; an amount no larger than one egg's is one egg."""
-    if eggs.count is not None:
-        return float(eggs.count), True
-    return (1.0, True) if volume <= LARGEST_EGG else (volume / USUAL_EGG, False)
-
-
-def _from_shells(eggs: Eggs, form: EggForm, *, place: int, factors: FactorSet) -> _Line:
-    if eggs.kind not in _IN_SHELLS:
-        wanted = "its measured ml or g, since it does not come in shells"
-        raise InputError("eggs", eggs.kind.value, wanted)
-    shells = _shells(eggs)
-    count = eggs.count or max(1, round(shells.value / mass_in_shell(USUAL_EGG)))
-    share, residue = egg_part("shell_share"), egg_part("residue")
-    factor = factors.find("egg_volume", eggs.grade or "")
-    shell_name, share_name, left_name = (f"{n}_{place}" for n in ("shell", "share", "left"))
-    factor_name = f"factor_{factor.about}"
-    inputs = {
-        shell_name: shells,
-        share_name: Measured(share.value, share.spread),
-        left_name: Measured(residue.value, residue.spread),
-        factor_name: _measured(factor),
-    }
-
-    def volume(values: _Values) -> float:
-        parts = EggParts(values[share_name], values[left_name], form.density)
-        each = contents_volume(values[shell_name] / count, parts)
-        return count * each * _part_used(eggs.kind) * values[factor_name]
-
-    return _Line(inputs, volume, form.density, float(count), eggs.count is not None)
-
-
-def _shells(eggs: Eggs) -> Measured:
-    """Weight in the shell: as weighed, or the sum of eggs anywhere within their grade's limits."""
-    if eggs.shell_mass is not None:
-        return Measured(eggs.shell_mass)
-    if eggs.grade is None or eggs.count is None:
-        raise InputError("eggs", None, "a grade such as 'EU L', a weight in g, or measured ml")
-    row = grade(eggs.grade)
-    return Measured(eggs.count * row.mass, math.sqrt(eggs.count) * row.mass_u)
-
-
-def _measured(factor: Factor) -> Measured:
-    """A factor with the standard deviation of its Student t variable; there is one above nu 2."""
-    if factor.nu <= 2.0:
-        raise InputError("factor.nu", factor.nu, "more than 2, for the error to be finite")
-    spread = factor.scale * math.sqrt(factor.nu / (factor.nu - 2.0))
-    return Measured(factor.median, factor.median * spread)
-
-
-def _part_used(kind: EggKind) -> float:
-    """The part of a shell egg's contents that goes into the bowl."""
-    if kind is EggKind.WHOLE:
-        return 1.0
-    white = egg_part("white_share").value
-    return white if kind is EggKind.WHITE else 1.0 - white
