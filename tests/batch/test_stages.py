@@ -343,3 +343,25 @@ def test_the_three_readings_are_predicted() -> None:
         assert band.low80 < band.median < band.high80
         assert one.minutes <= 3
     assert datetime(2026, 11, 26) < plan.request.bench.now
+
+
+def test_a_pot_that_cannot_set_them_is_doubted() -> None:
+    """High up a small ball's wall never gets hot enough; it is planned, and said."""
+    small = with_bait(diameter=0.0112, core=Core("cork-ball", 0.006))
+    plan = planned(small, replace(BENCH, altitude=4800.0, pot=Pot(0.3e-3, 150.0, 300)))
+    assert number(plan.boil.set_share) < 0.85
+    assert np.isfinite(number(plan.boil.seconds))
+    assert any("not hot enough" in note.text for note in plan.notes)
+
+
+def test_an_assumed_strength_is_said() -> None:
+    assumed = replace(MALT, strength_assumed=True)
+    notes = planned(replace(RECIPE, liquids=(assumed,))).notes
+    assert any("strength is not stated" in note.text for note in notes)
+
+
+def test_carton_egg_for_so_many_baits() -> None:
+    wanted = replace(BENCH, eggs=(Eggs(EggKind.CARTON),), baits_wanted=120)
+    plan = planned(bench=wanted)
+    assert band_of(plan.rolled.baits).low80 > 120 * 0.98
+    assert plan.request.bench.eggs[0].kind is EggKind.CARTON

@@ -53,6 +53,9 @@ def test_a_bag_that_says_little_is_completed() -> None:
     assert base.known is Known.ANALYSIS
     assert float(base.raw.make_up.protein) == pytest.approx(0.4)
     assert float(base.raw.make_up.total) == pytest.approx(1.0)
+    rich = analyse(BaseMix("Bag", analysis=Analysis(protein=0.95)), sieve=None)
+    assert float(rich.raw.make_up.protein) == pytest.approx(0.95)
+    assert float(rich.raw.make_up.total) == pytest.approx(1.0)
     with pytest.raises(InputError, match="100 % at most"):
         analyse(BaseMix("Bag", analysis=Analysis(protein=0.8, fat=0.4)), sieve=None)
 

@@ -21,6 +21,7 @@ from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, Hardness, WantedBait
 from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
 from baitwright.terms.units import CELSIUS, GRAMS, PERCENT, SECONDS
+from baitwright.uncertainty.bands import quantiles
 
 _TIMER_STEP = 5.0
 """A kitchen timer is set in steps of 5 s."""
@@ -119,14 +120,16 @@ def set_seconds(run: HeatRun, wanted: Any, factor: Any) -> Any:
     "pot_seconds",
     label="boil",
     unit=SECONDS,
-    equation="the time by which 9 baits in 10 have set, plus the hold, up to the next 5 s",
+    equation="the time by which 9 baits in 10 have set, plus the hold, up to the next 5 s; where "
+    "they do not set, as long as the run was followed",
     source="judgement",
     note="measure by cutting one open; a set centre earlier or later teaches your cook factor",
 )
-def pot_seconds(set_seconds: Any, hold: Any) -> float:
+def pot_seconds(run: HeatRun, set_seconds: Any, hold: Any) -> float:
     """What to set the timer to."""
-    enough = float(np.quantile(set_seconds, 0.9)) + hold
-    return float(_TIMER_STEP * np.ceil(enough / _TIMER_STEP - 1e-9))
+    enough = quantiles(np.ravel(set_seconds), (0.9,))[0] + hold
+    followed = min(enough, float(run.times[-1]))
+    return float(_TIMER_STEP * np.ceil(followed / _TIMER_STEP - 1e-9))
 
 
 @declared(
@@ -298,7 +301,7 @@ def _option(choice: Hardness, run: Quantity, state: BaitState, *, unknowns: Unkn
     wanted = given("set_wanted", row.extent, label="set wanted in the coldest paste", unit=PERCENT)
     hold = given("hold", row.hold, label="hold after that", unit=SECONDS)
     until = set_seconds(run=run, wanted=wanted, factor=unknowns.factor("cook"))
-    seconds = pot_seconds(set_seconds=until, hold=hold)
+    seconds = pot_seconds(run=run, set_seconds=until, hold=hold)
     loss = pot_loss(
         diffusivity=unknowns.drawn_default("hot_diffusivity"),
         diameter=state.diameter,

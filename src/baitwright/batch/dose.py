@@ -336,6 +336,9 @@ def _notes(doses: Sequence[LiquidDose], bridge: Bridge, share: Quantity) -> list
         )
         if remark:
             notes.append(Note("dose", remark, "common-practice"))
+        if liquid.strength_assumed:
+            text = f"{liquid.name}: its strength is not stated; taken as a {liquid.strength} one."
+            notes.append(Note("dose", text, "judgement"))
         if liquid.limit is not None:
             over = beyond_maker(liquid.name, liquid.level, limit=liquid.limit, bridge=bridge)
             if over:

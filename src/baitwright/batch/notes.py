@@ -18,6 +18,9 @@ from baitwright.uncertainty.bands import band_of, median_of
 WISH_MET = 0.8
 """A wish counts as met when this share of the tray is expected to do it (judgement)."""
 
+SET_ENOUGH = 0.85
+"""Below this share of set baits the plan doubts the pot (judgement)."""
+
 
 def remarks(plan: BatchPlan) -> tuple[Note, ...]:
     """Every note of a plan, in the order of the stages."""
@@ -27,6 +30,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *_on_mix(plan),
         *_on_hardener(plan),
         *_on_shape(plan),
+        *_on_set(plan),
         *_on_lift(plan),
         *_on_doubt(plan),
         *plan.day.notes,
@@ -76,6 +80,18 @@ def _on_shape(plan: BatchPlan) -> list[Note]:
         f"boil. {show(enough, 'mm')} and more holds better."
     )
     return [Note("roll", text, "common-practice", Weight.DOUBT)]
+
+
+def _on_set(plan: BatchPlan) -> list[Note]:
+    share = float(unwrap(plan.boil.set_share.value))
+    if share >= SET_ENOUGH:
+        return []
+    text = (
+        f"Only {share:.0%} of these baits would set through, however long they stay: the water is "
+        f"not hot enough for them at {show(median_of(plan.boil.boiling_point), 'C')}, or the pot "
+        "too weak for its load. More water, smaller loads, more heat or a smaller bait."
+    )
+    return [Note("boil", text, "di-lorenzo-2025", Weight.DOUBT)]
 
 
 def _on_lift(plan: BatchPlan) -> list[Note]:

@@ -81,7 +81,9 @@ def _with_eggs(request: PlanRequest) -> PlanRequest:
     bench = request.bench
     if bench.baits_wanted is None or any(_is_counted(eggs) for eggs in bench.eggs):
         return request
-    kind = bench.eggs[0] if bench.eggs else Eggs(EggKind.WHOLE, contents_volume=usual_egg())
+    kind = bench.eggs[0] if bench.eggs else Eggs(EggKind.WHOLE)
+    if kind.grade is None:
+        kind = replace(kind, contents_volume=usual_egg())
     one = replace(kind, count=1)
     trial = replace(request, bench=replace(bench, eggs=(one,)))
     unknowns = Unknowns(trial.draws, trial.factors)

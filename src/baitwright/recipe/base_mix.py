@@ -153,15 +153,17 @@ _DECLARED = ("water", "protein", "fat", "fibre", "ash")
 def _declared_make_up(analysis: Analysis) -> Composition:
     """A declared analysis completed: what the bag leaves out is as in a middling mix.
 
-    Carbohydrate is the remainder, as on a bag that declares by difference.
+    Carbohydrate is the remainder, as on a bag that declares by difference; where what was declared
+    leaves little room, the assumed parts share it.
     """
-    declared = {name: getattr(analysis, name) for name in _DECLARED}
-    stated = {
-        name: default(f"mix_{name}").value if share is None else share
-        for name, share in declared.items()
-    }
-    rest = 1.0 - math.fsum(stated.values())
-    if rest < 0:
-        total = f"{100 * (1 - rest):g} %"
+    shares = {name: getattr(analysis, name) for name in _DECLARED}
+    stated = {name: share for name, share in shares.items() if share is not None}
+    left = 1.0 - math.fsum(stated.values())
+    if left < 0:
+        total = f"{100 * (1 - left):g} %"
         raise InputError("base.analysis", total, "parts that sum to 100 % at most")
+    assumed = {name: default(f"mix_{name}").value for name in shares if name not in stated}
+    squeeze = min(1.0, left / math.fsum(assumed.values())) if assumed else 1.0
+    stated |= {name: squeeze * share for name, share in assumed.items()}
+    rest = max(0.0, 1.0 - math.fsum(stated.values()))
     return Composition(carbohydrate=rest, **stated)

@@ -73,7 +73,8 @@ class Hardener:
 class Liquid:
     """A flavour or extract with its level and what its maker says of it.
 
-    ``carrier`` is a row of the carriers table, ``strength`` a type of the levels table. ``limit``
+    ``carrier`` is a row of the carriers table, ``strength`` a type of the levels table;
+    ``strength_assumed`` marks one that nobody stated. ``limit``
     is the most its own maker gives it, on any basis. ``powder`` marks what is weighed and stirred
     in dry, ``thick`` an extract that a syringe will not draw; ``drops_per_volume`` is set only for
     a bottle whose drops were counted.
@@ -87,6 +88,7 @@ class Liquid:
     limit: Level | None = None
     powder: bool = False
     thick: bool = False
+    strength_assumed: bool = False
     drops_per_volume: float | None = None
 
 

@@ -30,7 +30,7 @@ def band_of_mean(quantity: Quantity) -> Band:
 
 
 def _band(name: str, unit: str, values: Floats) -> Band:
-    median, low50, high50, low80, high80, low95, high95 = _quantiles(values, _LEVELS)
+    median, low50, high50, low80, high80, low95, high95 = quantiles(values, _LEVELS)
     return Band(name, unit, median, low50, high50, low80, high80, low95, high95, values.size)
 
 
@@ -44,11 +44,17 @@ def quantile_of(quantity: Quantity, probability: float) -> float:
     value = unwrap(quantity.value)
     if not isinstance(value, np.ndarray):
         return float(value)
-    return _quantiles(value.ravel(), (probability,))[0]
+    return quantiles(value.ravel(), (probability,))[0]
 
 
-def _quantiles(values: Floats, probabilities: tuple[float, ...]) -> list[float]:
-    """Linear quantiles that also stand infinite draws (`never`), which numpy turns into nan."""
+def quantiles(values: Floats, probabilities: tuple[float, ...]) -> list[float]:
+    """Linear quantiles that also stand infinite draws (`never`), which numpy turns into nan.
+
+    Parameters
+    ----------
+    values: draws in one row.
+    probabilities: shares of the draws that lie below each value wanted.
+    """
     ordered = np.sort(values)
     places = np.asarray(probabilities) * (ordered.size - 1)
     below = np.floor(places).astype(int)

@@ -105,7 +105,7 @@ def _require_enough(line: EggTable, field: str, baits_wanted: bool) -> None:
         for name, stated in (("grade", line.grade), ("shell", line.shell)):
             if stated is not None:
                 raise InputError(f"{field}.{name}", stated, f"nothing; give contents: {measured}")
-        if line.contents is None:
+        if line.contents is None and not baits_wanted:
             raise InputError(f"{field}.contents", None, f"{measured}, such as '150 ml'")
     elif line.contents is None and line.shell is None:
         if line.grade is None:

@@ -84,6 +84,7 @@ def as_liquid(line: LiquidTable, field: str) -> Liquid:
         powder=line.powder,
         thick=line.carrier == "thick-extract" if line.thick is None else line.thick,
         drops_per_volume=drops and drops / _ML,
+        strength_assumed=line.strength is None,
     )
     _refuse_absurd(liquid, f"{field}.level")
     return liquid
