@@ -176,6 +176,18 @@ def test_what_is_printed(plan_file: Path) -> None:
     assert "The same batch planned with these factors" in text
 
 
+def test_a_plan_of_another_version_is_worked_out_again(plan_file: Path) -> None:
+    data = json.loads(plan_file.read_text(encoding="utf-8"))
+    assert "worked out again" not in record_text(recorded(plan_file, 'tub_used = "300 g"\n'))
+    data["program"]["version"] = "0.0.1"
+    plan_file.write_text(json.dumps(data), encoding="utf-8")
+    text = record_text(recorded(plan_file, 'tub_used = "300 g"\n'))
+    assert "Planned by version 0.0.1 and worked out again" in text
+    del data["program"]
+    plan_file.write_text(json.dumps(data), encoding="utf-8")
+    assert recorded(plan_file, 'tub_used = "300 g"\n').planned_by == "unknown"
+
+
 def test_the_same_for_programs(plan_file: Path) -> None:
     found = recorded(plan_file, 'tub_used = "300 g"\nremark = "soft"\n')
     data = json.loads(json.dumps(record_as_json(found), allow_nan=False))

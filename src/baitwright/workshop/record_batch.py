@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
-from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.plan import plan
 from baitwright.learning.evidence import Taken
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
@@ -21,7 +19,7 @@ from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, Reading
 from baitwright.uncertainty.bands import band_of
 from baitwright.workshop.factors_file import read_factors, write_factors
-from baitwright.workshop.plan_json import request_from_json
+from baitwright.workshop.plan_file import read_plan_file
 from baitwright.workshop.readings_file import read_readings
 
 _CHANGED = 0.01
@@ -47,7 +45,8 @@ class Change:
 class Recorded:
     """A batch's record, what it teaches, the set it leads to, and what the next plan will change.
 
-    ``written`` is the file the accepted set went to, None where nothing was accepted.
+    ``written`` is the file the accepted set went to, None where nothing was accepted;
+    ``planned_by`` the version of the program that wrote the plan.
     """
 
     record: BatchRecord
@@ -55,6 +54,7 @@ class Recorded:
     factors: FactorSet
     changes: tuple[Change, ...]
     written: Path | None
+    planned_by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,8 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     InputError: a file that cannot be used, a reading the plan did not predict or that can only be
         a slip of the unit, or a file to accept into that is already there.
     """
-    request = _read_request(files.plan)
+    written_plan = read_plan_file(files.plan)
+    request = written_plan.request
     record = read_readings(files.readings, plan_name=request.recipe.name)
     today = request.factors if files.factors is None else read_factors(files.factors)
     made = plan(request)
@@ -93,27 +94,7 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
         if not lesson.proposals:
             raise InputError("accept", str(files.accept), "readings that move a factor")
         written = write_factors(files.accept, factors)
-    return Recorded(record, lesson, factors, changes, written)
-
-
-def _read_request(path: Path) -> PlanRequest:
-    where = str(path)
-    try:
-        data: Any = json.loads(path.read_bytes())
-    except OSError as error:
-        hint = f"{error.strerror}."
-        raise InputError("plan", where, "a plan.json that can be read", hint=hint) from None
-    except (ValueError, RecursionError) as error:
-        hint = f"The parser says: {error}."
-        raise InputError(
-            "plan", where, "a plan as JSON, as plan --out writes it", hint=hint
-        ) from None
-    if not isinstance(data, dict):
-        raise InputError("plan", where, "a plan as JSON, as plan --out writes it")
-    try:
-        return request_from_json(data)
-    except InputError as error:
-        raise error.located(where) from None
+    return Recorded(record, lesson, factors, changes, written, written_plan.version)
 
 
 def _beside(reading: Reading, made: BatchPlan, path: Path) -> Taken:

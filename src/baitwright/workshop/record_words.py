@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from baitwright import __version__
 from baitwright.learning.propose import Lesson, Proposal
 from baitwright.learning.score import Score
 from baitwright.quantities import from_si, show, tidy
@@ -15,7 +16,13 @@ from baitwright.workshop.record_batch import Change, Recorded
 def record_text(recorded: Recorded) -> str:
     """Scores, proposals, what is not told, and what the next plan will change."""
     lesson = recorded.lesson
-    lines = [f"{recorded.record.plan_name}: predicted and weighed", *_scores(lesson), ""]
+    lines = [f"{recorded.record.plan_name}: predicted and weighed", *_scores(lesson)]
+    if recorded.planned_by != __version__:
+        lines.append(
+            f"  Planned by version {recorded.planned_by} and worked out again by {__version__}: "
+            "the bands may differ from those printed then."
+        )
+    lines.append("")
     if lesson.proposals:
         lines.append("Your factors, proposed")
         lines += [f"  {proposal.words}" for proposal in lesson.proposals]
@@ -61,6 +68,7 @@ def record_as_json(recorded: Recorded) -> dict[str, Any]:
     record, lesson = recorded.record, recorded.lesson
     return {
         "plan": record.plan_name,
+        "planned_by": recorded.planned_by,
         "made_on": record.made_on.isoformat() if record.made_on else None,
         "remark": record.remark,
         "scores": [_score(score) for score in lesson.scores],
