@@ -187,6 +187,8 @@ def test_the_loop_sharpens_the_next_plan(tmp_path: Path) -> None:
     assert before["median"] < after["median"] < 310.0
     width, narrower = (b["band80"][1] - b["band80"][0] for b in (before, after))
     assert narrower < width
+    told = json.loads(run("record", plan, str(readings), "--json").stdout)
+    assert told["proposals"][0]["key"] == "dry_mix_per_egg"
     again = run("record", plan, str(readings), "--accept", str(factors))
     assert again.exit_code == 2
     assert "not there yet" in again.stderr

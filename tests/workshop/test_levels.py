@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,7 @@ from baitwright.workshop.levels import Answer, Levels, levels
 from baitwright.workshop.levels_json import levels_as_json
 from baitwright.workshop.levels_request import Asked, understand
 from baitwright.workshop.levels_words import levels_text
+from baitwright.workshop.quick_bowl import bowl_of
 from tests.batch.kitchen import BENCH, RECIPE
 
 ML = 1e-6
@@ -54,6 +56,8 @@ def one(text: str, **more: Any) -> Answer:
         ("3 x 65 g in their shells", 3, (195 * 0.885 - 3 * 1.3) / 1.03),
         ("2 x 40 ml + 1 x 55 ml", 3, 135.0),
         ("90 ml of white", 1.8, 90.0),
+        ("4 x EU L of white", 4, (4 * 68 * 0.885 - 4 * 1.3) / 1.033 * 0.66),
+        ("4 x EU L of yolk", 4, (4 * 68 * 0.885 - 4 * 1.3) / 1.035 * 0.34),
     ],
 )
 def test_eggs_as_makers_say_them(text: str, count: float, volume_ml: float) -> None:
@@ -189,6 +193,37 @@ def test_thick_extracts_by_weight_and_spoon() -> None:
     assert dose.spoons.spoon.id == "half-teaspoon"
 
 
+def test_a_spoon_is_said_with_its_band() -> None:
+    text = levels_text(
+        asked("1/2 tsp per egg of 50 ml", eggs="1 x 50 ml", strengths=("thick extract",))
+    )
+    assert "weigh     2.59 g\n  or spoon  1 level half teaspoon (2 to 3.1 ml)" in text
+
+
+def test_carriers_and_strengths_one_for_each() -> None:
+    found = asked(
+        "1 ml per egg of 50 ml",
+        "0.1 ml per kg dry mix",
+        carriers=("ethanol", "essential oil"),
+        strengths=("weak", "concentrated"),
+        dry_mix="86 g per egg",
+    )
+    assert [one.carrier.id for one in found.answers] == ["ethanol", "essential-oil"]
+    assert [one.liquid.strength for one in found.answers] == ["weak", "concentrated"]
+    text = levels_text(found)
+    assert "Dry mix: 86 g an egg, as you say." in text
+    assert "of a carrier it stays clear in" in text
+
+
+def test_a_factor_without_a_finite_error_is_refused() -> None:
+    prior = prior_factors().find("egg_volume")
+    loose = prior_factors().with_factors(
+        [replace(prior, nu=2.0)], name="loose", made_on=datetime(2026, 11, 26)
+    )
+    with pytest.raises(InputError, match="more than 2"):
+        bowl_of(parse_eggs("3 x EU L", "eggs"), loose)
+
+
 def test_the_shelf_is_what_is_on_it() -> None:
     fill = one("1 ml per egg of 50 ml", syringes="10 ml, 20 ml").dose.fill
     assert fill is not None
@@ -314,3 +349,10 @@ def test_the_same_for_programs() -> None:
         "high": pytest.approx(0.2),
     }
     assert len(answer["table"]) == 12
+
+
+def test_drops_stay_drops_for_programs() -> None:
+    (answer,) = levels_as_json(asked("4 drops per egg of 40 ml", drops_per_ml=25.0))["levels"]
+    assert answer["unit"] == "drops"
+    assert answer["dose"]["middle"] == pytest.approx(12.0)
+    assert answer["dose"]["volume_ml"] == pytest.approx(0.48)

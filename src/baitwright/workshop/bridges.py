@@ -30,11 +30,6 @@ class DryMix:
     high: float
 
     @property
-    def known(self) -> bool:
-        """Whether the maker gave it."""
-        return self.low == self.high
-
-    @property
     def measured(self) -> Measured:
         """Its middle, with the standard error of something anywhere within the range."""
         half = 0.5 * (self.high - self.low)

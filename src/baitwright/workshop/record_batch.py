@@ -75,15 +75,15 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
 
     Raises
     ------
-    InputError: a file that cannot be used, a reading the plan did not predict or that can only be
-        a slip of the unit, or a file to accept into that is already there.
+    InputError: a file that cannot be used, a reading that can only be a slip of the unit, or a
+        file to accept into that is already there.
     """
     written_plan = read_plan_file(files.plan)
     request = written_plan.request
     record = read_readings(files.readings, plan_name=request.recipe.name)
     today = request.factors if files.factors is None else read_factors(files.factors)
     made = plan(request)
-    taken = [_beside(reading, made, files.readings) for reading in record.readings]
+    taken = [_beside(reading, made) for reading in record.readings]
     lesson = learn(made, [*taken, *measured_eggs(made)], factors=today)
     moment = clock()
     name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
@@ -97,13 +97,10 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     return Recorded(record, lesson, factors, changes, written, written_plan.version)
 
 
-def _beside(reading: Reading, made: BatchPlan, path: Path) -> Taken:
-    """A reading beside its prediction."""
-    for measurement in made.readings:
-        if measurement.name == reading.quantity:
-            return Taken(of_one_grade(measurement, made), reading.value)
-    known = ", ".join(measurement.name for measurement in made.readings)
-    raise InputError(reading.quantity, reading.value, f"a reading of: {known}", where=str(path))
+def _beside(reading: Reading, made: BatchPlan) -> Taken:
+    """A reading beside its prediction; every plan predicts all that a readings file may hold."""
+    measurement = next(one for one in made.readings if one.name == reading.quantity)
+    return Taken(of_one_grade(measurement, made), reading.value)
 
 
 def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> tuple[Change, ...]:
