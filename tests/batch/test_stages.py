@@ -335,9 +335,15 @@ class TestCare:
         assert "fish" in {group.id for group in planned(replace(RECIPE, base=fish)).care.contains}
 
 
-def test_the_three_readings_are_predicted() -> None:
+def test_what_is_asked_for_is_predicted() -> None:
     plan = planned()
-    assert [one.name for one in plan.prove] == ["tub_used", "twenty_at_8h", "cup_rise"]
+    assert [one.name for one in plan.prove] == [
+        "tub_used",
+        "twenty_fresh",
+        "twenty_at_8h",
+        "cup_weight",
+        "cup_rise",
+    ]
     for one in plan.prove:
         band = band_of(one.predicted)
         assert band.low80 < band.median < band.high80

@@ -57,7 +57,7 @@ def test_a_reading_that_cannot_tell_says_what_would() -> None:
     assert little.share < LITTLE
     assert "tells little about air left" in little.words
     assert "moves it most" in little.words
-    assert "What would tell: one dried bait weighed" in little.words
+    assert "What would tell: the same baits weighed" in little.words
 
 
 def test_fresh_and_dried_together_teach_drying() -> None:

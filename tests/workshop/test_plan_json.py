@@ -120,7 +120,7 @@ def test_times_steps_cautions_and_sources_are_told() -> None:
     assert data["request"]["bench"]["leaving"] == "2026-11-27T17:00:00"
     assert data["day"]["steps"][-1]["end"] == "2026-11-27T17:00:00"
     assert not data["day"]["late"]
-    assert [one["name"] for one in data["prove"]] == ["tub_used", "twenty_at_8h", "cup_rise"]
+    assert [one["name"] for one in data["prove"]] == list(ASKED)
     assert all(caution["text"] and caution["checked_on"] for caution in data["cautions"])
     assert "eggs" in data["allergens"]["contains"]
     for entry in data["sources"]:

@@ -15,7 +15,7 @@ from baitwright.batch.dry import DryStage
 from baitwright.batch.eggs import EggsStage
 from baitwright.batch.match import MatchStage
 from baitwright.batch.mix import MixStage
-from baitwright.batch.prove import Measurement
+from baitwright.batch.prove import ASKED, Measurement
 from baitwright.batch.roll import RollStage
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Recipe
@@ -58,9 +58,8 @@ class BatchPlan:
 
     @property
     def prove(self) -> tuple[Measurement, ...]:
-        """The three readings the plan asks for."""
-        asked = ("tub_used", "twenty_at_8h", "cup_rise")
-        return tuple(one for one in self.readings if one.name in asked)
+        """The readings the plan asks for."""
+        return tuple(one for one in self.readings if one.name in ASKED)
 
     def quantities(self) -> Iterator[Quantity]:
         """Every number of the plan, in the order of its stages."""

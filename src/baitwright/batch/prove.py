@@ -11,11 +11,14 @@ from baitwright.batch.balance import BalanceStage, Tray
 from baitwright.batch.dry import at_time
 from baitwright.batch.eggs import EggsStage
 from baitwright.batch.mix import MixStage, tub_used
-from baitwright.batch.state import BaitState
 from baitwright.physics.radial import MoistureRun
 from baitwright.terms.quantity import Quantity, declared, given
 from baitwright.terms.units import GRAMS, HOURS
 
+ASKED = ("tub_used", "twenty_fresh", "twenty_at_8h", "cup_weight", "cup_rise")
+"""The three cheapest measurements, five readings of them: the tub before and after, twenty baits
+fresh and at 8 h, one bait weighed and pushed under. Each pair says far more than one of it: alone,
+a weight at 8 h tells more of the bait's size than of its drying."""
 SAMPLE = 20
 """Baits weighed together."""
 EARLY = 8.0 * 3600.0
@@ -107,28 +110,33 @@ def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
             base,
         ),
         Measurement(
+            "twenty_fresh",
+            "Weigh twenty baits together, boiled and cold.",
+            twenty_baits(mass=made.tray.boiled.mass, count=count).labelled("twenty fresh baits"),
+            1,
+            "diameter",
+        ),
+        Measurement(
             "twenty_at_8h",
-            "Weigh twenty baits together after 8 h on the tray.",
+            "Weigh the same twenty together after 8 h on the tray.",
             twenty_baits(mass=at_8h, count=count).labelled("twenty baits after 8 h"),
-            2,
+            1,
             "drying",
         ),
         Measurement(
+            "cup_weight",
+            "Weigh one dried bait.",
+            made.tray.dried.mass.labelled("one dried bait"),
+            1,
+            "paste_density",
+            base,
+        ),
+        Measurement(
             "cup_rise",
-            "Push one dried bait under in a tared cup of water on the scale; read the rise.",
+            "Push the same bait under in a tared cup of water on the scale; read the rise.",
             cup_rise(diameter=made.tray.dried.diameter, water_density=made.water.water_density),
             3,
             "air_left",
-        ),
-        Measurement(
-            "twenty_fresh",
-            "Weigh twenty baits together as rolled.",
-            twenty_baits(mass=_as_rolled(made.tray.rolled.bait), count=count).labelled(
-                "twenty baits as rolled"
-            ),
-            2,
-            "paste_density",
-            base,
         ),
         Measurement(
             "baits_made",
@@ -140,15 +148,5 @@ def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
     )
 
 
-def _as_rolled(bait: BaitState) -> Quantity:
-    return bait.mass
-
-
 def _grade(eggs: EggsStage) -> str:
     return next((lot.eggs.grade for lot in eggs.lots if lot.eggs.grade), "")
-
-
-def asked_for(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
-    """The three readings the plan ends with: the bridge, the tray, the cup."""
-    wanted = ("tub_used", "twenty_at_8h", "cup_rise")
-    return tuple(one for one in measurements(made, run=run) if one.name in wanted)

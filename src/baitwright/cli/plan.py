@@ -40,10 +40,11 @@ def plan(
     """Plan a batch: RECIPE says what the bait is, BENCH what stands on the table today."""
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.plan_batch import plan_batch
-    from baitwright.workshop.show_plan import document, explained, redrawn, shown
+    from baitwright.workshop.show_plan import document, explained, shown
 
-    made = plan_batch(recipe, bench, factors_path=asked["factors"], clock=wall_clock)
-    made = redrawn(made, asked["draws"])
+    made = plan_batch(
+        recipe, bench, factors_path=asked["factors"], batches=asked["draws"], clock=wall_clock
+    )
     if as_json:
         said = document(made)
     elif explain is not None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
+from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.bench_file import read_bench
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.factors_file import read_factors
@@ -20,6 +21,7 @@ def plan_batch(
     bench_path: Path,
     *,
     factors_path: Path | None = None,
+    batches: int | None = None,
     clock: Callable[[], datetime],
 ) -> BatchPlan:
     """Read what the maker wrote and plan the batch.
@@ -29,6 +31,7 @@ def plan_batch(
     recipe_path: what the bait is.
     bench_path: what stands on the table today.
     factors_path: the maker's own factors; the table's priors where there is none.
+    batches: how many are imagined behind the bands; more give more digits.
     clock: tells the local time, which counts where the bench file names none.
 
     Raises
@@ -38,8 +41,9 @@ def plan_batch(
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
     factors = prior_factors() if factors_path is None else read_factors(factors_path)
+    draws = Draws() if batches is None else Draws(batches=batches)
     try:
-        return plan(PlanRequest(recipe, bench, factors))
+        return plan(PlanRequest(recipe, bench, factors, draws))
     except InputError as error:
         of_bench = error.field.partition(".")[0] in BenchFile.model_fields
         raise error.located(str(bench_path if of_bench else recipe_path)) from None

@@ -43,7 +43,10 @@ class ReadingsTable(Table):
     """A readings file: everything in it may be left out, but not all of it."""
 
     made: Annotated[
-        datetime | None, Reads(_day, _DATE, "When the batch was made.", {"type": "string"})
+        datetime | None,
+        Reads(
+            _day, _DATE, "When the batch was made.", {"type": "string", "examples": ["2026-11-26"]}
+        ),
     ] = None
     egg_in_bowl: Annotated[
         float | None, _weight("171 g", "100 kg", "The egg out of the shell, before anything else.")
@@ -60,9 +63,10 @@ class ReadingsTable(Table):
     twenty_at_8h: Annotated[
         float | None, _weight("28.9 g", "10 kg", "Twenty baits after 8 h on the tray.")
     ] = None
-    twenty_fresh: Annotated[float | None, _weight("33.1 g", "10 kg", "Twenty baits as rolled.")] = (
-        None
-    )
+    twenty_fresh: Annotated[float | None, _weight("33.1 g", "10 kg", "Twenty boiled, cold.")] = None
+    cup_weight: Annotated[
+        float | None, _weight("1.46 g", "1 kg", "One dried bait, before it is pushed under.")
+    ] = None
     cup_rise: Annotated[
         float | None, _weight("1.58 g", "1 kg", "Rise of the scale with one dried bait under.")
     ] = None
@@ -70,7 +74,10 @@ class ReadingsTable(Table):
         None
     )
     remark: Annotated[
-        str, Reads(_remark, _REMARK, "Anything worth keeping.", {"type": "string"})
+        str,
+        Reads(
+            _remark, _REMARK, "Anything worth keeping.", {"type": "string", "examples": ["soft"]}
+        ),
     ] = ""
 
 
@@ -100,6 +107,7 @@ def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:
         "tub_used": _tub_used(table),
         "twenty_fresh": table.twenty_fresh,
         "twenty_at_8h": table.twenty_at_8h,
+        "cup_weight": table.cup_weight,
         "cup_rise": table.cup_rise,
         "baits_made": table.baits_made,
     }

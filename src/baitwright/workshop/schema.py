@@ -1,4 +1,4 @@
-"""The JSON Schema of recipe and bench files, as published beside the documents.
+"""The JSON Schema of recipe, bench and readings files, as published beside the documents.
 
 ``python -m baitwright.workshop.schema docs/schema`` publishes it anew.
 """
@@ -15,12 +15,14 @@ from pydantic_core import core_schema
 
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.reading import Table
+from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 FILES: dict[str, tuple[type[Table], str]] = {
     "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
     "bench.schema.json": (BenchFile, "Baitwright bench file"),
+    "readings.schema.json": (ReadingsTable, "Baitwright readings file"),
 }
 
 

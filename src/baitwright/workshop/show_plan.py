@@ -4,23 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import replace
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.plan import plan
 from baitwright.sheets.explain import explain, explain_plan
 from baitwright.sheets.text import plan_text
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity
 from baitwright.workshop.plan_json import plan_as_json
-
-
-def redrawn(made: BatchPlan, batches: int | None) -> BatchPlan:
-    """The same plan over another number of imagined batches, as more digits of a band need."""
-    draws = made.request.draws
-    if batches is None or batches == draws.batches:
-        return made
-    return plan(replace(made.request, draws=replace(draws, batches=batches)))
 
 
 def shown(made: BatchPlan) -> str:
