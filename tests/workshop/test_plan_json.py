@@ -12,6 +12,7 @@ from jsonschema import Draft202012Validator
 
 from baitwright import __version__
 from baitwright.batch.plan import PlanRequest, plan
+from baitwright.batch.prove import ASKED
 from baitwright.materials.factors import prior_factors
 from baitwright.quantities import from_si
 from baitwright.sources import sources
