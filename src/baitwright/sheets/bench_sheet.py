@@ -9,7 +9,7 @@ from datetime import UTC
 from pathlib import Path
 from typing import Any
 
-from baitwright.batch.plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cores import core
 from baitwright.quantities import show
 from baitwright.sheets.bench_steps import stages
@@ -46,13 +46,14 @@ def bench_sheet_picture(plan: BatchPlan, *, dots_per_inch: float = 70.0) -> byte
 def _compiled(plan: BatchPlan, **how: Any) -> bytes:
     import typst
 
-    return typst.compile(
+    made: bytes = typst.compile(
         _TEMPLATE,
         sys_inputs={"sheet": json.dumps(sheet_data(plan), ensure_ascii=True)},
         ignore_system_fonts=True,
         timestamp=plan.request.bench.now.replace(tzinfo=UTC),  # the maker's own clock
         **how,
     )
+    return made
 
 
 def sheet_data(plan: BatchPlan) -> dict[str, Any]:

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from pathlib import Path
 
-from baitwright.batch.plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.prove import Measurement
 from baitwright.materials.cautions import ANYWHERE
 from baitwright.materials.liquids import carrier
 from baitwright.quantities import show
-from baitwright.sheets.text_made import dose_figure, lot_words, tool_words
+from baitwright.sheets.tables import lines_of
+from baitwright.sheets.text_made import dose_figure, lot_known, tool_words
 from baitwright.sheets.wording import Figure, clock, figure
 from baitwright.uncertainty.bands import band_of
-
-_SHORT = Path(__file__).with_name("data") / "short_cautions.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +69,7 @@ def _stage(
 @cache
 def short_cautions() -> dict[str, str]:
     """Each caution in a few words, by its id."""
-    with _SHORT.open(encoding="utf-8", newline="") as file:
-        return {line["id"]: line["text"] for line in csv.DictReader(file)}
+    return {line["id"]: line["text"] for line in lines_of("short_cautions", ("id", "text"))}
 
 
 def _in_short(plan: BatchPlan, wanted: tuple[str, ...]) -> str:
@@ -109,7 +105,8 @@ def _tub(plan: BatchPlan) -> Iterator[Step]:
 def _eggs(plan: BatchPlan) -> Iterator[Step]:
     out = next((f"; out from {clock(s.start)}" for s in plan.day.steps if s.name == "eggs out"), "")
     for lot in plan.eggs.lots:
-        how = lot_words(lot) + out
+        counted = "" if lot.eggs.count is None else f"{lot.eggs.count}, "
+        how = f"{counted}{lot_known(lot)}{out}"
         yield _step(f"Weigh in the bowl: {lot.form.name}", figure(lot.mass), how)
     if len(plan.eggs.lots) > 1:
         yield _step("All egg together", figure(plan.eggs.mass))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from baitwright.batch.plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets import text_made, text_used
 from baitwright.sheets.layout import WIDTH, bullet, heading, paragraph
 from baitwright.sheets.wording import MARK, clock, day, defaults_in, span, stated

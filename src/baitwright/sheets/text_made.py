@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.boil import HardnessOption
 from baitwright.batch.dose import LiquidDose
 from baitwright.batch.dry import DryingPoint
 from baitwright.batch.eggs import Lot
-from baitwright.batch.plan import BatchPlan
 from baitwright.materials.cores import core
 from baitwright.quantities import show
 from baitwright.recipe.model import HardenerBasis, Hardness, Recipe
@@ -37,17 +37,20 @@ def number(
 
 def lot_words(lot: Lot) -> str:
     """One line of eggs, and how it is known."""
+    counted = "" if lot.eggs.count is None else f"{lot.eggs.count} x "
+    return f"{counted}{lot.form.name}, {lot_known(lot)}"
+
+
+def lot_known(lot: Lot) -> str:
+    """How one line of eggs is known: as measured, or by weight in the shell, or by grade."""
     eggs = lot.eggs
-    what = lot.form.name
-    if eggs.count is not None:
-        what = f"{eggs.count} x {what}"
     if eggs.contents_mass is not None:
-        return f"{what}, {show(eggs.contents_mass, 'g', 4)} as weighed in the bowl"
+        return f"{show(eggs.contents_mass, 'g', 4)} as weighed in the bowl"
     if eggs.contents_volume is not None:
-        return f"{what}, {show(eggs.contents_volume, 'ml', 4)} as measured in the bowl"
+        return f"{show(eggs.contents_volume, 'ml', 4)} as measured in the bowl"
     if eggs.shell_mass is not None:
-        return f"{what}, {show(eggs.shell_mass, 'g', 4)} in the shell"
-    return f"{what}, grade {eggs.grade}"
+        return f"{show(eggs.shell_mass, 'g', 4)} in the shell"
+    return f"grade {eggs.grade}"
 
 
 def eggs(plan: BatchPlan) -> list[str]:
@@ -107,7 +110,7 @@ def doses(plan: BatchPlan) -> list[str]:
     stage = plan.doses
     if not stage.doses:
         return []
-    head = ("", "draw to", "in the", "error", "level")
+    head = ("", "measure", "with", "error", "level")
     lines = table([head, *map(_dose, stage.doses)], _DOSE_COLUMNS)
     lines += paragraph(f"Bridge: {bridge(plan)}.")
     for carried in stage.carriers:
@@ -129,8 +132,14 @@ def dose_figure(one: LiquidDose) -> Figure:
 
 
 def tool_words(one: LiquidDose) -> str:
-    """With what it is measured out."""
-    return "on the scale" if one.fill is None else one.fill.tool.name
+    """With what it is measured out; a thick extract by spoon too."""
+    if one.fill is not None:
+        return one.fill.tool.name
+    if one.spoons is None:
+        return "on the scale"
+    low, high = (show(volume, "ml", 2) for volume in (one.spoons.low, one.spoons.high))
+    spoons = f"{one.spoons.count} x {one.spoons.spoon.name}"
+    return f"on the scale, or {spoons} ({low} to {high})"
 
 
 def _dose(one: LiquidDose) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from baitwright.batch.balance import CoreOption, WordShare
-from baitwright.batch.plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cautions import ANYWHERE, Caution
 from baitwright.quantities import show
 from baitwright.recipe.model import Core

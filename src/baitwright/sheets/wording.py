@@ -75,8 +75,15 @@ def banded(band: Band, unit: str, *, signed: bool = False) -> Figure:
         _number(in_unit(value, unit), unit, places=places, signed=signed)
         for value in (band.median, band.low80, band.high80)
     )
-    known = low == high == number
-    return Figure(number, _UNIT_NAMES.get(unit, unit), "" if known else f"{low} to {high}")
+    if low == high == number:
+        return Figure(_trimmed(number, unit), unit_word(unit))
+    return Figure(number, unit_word(unit), f"{low} to {high}")
+
+
+def _trimmed(number: str, unit: str) -> str:
+    """A known whole number without decimals, in units where they would say nothing."""
+    idle = unit in ("h", "mm", "%", "") and "." in number
+    return number.rstrip("0").rstrip(".") if idle else number
 
 
 def in_unit(value: float, unit: str) -> float:
@@ -102,11 +109,7 @@ def _number(value: float, unit: str, *, places: int | None, signed: bool = False
         return _share(value, text)
     if float(text) == 0.0:
         text = text.lstrip("+-")
-    return text.rstrip("0").rstrip(".") if unit in _TRIMMED and "." in text else text
-
-
-_TRIMMED = ("h", "mm", "")
-"""Units in which a whole number is written without decimals."""
+    return text
 
 
 def _share(value: float, text: str) -> str:
@@ -116,7 +119,7 @@ def _share(value: float, text: str) -> str:
         return "over 99"
     if whole == 0.0 and value > 0.0:
         return "under 0.1"
-    return text.removesuffix(".0")
+    return text
 
 
 def stated(quantity: Quantity) -> str:
@@ -124,7 +127,7 @@ def stated(quantity: Quantity) -> str:
     if not is_number(quantity):
         return ""
     band, unit = band_of(quantity), quantity.shown
-    name = f" {_UNIT_NAMES.get(unit, unit)}".rstrip()
+    name = f" {unit_word(unit)}".rstrip()
     if band.low80 < 0.0 < band.high80 and abs(band.median) < 0.1 * band.high80:
         return f"±{tidy(in_unit(band.high80, unit), 2)}{name}"
     low, middle, high = (
@@ -133,7 +136,9 @@ def stated(quantity: Quantity) -> str:
     return f"{middle}{name}" if low == high else f"{middle}{name} ({low} to {high})"
 
 
-_UNIT_NAMES = {"C": "°C", "1": "", "1/min": "a minute"}
+def unit_word(unit: str) -> str:
+    """A unit as it is written behind a number."""
+    return {"C": "°C", "1": "", "1/min": "a minute"}.get(unit, unit)
 
 
 def is_number(quantity: Quantity) -> bool:

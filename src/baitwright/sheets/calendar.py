@@ -1,0 +1,91 @@
+"""The day of a batch as an iCalendar file that any calendar takes in, with alarms."""
+
+from __future__ import annotations
+
+import hashlib
+from datetime import UTC, timedelta
+from typing import TYPE_CHECKING
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.day import Step
+from baitwright.sheets.wording import figure
+
+if TYPE_CHECKING:
+    from icalendar import Alarm, Event
+
+AHEAD = timedelta(minutes=15)
+"""How long before the first step its alarm goes off."""
+_RINGS_AT_END = ("roll and boil", "dry")
+
+
+def day_calendar(plan: BatchPlan) -> bytes:
+    """The steps of the day as an iCalendar file.
+
+    Times are the maker's own clock, without a time zone, as they stand in the plan. An event's UID
+    follows from recipe, leaving and step, so that a plan exported again for the same outing moves
+    the events and does not double them. DTSTAMP is the plan's ``now``; the standard wants it in
+    UTC, so the maker's clock is written as if it were.
+
+    Reference: rfc-5545.
+    """
+    from icalendar import Calendar  # heavy, so only those who export pay
+
+    calendar = Calendar()
+    calendar.add("prodid", f"-//Baitwright//Day plan {plan.version}//EN")
+    calendar.add("version", "2.0")
+    calendar.add("method", "PUBLISH")
+    calendar.add("x-wr-calname", plan.request.recipe.name)
+    for place, step in enumerate(plan.day.steps):
+        event = _event(plan, step)
+        if place == 0:
+            event.add_component(_alarm(f"In {AHEAD.seconds // 60} min: {step.name}", -AHEAD))
+        if step.name in _RINGS_AT_END:
+            event.add_component(_alarm(f"Done: {step.name}", timedelta(0), at_end=True))
+        calendar.add_component(event)
+    written: bytes = calendar.to_ical()
+    return written
+
+
+def _event(plan: BatchPlan, step: Step) -> Event:
+    from icalendar import Event
+
+    recipe = plan.request.recipe
+    event = Event()
+    event.add("uid", _uid(plan, step))
+    event.add("dtstamp", plan.request.bench.now.replace(tzinfo=UTC))
+    event.add("dtstart", step.start)
+    event.add("dtend", step.end)
+    event.add("summary", f"{recipe.name}: {step.name}")
+    event.add("description", "\n".join([step.text, *_numbers(plan, step)]))
+    if recipe.invented:
+        event.add("comment", "invented demo")
+    return event
+
+
+def _uid(plan: BatchPlan, step: Step) -> str:
+    """A name for this step of this outing; without a leaving time, of this day."""
+    bench = plan.request.bench
+    outing = bench.now.date() if bench.leaving is None else bench.leaving
+    said = "\n".join((plan.request.recipe.name, outing.isoformat(), step.name))
+    return f"{hashlib.blake2b(said.encode(), digest_size=16).hexdigest()}@baitwright"
+
+
+def _numbers(plan: BatchPlan, step: Step) -> list[str]:
+    """The numbers one wants to see when the alarm rings."""
+    told = {
+        "mix": (plan.eggs.mass, plan.mix.dry_mix),
+        "roll and boil": (plan.rolled.pinch, plan.boil.seconds, plan.day.loads),
+        "dry": (plan.dry.time,),
+        "bag": (plan.rolled.baits,),
+    }
+    return [f"{one.label}: {figure(one).text}" for one in told.get(step.name, ())]
+
+
+def _alarm(words: str, offset: timedelta, *, at_end: bool = False) -> Alarm:
+    from icalendar import Alarm
+
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", words)
+    alarm.add("trigger", offset, parameters={"related": "END"} if at_end else {})
+    return alarm

@@ -1,0 +1,196 @@
+"""The sheet over the bench: one page whatever the batch, every number on it, the same bytes."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from pypdf import PdfReader
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.materials.cautions import cautions
+from baitwright.sheets.bench_sheet import bench_sheet, bench_sheet_picture, sheet_data
+from baitwright.sheets.bench_steps import short_cautions, stages
+from baitwright.sheets.text_made import bridge, dose_figure
+from baitwright.sheets.wording import figure
+from tests.architecture.tree import ROOT
+from tests.batch.kitchen import NOW, planned
+from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
+
+A4 = (595.3, 841.9)  # points
+
+
+def read_back(pdf: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(pdf))
+
+
+def words(pdf: bytes) -> str:
+    """The page's text, folded to single spaces; break marks inside long words taken out."""
+    text = "\n".join(page.extract_text() for page in read_back(pdf).pages)
+    return " ".join(text.replace("\u200b", "").split())
+
+
+def test_it_is_one_page_of_a4(any_plan: BatchPlan) -> None:
+    pages = read_back(bench_sheet(any_plan)).pages
+    assert len(pages) == 1
+    size = (float(pages[0].mediabox.width), float(pages[0].mediabox.height))
+    assert size == pytest.approx(A4, abs=0.5)
+
+
+def sizes_of_print(pdf: bytes) -> dict[str, float]:
+    """Every run of text on the page with the largest size it is printed in, in points."""
+    found: dict[str, float] = {}
+
+    def visit(text: str, _cm: object, matrix: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            found[text.strip()] = max(found.get(text.strip(), 0.0), abs(size * matrix[3]))
+
+    read_back(pdf).pages[0].extract_text(visitor_text=visit)
+    return found
+
+
+def test_what_is_weighed_drawn_and_timed_is_printed_large(any_plan: BatchPlan) -> None:
+    sizes = sizes_of_print(bench_sheet(any_plan))
+    numbers = {step.number for stage in stages(any_plan) for step in stage.steps}
+    assert len(numbers) > 5
+    assert min(sizes[number] for number in numbers) >= 18.0
+
+
+def test_the_doses_stand_on_it(plan: BatchPlan) -> None:
+    text = words(bench_sheet(plan))
+    for one in plan.doses.doses:
+        assert one.liquid.name in text
+        assert dose_figure(one).number in text
+
+
+def test_the_numbers_a_maker_acts_on_stand_on_it(plan: BatchPlan) -> None:
+    text = words(bench_sheet(plan))
+    acted_on = (plan.eggs.mass, plan.mix.dry_mix, plan.rolled.pinch, plan.boil.seconds)
+    for quantity in (*acted_on, plan.dry.time, *(one.predicted for one in plan.prove)):
+        assert re.search(rf"(?<![\d.]){re.escape(figure(quantity).number)}(?![\d.])", text)
+    for said in (plan.request.recipe.name, "Fri 27 Nov 2026", "17:00", "lot", bridge(plan)):
+        assert said in text
+
+
+def test_steps_are_numbered_in_order_of_doing(plan: BatchPlan) -> None:
+    names = [stage.name for stage in stages(plan)]
+    assert names == ["Tub", "Eggs", "Dose", "Mix", "Roll", "Boil", "Dry", "Bag"]
+    begins = [stage.begins for stage in stages(plan) if stage.begins]
+    assert begins == sorted(begins)
+    text = words(bench_sheet(plan))
+    done = [step.do for stage in stages(plan) for step in stage.steps]
+    places = [text.index(f"{at} {do}") for at, do in enumerate(done, 1)]
+    assert places == sorted(places)
+
+
+def test_a_tub_on_the_table_is_weighed_and_a_new_one_is_made(plan: BatchPlan) -> None:
+    made = stages(plan)[0].steps
+    assert [step.do.split()[0] for step in made] == ["Weigh", "Sieve", "Add", "Stir,"]
+    sieved, hardener, tub = (float(step.number) for step in made[1:])
+    assert sieved + hardener == pytest.approx(tub, abs=1.0)
+    assert hardener == pytest.approx(0.10 * sieved, abs=0.5)
+    there = replace(USUAL_BENCH, tub=replace(USUAL_BENCH.tub, mass=0.55))
+    assert [step.number for step in stages(planned(USUAL_RECIPE, there))[0].steps] == ["550"]
+
+
+def test_every_caution_has_short_words() -> None:
+    assert short_cautions().keys() == cautions().keys()
+    assert max(map(len, short_cautions().values())) <= 60
+
+
+def test_cautions_stand_at_their_step_and_only_where_they_hold(plan: BatchPlan) -> None:
+    eggs = next(stage for stage in stages(plan) if stage.name == "Eggs")
+    assert short_cautions()["eggs-hands"] in eggs.caution
+    assert short_cautions()["eggs-keep"] not in eggs.caution  # holds in the US alone
+    text = words(bench_sheet(plan))
+    assert eggs.caution in text
+    american = planned(USUAL_RECIPE, replace(USUAL_BENCH, country="US"))
+    assert short_cautions()["eggs-keep"] in stages(american)[1].caution
+
+
+def test_allergens_and_the_words_for_the_bag_stand_at_the_foot(plan: BatchPlan) -> None:
+    text = words(bench_sheet(plan))
+    assert "Contains cereals containing gluten, eggs, soybeans." in text
+    assert "Fishing bait, not food. Keep away from children and animals." in text
+
+
+def test_sources_are_named(plan: BatchPlan) -> None:
+    told = sheet_data(plan)["sources"]
+    assert "Tanaka" in told
+    assert "True by definition" not in told
+    assert told[:60] in words(bench_sheet(plan))
+
+
+def test_what_is_invented_is_marked_on_the_page() -> None:
+    assert "invented demo" in words(bench_sheet(planned(USUAL_RECIPE, USUAL_BENCH)))
+    real = planned(replace(USUAL_RECIPE, invented=False), USUAL_BENCH)
+    assert "invented" not in words(bench_sheet(real))
+
+
+def test_being_late_is_printed() -> None:
+    late = planned(USUAL_RECIPE, replace(USUAL_BENCH, leaving=NOW + timedelta(hours=6)))
+    assert "LATE by" in words(bench_sheet(late))
+
+
+def test_the_drawing_shows_core_paste_and_skin_to_scale(plan: BatchPlan) -> None:
+    bait = sheet_data(plan)["bait"]
+    assert bait["outer"] == pytest.approx(15.0)
+    assert bait["core"] == pytest.approx(9.0)
+    assert 0.0 < bait["skin"] < 0.5 * (bait["outer"] - bait["core"])
+    text = words(bench_sheet(plan))
+    for said in ("15 mm as rolled", "9 mm cork ball", "3 mm of paste", bait["skin_words"]):
+        assert said in text
+
+
+def test_a_bait_without_core_is_drawn_without_one() -> None:
+    solid = planned(replace(USUAL_RECIPE, bait=replace(USUAL_RECIPE.bait, core=None)), USUAL_BENCH)
+    assert sheet_data(solid)["bait"]["core"] == 0.0
+    assert "Lay out cores" not in words(bench_sheet(solid))
+
+
+def test_the_same_plan_gives_the_same_bytes(plan: BatchPlan) -> None:
+    assert bench_sheet(plan) == bench_sheet(plan)
+
+
+def test_it_is_tagged_and_claims_the_standard_for_screen_readers(plan: BatchPlan) -> None:
+    reader = read_back(bench_sheet(plan))
+    assert reader.root_object["/MarkInfo"]["/Marked"]
+    assert b"pdfuaid" in reader.root_object["/Metadata"].get_object().get_data()
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Copper wafter, bench sheet"
+
+
+def test_it_is_dated_by_the_plan_and_not_by_the_machine(plan: BatchPlan) -> None:
+    made = read_back(bench_sheet(plan)).metadata
+    assert made is not None
+    assert made.creation_date is not None
+    assert made.creation_date.replace(tzinfo=None) == NOW
+
+
+@pytest.mark.parametrize(
+    "name", ["鯉の餌", '#set page(height: 1mm) "x" \\ $', "{{name}}\n\t\0", "*_`<a>@b"]
+)
+def test_a_name_is_text_whatever_it_holds(name: str) -> None:
+    named = planned(replace(USUAL_RECIPE, name=name), USUAL_BENCH)
+    pdf = bench_sheet(named)
+    assert len(read_back(pdf).pages) == 1
+    if name.isascii() and name.isprintable():
+        assert name in words(pdf)
+
+
+def test_nothing_on_it_is_broken_or_promised(any_plan: BatchPlan) -> None:
+    text = words(bench_sheet(any_plan))
+    assert not re.search(r"\b(nan|None|safe|compliant)\b", text, re.IGNORECASE)
+
+
+def test_the_picture_in_the_documents_is_one_and_small() -> None:
+    picture = (ROOT / "docs" / "pictures" / "bench-sheet.png").read_bytes()
+    assert picture.startswith(b"\x89PNG")
+    assert len(picture) < 200_000
+
+
+def test_a_picture_of_the_sheet_can_be_drawn(plan: BatchPlan) -> None:
+    assert bench_sheet_picture(plan, dots_per_inch=20).startswith(b"\x89PNG")

@@ -1,0 +1,205 @@
+"""The plan in the terminal says everything a maker acts on, in order, and marks what is assumed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.sheets.text import plan_text
+from baitwright.sheets.wording import MARK
+from baitwright.terms.quantity import Origin
+from tests.batch.kitchen import NOW, planned
+from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
+
+ORDER = (
+    "EGGS",
+    "MIX",
+    "DOSES",
+    "ROLL",
+    "BOIL",
+    "DRY",
+    "IN THE WATER",
+    "DAY",
+    "FREE BAIT",
+    "CARE",
+    "PROVE",
+)
+
+
+def headings(text: str) -> list[str]:
+    return [line for line in text.splitlines() if line in ORDER]
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+def section(text: str, title: str) -> str:
+    """One section of the plan, its lines joined."""
+    lines = text.splitlines()
+    start = lines.index(title)
+    end = next((at for at in range(start + 1, len(lines)) if lines[at] in ORDER), len(lines))
+    return flat("\n".join(lines[start:end]))
+
+
+def test_the_sections_stand_in_the_makers_order(plan: BatchPlan) -> None:
+    assert headings(plan_text(plan)) == list(ORDER)
+
+
+def test_what_is_not_wanted_has_no_section() -> None:
+    text = plan_text(planned(replace(USUAL_RECIPE, liquids=(), free_bait=None), USUAL_BENCH))
+    assert headings(text) == [title for title in ORDER if title not in ("DOSES", "FREE BAIT")]
+
+
+def test_no_line_is_wider_than_the_page(any_plan: BatchPlan) -> None:
+    assert max(map(len, plan_text(any_plan).splitlines())) <= 100
+
+
+def test_nothing_is_broken_and_nothing_is_promised(any_plan: BatchPlan) -> None:
+    text = plan_text(any_plan)
+    assert not re.search(r"\b(nan|None|inf|safe|compliant)\b", text, re.IGNORECASE)
+    assert "Quantity(" not in text
+
+
+def test_every_default_is_named_and_marked(any_plan: BatchPlan) -> None:
+    text = flat(plan_text(any_plan))
+    defaults = {
+        part.label
+        for quantity in any_plan.quantities()
+        for part in quantity.walk()
+        if part.origin is Origin.DEFAULT
+    }
+    assert len(defaults) > 20
+    marked = {label for label in defaults if re.search(_marked(label), text)}
+    assert marked == defaults
+
+
+def _marked(label: str) -> str:
+    """A label followed by its value and the mark, with no other entry between."""
+    return rf"{re.escape(label)}[^;{re.escape(MARK)}]*{re.escape(MARK)}"
+
+
+def test_what_was_stated_bears_no_mark(plan: BatchPlan) -> None:
+    text = flat(plan_text(plan))
+    assert not re.search(_marked("lake temperature"), text)
+
+
+def test_the_bridge_is_never_hidden(any_plan: BatchPlan) -> None:
+    assert re.search(r"\d+ g dry mix per egg, \d+ ml an egg", plan_text(any_plan))
+
+
+def test_each_dose_is_drawn_to_a_mark_that_the_syringe_has(plan: BatchPlan) -> None:
+    doses = section(plan_text(plan), "DOSES")
+    drawn = [one for one in plan.doses.doses if one.fill is not None]
+    assert len(drawn) == 2
+    for one in drawn:
+        assert one.fill is not None
+        row = rf"{one.liquid.name} (\S+) ml {re.escape(one.fill.tool.name)} ±\S+ %"
+        found = re.search(row, doses)
+        assert found, doses
+        marks = float(found[1]) / (one.fill.tool.graduation * 1e6)
+        assert marks == pytest.approx(round(marks), abs=1e-6)
+
+
+def test_a_thick_extract_is_weighed_or_spooned(plan: BatchPlan) -> None:
+    assert re.search(
+        r"Yeast extract \S+ g on the scale, or \d x ", section(plan_text(plan), "DOSES")
+    )
+
+
+def test_every_hardness_shows_what_it_costs(plan: BatchPlan) -> None:
+    boil = section(plan_text(plan), "BOIL")
+    found = [
+        (int(seconds), int(lost))
+        for seconds, lost in re.findall(r"(?:normal|hard)(?: \(yours\))? (\d+) s (\d+) %", boil)
+    ]
+    assert len(found) == 3
+    assert found == sorted(found)
+    assert found[0] < found[-1]
+
+
+def test_lift_is_told_in_hundredths_of_a_gram_with_its_sign(plan: BatchPlan) -> None:
+    water = section(plan_text(plan), "IN THE WATER")
+    assert re.search(
+        r"lift of the bait alone, dried [+-]0\.\d\d g \([+-]0\.\d\d to [+-]0\.\d\d\)", water
+    )
+    shares = [float(share) for share in re.findall(r"([\d.]+) % (?:floats|hangs|sinks)", water)]
+    assert len(shares) == 3
+    assert sum(shares) == pytest.approx(100.0, abs=1.0)
+
+
+def test_every_note_stands_in_the_plan_once(any_plan: BatchPlan) -> None:
+    text = flat(plan_text(any_plan))
+    assert any_plan.notes
+    for note in any_plan.notes:
+        assert text.count(flat(f"{note.text} [{note.source}]")) == 1
+
+
+def test_a_note_of_no_known_stage_is_not_lost(plan: BatchPlan) -> None:
+    stray = replace(plan.notes[0], stage="moon", text="Something else.")
+    text = plan_text(replace(plan, notes=(*plan.notes, stray)))
+    assert "NOTES" in text
+    assert "Something else." in text
+
+
+def test_cautions_carry_place_date_and_source(plan: BatchPlan) -> None:
+    care = section(plan_text(plan), "CARE")
+    for caution in plan.care.cautions:
+        place = "" if caution.country == "any" else f"{caution.country}, "
+        assert flat(f"{caution.text} [{place}{caution.checked_on}, {caution.source}]") in care
+
+
+def test_allergens_are_named_and_an_unknown_mix_is_said_to_be_unknown() -> None:
+    text = plan_text(planned(USUAL_RECIPE, USUAL_BENCH))
+    assert "Contains: cereals containing gluten, eggs, soybeans." in text
+    bought = planned(replace(USUAL_RECIPE, base=replace(USUAL_RECIPE.base, parts=())), USUAL_BENCH)
+    assert "read its bag for allergens" in flat(plan_text(bought))
+
+
+def test_the_three_readings_come_with_their_bands(plan: BatchPlan) -> None:
+    prove = section(plan_text(plan), "PROVE")
+    for reading in plan.prove:
+        assert reading.how in prove
+        assert re.search(rf"{re.escape(reading.predicted.label)} \S+ g \(\S+ to \S+\)", prove)
+
+
+def test_steps_stand_by_the_clock(plan: BatchPlan) -> None:
+    day = section(plan_text(plan), "DAY")
+    for step in plan.day.steps:
+        assert f"{step.start:%H:%M} to {step.end:%H:%M} {step.name}" in day
+    assert "On time" in day
+    assert "LATE" not in day
+
+
+def test_being_late_is_said_on_top_and_in_the_day() -> None:
+    late = planned(USUAL_RECIPE, replace(USUAL_BENCH, leaving=NOW + timedelta(hours=6)))
+    text = plan_text(late)
+    head = text.split("\nEGGS\n")[0]
+    assert "LATE by" in head
+    assert "LATE by" in section(text, "DAY")
+
+
+def test_a_plan_without_a_leaving_time_is_neither_late_nor_on_time() -> None:
+    text = plan_text(planned(USUAL_RECIPE, replace(USUAL_BENCH, leaving=None)))
+    assert "Leaving" not in text
+    assert "LATE" not in text
+    assert "On time" not in text
+
+
+def test_what_is_invented_says_so() -> None:
+    assert "Invented demo" in plan_text(planned(USUAL_RECIPE, USUAL_BENCH))
+    real = replace(USUAL_RECIPE, invented=False)
+    assert "nvented" not in plan_text(planned(real, USUAL_BENCH))
+
+
+def test_a_wish_in_baits_is_answered_in_eggs() -> None:
+    wish = replace(USUAL_BENCH, eggs=(), baits_wanted=120)
+    assert "eggs to take for 120 baits" in flat(plan_text(planned(USUAL_RECIPE, wish)))
+
+
+def test_the_same_plan_prints_the_same_text(plan: BatchPlan) -> None:
+    assert plan_text(plan) == plan_text(plan)
