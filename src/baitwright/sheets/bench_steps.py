@@ -8,7 +8,6 @@ from datetime import datetime
 from functools import cache
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.prove import Measurement
 from baitwright.materials.cautions import ANYWHERE
 from baitwright.materials.liquids import carrier
 from baitwright.quantities import show
@@ -105,7 +104,7 @@ def _tub(plan: BatchPlan) -> Iterator[Step]:
 def _eggs(plan: BatchPlan) -> Iterator[Step]:
     out = next((f"; out from {clock(s.start)}" for s in plan.day.steps if s.name == "eggs out"), "")
     for lot in plan.eggs.lots:
-        counted = "" if lot.eggs.count is None else f"{lot.eggs.count}, "
+        counted = "" if lot.eggs.count is None else f"{lot.eggs.count} counted, "
         how = f"{counted}{lot_known(lot)}{out}"
         yield _step(f"Weigh in the bowl: {lot.form.name}", figure(lot.mass), how)
     if len(plan.eggs.lots) > 1:
@@ -139,20 +138,21 @@ def _roll(plan: BatchPlan) -> Iterator[Step]:
     in_lots = f"; {lots} lots, the rest covered" if lots > 1 else ""
     how = f"weigh the first two; roll twice to {show(bait.diameter, 'mm')}{in_lots}"
     yield _step("Pinch for one bait", figure(rolled.pinch), how)
-    yield from _readings(plan, "tub_used")
+    yield from _readings(plan, "Roll")
 
 
 def _boil(plan: BatchPlan) -> Iterator[Step]:
     loads = figure(plan.day.loads).number
     how = f"vigorous boil, {plan.request.recipe.bait.hardness}; {loads} loads"
     yield _step("Boil each basket", figure(plan.boil.seconds), how)
+    yield from _readings(plan, "Boil")
 
 
 def _dry(plan: BatchPlan) -> Iterator[Step]:
     ends = next((step.end for step in plan.day.steps if step.name == "dry"), None)
     until = "" if ends is None else f"until {clock(ends)}; "
     yield _step("Leave on the tray", figure(plan.dry.time), f"{until}turn once")
-    yield from _readings(plan, "twenty_at_8h", "cup_rise")
+    yield from _readings(plan, "Dry")
 
 
 def _bag(plan: BatchPlan) -> Iterator[Step]:
@@ -160,20 +160,20 @@ def _bag(plan: BatchPlan) -> Iterator[Step]:
     yield _step("Count and bag by outing", baits, f"8 in 10: {baits.band}" if baits.band else "")
 
 
-def _readings(plan: BatchPlan, *names: str) -> Iterator[Step]:
-    for name in names:
-        yield from (_reading(one) for one in plan.readings if one.name == name)
-
-
-def _reading(one: Measurement) -> Step:
-    """A measurement asked for, with the number that is predicted."""
-    predicted = figure(one.predicted)
-    do = _IN_SHORT.get(one.name, one.how)
-    return _step(do, predicted, f"prove: predicted, 8 in 10 within {predicted.band}")
-
-
-_IN_SHORT = {
-    "tub_used": "Weigh the tub again: what it lost",
-    "twenty_at_8h": "Weigh twenty baits after 8 h",
-    "cup_rise": "Push one under in a tared cup: the rise",
+# Where each reading asked for is taken, and in few words; one not named here comes after drying.
+_TAKEN = {
+    "tub_used": ("Roll", "Weigh the tub again: what it lost"),
+    "twenty_fresh": ("Boil", "Weigh twenty, boiled and cold"),
+    "twenty_at_8h": ("Dry", "Weigh the same twenty after 8 h"),
+    "cup_weight": ("Dry", "Weigh one dried bait"),
+    "cup_rise": ("Dry", "Push it under in a tared cup: the rise"),
 }
+
+
+def _readings(plan: BatchPlan, stage: str) -> Iterator[Step]:
+    for one in plan.prove:
+        place, words = _TAKEN.get(one.name, ("Dry", one.how))
+        if place == stage:
+            predicted = figure(one.predicted)
+            how = f"prove: 8 in 10 within {predicted.band}"
+            yield _step(words, predicted, how)

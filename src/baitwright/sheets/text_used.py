@@ -120,7 +120,7 @@ def _caution(one: Caution) -> str:
 
 
 def prove(plan: BatchPlan) -> list[str]:
-    """The three readings asked for, each with the band it is predicted in."""
+    """The readings asked for, each with the band it is predicted in."""
     lines = paragraph("Write these down; each is scored against its band, and then teaches.")
     for at, reading in enumerate(plan.prove, 1):
         lines += bullet(f"{reading.how} ({reading.minutes} min)", str(at))
