@@ -284,3 +284,8 @@ def show(value: float, unit: str, digits: int = 3) -> str:
     if unit == "C":
         return f"{text} °C"
     return f"{text} {unit}" if unit else text
+
+
+def percent(share: float) -> str:
+    """A share in whole percent, such as ``"46 %"``."""
+    return f"{100.0 * share:.0f} %"

@@ -246,7 +246,7 @@ class TestBalance:
     def test_the_core_that_would_do_it_is_named(self) -> None:
         shelf = replace(BENCH, cores=(0.007, 0.009))
         plan = planned(with_bait(core=Core("cork-ball", 0.007)), shelf)
-        assert any("A 9 mm core would" in note.text for note in plan.notes)
+        assert any("A core of 9 mm would" in note.text for note in plan.notes)
 
     def test_a_thin_shell_is_planned_with_a_note(self) -> None:
         plan = planned(with_bait(diameter=0.0115))

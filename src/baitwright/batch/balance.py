@@ -18,7 +18,7 @@ from baitwright.materials.kinds import LiftWord, bait_kinds, lift_words
 from baitwright.physics import buoyancy, water
 from baitwright.recipe.bench import Bench, Hook
 from baitwright.recipe.model import Core, WantedBait
-from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled, unwrap
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
 from baitwright.uncertainty.spreads import Normal
 
@@ -229,7 +229,7 @@ def _shares(lift: Quantity, about: str) -> tuple[WordShare, ...]:
     shares = []
     for word in lift_words().values():
         if word.about == about:
-            limits = given("word", word, label=f"limits of '{word.name}'")
+            limits = given("word", word, label=f"limits of '{word.name}'", backing=tabled(word))
             share = word_share(lift=lift, word=limits).labelled(f"share that {word.name}")
             shares.append(WordShare(word, share))
     return tuple(shares)

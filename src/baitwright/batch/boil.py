@@ -19,7 +19,16 @@ from baitwright.physics.protein_set import albumen_rate, set_extent, time_to_rea
 from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, Hardness, WantedBait
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.quantity import (
+    Backing,
+    Evidence,
+    Origin,
+    Quantity,
+    declared,
+    given,
+    tabled,
+    unwrap,
+)
 from baitwright.terms.units import CELSIUS, GRAMS, PERCENT, SECONDS
 from baitwright.uncertainty.bands import quantiles
 
@@ -298,8 +307,14 @@ class _Choice:
 
 def _option(choice: Hardness, run: Quantity, state: BaitState, *, unknowns: Unknowns) -> _Choice:
     row = hardness(choice.value)
-    wanted = given("set_wanted", row.extent, label="set wanted in the coldest paste", unit=PERCENT)
-    hold = given("hold", row.hold, label="hold after that", unit=SECONDS)
+    wanted = given(
+        "set_wanted",
+        row.extent,
+        label="set wanted in the coldest paste",
+        unit=PERCENT,
+        backing=tabled(row),
+    )
+    hold = given("hold", row.hold, label="hold after that", unit=SECONDS, backing=tabled(row))
     until = set_seconds(run=run, wanted=wanted, factor=unknowns.factor("cook"))
     seconds = pot_seconds(run=run, set_seconds=until, hold=hold)
     loss = pot_loss(
@@ -315,8 +330,9 @@ def _boiled(state: BaitState, run: Quantity, loss: Quantity) -> BaitState:
     """The bait after the pot: less of what dissolves, and the heat account closed."""
     solutes, ledger = [], state.ledger
     for solute in state.solutes:
-        soluble = carrier(solute.carrier).mixes_with_water
-        share = given("solubility", float(soluble), label="dissolves in water")
+        row = carrier(solute.carrier)
+        soluble = row.mixes_with_water
+        share = given("solubility", float(soluble), label="dissolves in water", backing=tabled(row))
         left = liquid_left(mass=solute.mass, loss=loss, solubility=share)
         solutes.append(Solute(solute.name, solute.carrier, left.labelled(solute.mass.label)))
         before, after = unwrap(solute.mass.value), unwrap(left.value)

@@ -109,6 +109,9 @@ class DayPlan:
     rolling: Quantity
     together: Quantity
     lots: Quantity
+    eggs_out: Quantity
+    mixing: Quantity
+    bagging: Quantity
     steps: tuple[Step, ...]
     worked_back: bool
     slack: timedelta
@@ -140,12 +143,15 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     rolling = rolling_time(baits=counted, pace=unknowns.default("rolling_pace"))
     together = roll_and_boil(rolling=rolling, baits=counted, basket=basket, loads=loads, load=load)
     lots = paste_lots(rolling=rolling, working=unknowns.default("paste_working_time"))
+    eggs_out = unknowns.default("eggs_out")
+    mixing = unknowns.default("mixing_time")
+    bagging = unknowns.default("bagging_time")
     spans = _Spans(
-        eggs_out=_seconds(unknowns.default("eggs_out")),
-        mixing=_seconds(unknowns.default("mixing_time")),
+        eggs_out=_seconds(eggs_out),
+        mixing=_seconds(mixing),
         together=_seconds(together),
         tray=_seconds(made.dry.time),
-        bagging=_seconds(unknowns.default("bagging_time")),
+        bagging=_seconds(bagging),
     )
     steps = _back(bench.leaving, spans) if bench.leaving else _forward(bench.now, spans)
     slack = steps[0].start - bench.now
@@ -156,6 +162,9 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
         rolling=rolling,
         together=together,
         lots=lots,
+        eggs_out=eggs_out,
+        mixing=mixing,
+        bagging=bagging,
         steps=steps,
         worked_back=worked_back,
         slack=slack,

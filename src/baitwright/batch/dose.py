@@ -37,7 +37,7 @@ from baitwright.recipe.levels import (
 from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Quantity, declared, given
+from baitwright.terms.quantity import Quantity, declared, given, tabled
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
@@ -213,9 +213,16 @@ def _amounts(liquids: Sequence[Liquid], eggs: EggsStage, mix: MixStage) -> list[
 
 def _density(liquid: Liquid) -> Quantity:
     row = carrier(liquid.carrier)
-    value = row.density if liquid.density is None else liquid.density
-    label = f"density of {liquid.name}" if liquid.density else f"density of {row.name}"
-    return given("liquid_density", value, label=label, unit=GRAMS_PER_MILLILITRE)
+    if liquid.density is not None:
+        label = f"density of {liquid.name}"
+        return given("liquid_density", liquid.density, label=label, unit=GRAMS_PER_MILLILITRE)
+    return given(
+        "liquid_density",
+        row.density,
+        label=f"density of {row.name}",
+        unit=GRAMS_PER_MILLILITRE,
+        backing=tabled(row),
+    )
 
 
 def _share_of_paste(liquid: Liquid) -> float:
@@ -284,8 +291,16 @@ def _dose(
 
 def _error(fill: Draw, egg: Quantity) -> Quantity:
     return strength_error(
-        fill=given("fill", fill.volume, label=f"fill of the {fill.tool.name}", unit=MILLILITRES),
-        fill_u=given("fill_u", fill.u, label="its error", unit=MILLILITRES),
+        fill=given(
+            "fill",
+            fill.volume,
+            label=f"fill of the {fill.tool.name}",
+            unit=MILLILITRES,
+            backing=tabled(fill.tool),
+        ),
+        fill_u=given(
+            "fill_u", fill.u, label="its error", unit=MILLILITRES, backing=tabled(fill.tool)
+        ),
         egg=egg_middle(volume=egg),
         egg_u=egg_doubt(volume=egg),
     )

@@ -8,7 +8,7 @@ from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.defaults import default
 from baitwright.physics.buoyancy import sphere_volume
-from baitwright.quantities import show
+from baitwright.quantities import percent, show
 from baitwright.recipe.base_mix import Known
 from baitwright.recipe.model import BaitKind, WantedBait
 from baitwright.terms.notes import Note, Weight
@@ -48,7 +48,9 @@ def _on_mix(plan: BatchPlan) -> list[Note]:
         notes.append(Note("mix", text, "judgement"))
     if not plan.mix.tub_is_planned and band_of(plan.tub_left).low80 < 0:
         share = float(np.mean(np.asarray(unwrap(plan.tub_left.value)) < 0))
-        text = f"The tub may run out: in {share:.0%} of cases the eggs take more than it holds."
+        text = (
+            f"The tub may run out: in {percent(share)} of cases the eggs take more than it holds."
+        )
         notes.append(Note("mix", text, "definition", Weight.DOUBT))
     return notes
 
@@ -87,8 +89,8 @@ def _on_set(plan: BatchPlan) -> list[Note]:
     if share >= SET_ENOUGH:
         return []
     text = (
-        f"Only {share:.0%} of these baits would set through, however long they stay: the water is "
-        f"not hot enough for them at {show(median_of(plan.boil.boiling_point), 'C')}, or the pot "
+        f"Only {percent(share)} of these baits would set through, however long they stay: the "
+        f"water is not hot enough for them at {show(median_of(plan.boil.boiling_point), 'C')}, or the pot "
         "too weak for its load. More water, smaller loads, more heat or a smaller bait."
     )
     return [Note("boil", text, "di-lorenzo-2025", Weight.DOUBT)]
@@ -100,7 +102,7 @@ def _on_lift(plan: BatchPlan) -> list[Note]:
     notes = []
     if wish < WISH_MET:
         text = (
-            f"About {wish:.0%} of these baits would do what a {wanted.kind} should. "
+            f"About {percent(wish)} of these baits would do what a {wanted.kind} should. "
             f"{_what_would_meet(plan)}"
         )
         notes.append(Note("float", text, "archimedes", Weight.DOUBT))
@@ -111,10 +113,11 @@ def _on_lift(plan: BatchPlan) -> list[Note]:
         does = float(unwrap(option.wish.value))
         sinks = float(np.mean(np.asarray(unwrap(option.lift.value)) < 0))
         text = (
-            f"On a {show(option.diameter, 'mm')} core the dried bait alone would pull "
+            f"With a core of {show(option.diameter, 'mm')} the dried bait alone would pull "
             f"{show(lift.median, 'g', 1)} ({show(lift.low80, 'g', 2)} to "
-            f"{show(lift.high80, 'g', 2)}), so that {sinks:.0%} would sink: "
-            f"{_why(option.diameter, wanted)}. {does:.0%} would do what a {wanted.kind} should."
+            f"{show(lift.high80, 'g', 2)}), so that {percent(sinks)} would sink: "
+            f"{_why(option.diameter, wanted)}. {percent(does)} would do what a {wanted.kind} "
+            "should."
         )
         notes.append(Note("float", text, "archimedes"))
     return notes
@@ -134,14 +137,14 @@ def _what_would_meet(plan: BatchPlan) -> str:
     wanted = plan.request.recipe.bait
     if best is not None and float(unwrap(best.wish.value)) >= WISH_MET:
         share = float(unwrap(best.wish.value))
-        return f"A {show(best.diameter, 'mm')} core would: {share:.0%} of the tray."
+        return f"A core of {show(best.diameter, 'mm')} would: {percent(share)} of the tray."
     if wanted.kind is BaitKind.SINKER:
         return "Leave the core out."
     share = 0.0 if best is None else float(unwrap(best.wish.value))
     tried = (
         "no core on the shelf"
         if best is None
-        else f"the best core here is {show(best.diameter, 'mm')} with {share:.0%}"
+        else f"the best core here is {show(best.diameter, 'mm')} with {percent(share)}"
     )
     return f"Of what is on the shelf {tried}; weigh twenty cores and twenty baits to be surer."
 

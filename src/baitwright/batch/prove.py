@@ -12,7 +12,7 @@ from baitwright.batch.dry import at_time
 from baitwright.batch.eggs import EggsStage
 from baitwright.batch.mix import MixStage, tub_used
 from baitwright.physics.radial import MoistureRun
-from baitwright.terms.quantity import Quantity, declared, given
+from baitwright.terms.quantity import IDENTITY, Quantity, declared, given
 from baitwright.terms.units import GRAMS, HOURS
 
 ASKED = ("tub_used", "twenty_fresh", "twenty_at_8h", "cup_weight", "cup_rise")
@@ -88,9 +88,9 @@ class Made:
 def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
     """Every reading the program knows how to use, the cheapest first."""
     used = tub_used(dry_mix=made.mix.dry_mix, dusting=made.tray.rolled.dusting)
-    early = given("weighed_at", EARLY, label="on the tray", unit=HOURS)
+    early = given("weighed_at", EARLY, label="on the tray", unit=HOURS, backing=IDENTITY)
     at_8h = mass_at(mass=made.tray.boiled.mass, run=run, time=early)
-    count = given("sample", float(SAMPLE), label="baits weighed together")
+    count = given("sample", float(SAMPLE), label="baits weighed together", backing=IDENTITY)
     base = made.mix.name
     return (
         Measurement(

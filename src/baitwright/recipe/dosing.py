@@ -147,7 +147,7 @@ def judge(name: str, level: Level, *, strength: str, use: str, bridge: Bridge) -
     side = "above" if amount > high else "below"
     return (
         f"{name}: {show(amount, unit)} an egg is {side} the usual {show(low, unit)} to "
-        f"{show(high, unit)} for a {strength} one in a {use} ({row.evidence}: {row.source})."
+        f"{show(high, unit)} for a {strength} one in a {use}."
     )
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from typing import Any
+from typing import Any, Protocol
 
 from baitwright.terms.errors import ComputationError
 from baitwright.terms.units import PLAIN, Unit
@@ -42,14 +42,14 @@ class Evidence(StrEnum):
 class PerBatch:
     """Draws of something unknown once for the whole batch; ``values`` has shape (batches, 1)."""
 
-    values: Any
+    values: Any = field(repr=False)
 
 
 @dataclass(frozen=True, slots=True)
 class PerBait:
     """Draws of something that varies in the tray; ``values`` has shape (batches, baits)."""
 
-    values: Any
+    values: Any = field(repr=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,7 +70,7 @@ class Quantity:
     evidence: Evidence
     equation: str = ""
     note: str = ""
-    inputs: tuple[tuple[str, Quantity], ...] = ()
+    inputs: tuple[tuple[str, Quantity], ...] = field(default=(), repr=False)
 
     def labelled(self, label: str) -> Quantity:
         """The same quantity under a more particular label, such as one liquid's dose."""
@@ -201,6 +201,24 @@ class Backing:
 
 
 _THE_MAKER = Backing(Origin.GIVEN, "maker", Evidence.MEASURED)
+IDENTITY = Backing(Origin.TABLE, "definition", Evidence.COMPUTED)
+"""Behind a number that is there by definition, such as a count of baits weighed together."""
+
+
+def tabled(row: _Row) -> Backing:
+    """Behind a number that stands in a table: the row's own source and evidence."""
+    return Backing(Origin.TABLE, row.source, row.evidence, row.note)
+
+
+class _Row(Protocol):
+    """What a row of a table says of itself."""
+
+    @property
+    def source(self) -> str: ...
+    @property
+    def evidence(self) -> Evidence: ...
+    @property
+    def note(self) -> str: ...
 
 
 def given(
