@@ -90,8 +90,8 @@ def _on_set(plan: BatchPlan) -> list[Note]:
         return []
     text = (
         f"Only {percent(share)} of these baits would set through, however long they stay: the "
-        f"water is not hot enough for them at {show(median_of(plan.boil.boiling_point), 'C')}, or the pot "
-        "too weak for its load. More water, smaller loads, more heat or a smaller bait."
+        f"water is not hot enough for them at {show(median_of(plan.boil.boiling_point), 'C')}, or "
+        "the pot too weak for its load. More water, smaller loads, more heat or a smaller bait."
     )
     return [Note("boil", text, "di-lorenzo-2025", Weight.DOUBT)]
 
