@@ -9,6 +9,7 @@ from typing import Any
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets import text_made, text_used
 from baitwright.sheets.layout import WIDTH, bullet, heading, paragraph
+from baitwright.sheets.text_short import in_short
 from baitwright.sheets.wording import MARK, clock, day, defaults_in, span, stated
 from baitwright.terms.notes import Note, Weight
 
@@ -42,7 +43,7 @@ _SECTIONS = (
 
 def plan_text(plan: BatchPlan) -> str:
     """A plan as plain text of at most 100 columns, in the order in which baits are made."""
-    lines = _head(plan)
+    lines = _head(plan) + in_short(plan)
     marked: set[str] = set()
     told: set[str] = set()
     for section in _SECTIONS:
