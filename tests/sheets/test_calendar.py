@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
-from icalendar import Calendar
-from icalendar.cal.component import Component
+from icalendar import Calendar, Component
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.calendar import day_calendar
