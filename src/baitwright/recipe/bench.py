@@ -34,21 +34,67 @@ class Eggs:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadyMark:
+    """When a bait is dry enough, by one of three: weight lost, water activity, or the clock."""
+
+    loss: float | None = None
+    water_activity: float | None = None
+    time: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LaterAir:
+    """The air over the tray from some time on.
+
+    None leaves temperature and movement as they were before, and in the air the water it held;
+    without ``dryer`` the baits stand in the room again.
+    """
+
+    after: float
+    temperature: float | None = None
+    humidity: float | None = None
+    air_speed: float | None = None
+    dryer: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Room:
-    """The air the baits dry in."""
+    """The air the baits dry in, what of them it reaches, and the mark they are dried to.
+
+    ``dryer`` is the temperature that a dryer warms the room's air to; ``then`` is the air later on,
+    the last of it until they are ready.
+    """
 
     temperature: float | None = None
     humidity: float | None = None
     air_speed: float | None = None
+    exposure: float | None = None
+    dryer: float | None = None
+    ready: ReadyMark | None = None
+    then: tuple[LaterAir, ...] = ()
+
+
+class Quench(StrEnum):
+    """What boiled baits are dropped into; left out, they cool in air."""
+
+    COLD_WATER = "cold water"
+    ICE_WATER = "ice water"
 
 
 @dataclass(frozen=True, slots=True)
 class Pot:
-    """The pot: its water, the heat that reaches the water, and how many baits go in at once."""
+    """The pot: its water, the heat that reaches the water, and how many baits go in at once.
+
+    ``salt`` is what the water holds of it, ``boils_at`` a thermometer's word, which wins over
+    pressure, altitude and salt.
+    """
 
     water_volume: float | None = None
     net_power: float | None = None
     basket: int | None = None
+    salt: float | None = None
+    boils_at: float | None = None
+    quench: Quench | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +115,10 @@ class Tub:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving."""
+    """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving.
+
+    ``pressure`` is the air's in the kitchen, in place of its altitude.
+    """
 
     now: datetime
     eggs: tuple[Eggs, ...] = ()
@@ -80,6 +129,7 @@ class Bench:
     hook: Hook = field(default_factory=Hook)
     tub: Tub = field(default_factory=Tub)
     altitude: float | None = None
+    pressure: float | None = None
     lake_temperature: float | None = None
     start_temperature: float | None = None
     syringes: tuple[float, ...] = ()

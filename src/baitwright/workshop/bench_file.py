@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from baitwright.recipe.bench import Bench, Eggs, Hook, Pot, Room, Tub
+from baitwright.quantities import show
+from baitwright.recipe.bench import Bench, Eggs, Hook, LaterAir, Pot, Room, Tub
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.clock import leaving_time
 from baitwright.workshop.egg_table import as_eggs
-from baitwright.workshop.kitchen_tables import TubTable
+from baitwright.workshop.kitchen_tables import RoomTable, TubTable
 from baitwright.workshop.reading import load, parse
 
 
@@ -47,22 +49,42 @@ def bench_from(data: Mapping[str, Any], *, where: str, now: datetime) -> Bench:
 
 def _bench(file: BenchFile, clock_time: datetime) -> Bench:
     now = file.now.seen_from(clock_time) if file.now else clock_time
-    room, pot = file.room, file.pot
+    pot = file.pot
     return Bench(
         now=now,
         eggs=_eggs(file),
         baits_wanted=file.baits_wanted,
         leaving=leaving_time(file.leaving, now) if file.leaving else None,
-        room=Room(room.temperature, room.humidity, room.air),
-        pot=Pot(pot.water, pot.power, pot.basket),
+        room=_room(file.room),
+        pot=Pot(pot.water, pot.power, pot.basket, pot.salt, pot.boils_at, pot.quench),
         hook=Hook(file.hook.size, file.hook.mass),
         tub=_tub(file.tub),
         altitude=file.altitude,
+        pressure=file.pressure,
         lake_temperature=file.lake,
         start_temperature=file.paste,
         syringes=file.syringes,
         cores=file.cores,
         country=file.country,
+    )
+
+
+def _room(room: RoomTable) -> Room:
+    times = [later.after for later in room.then]
+    for at, (before, after) in enumerate(pairwise(times), start=2):
+        if after <= before:
+            raise InputError(f"room.then[{at}].after", show(after, "h"), "a later time than before")
+    later = tuple(
+        LaterAir(one.after, one.temperature, one.humidity, one.air, one.dryer) for one in room.then
+    )
+    return Room(
+        temperature=room.temperature,
+        humidity=room.humidity,
+        air_speed=room.air,
+        exposure=room.exposure,
+        dryer=room.dryer,
+        ready=room.ready,
+        then=later,
     )
 
 

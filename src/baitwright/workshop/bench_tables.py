@@ -66,6 +66,16 @@ class BenchFile(Table):
         float | None,
         measured(Kind.LENGTH, "-400 m", "5000 m", example="120 m", about="Of the kitchen."),
     ] = None
+    pressure: Annotated[
+        float | None,
+        measured(
+            Kind.PRESSURE,
+            "480 hPa",
+            "1085 hPa",
+            example="1004 hPa",
+            about="In the kitchen, in place of its altitude.",
+        ),
+    ] = None
     lake: Annotated[
         float | None,
         measured(Kind.TEMPERATURE, "0 C", "35 C", example="6 C", about="Water of the lake."),
