@@ -8,9 +8,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.physics.freezing import (
+    DRIEST_WITH_ICE,
     FreezingBody,
+    FreezingCourse,
     freezing_point,
+    ice_temperature,
     ice_water_activity,
+    pham_time,
     plank_time,
 )
 from baitwright.terms.errors import RangeError
@@ -83,3 +87,54 @@ def test_limits() -> None:
                 FreezingBody(**{**fields, field: wrong})
     with pytest.raises(RangeError, match="colder than the freezing point"):
         plank_time(0.017, BODY, air_temperature=270.0, coefficient=8.0)
+
+
+@given(st.floats(DRIEST_WITH_ICE, 1.0))
+def test_the_exact_freezing_point_is_where_ice_is_as_dry(activity: float) -> None:
+    # Activity ends a hair below 1 at the melting point: murphy-koop put it 0.01 K higher.
+    assert ice_water_activity(ice_temperature(activity)) == pytest.approx(activity, abs=1.1e-4)
+
+
+@given(st.floats(220.0, 273.0))
+def test_activity_and_temperature_of_ice_undo_each_other(kelvin: float) -> None:
+    assert ice_temperature(ice_water_activity(kelvin)) == pytest.approx(kelvin, abs=1e-7)
+
+
+@pytest.mark.parametrize("wrong", [0.5, 1.1, np.nan])
+def test_no_freezing_point_without_ice(wrong: float) -> None:
+    with pytest.raises(RangeError, match="water_activity"):
+        ice_temperature(wrong)
+
+
+MOIST = FreezingBody(density=1000.0, latent_heat=2.5e5, conductivity=1.2, freezing_point=271.9)
+COURSE = {
+    "start": 283.15,
+    "end": 255.15,
+    "air": 233.15,
+    "heat_capacity": 3600.0,
+    "frozen_heat_capacity": 1800.0,
+}
+
+
+@given(st.floats(0.01, 0.1), st.floats(1.05, 2.0))
+def test_cooling_before_and_after_takes_its_time(diameter: float, by: float) -> None:
+    whole = pham_time(diameter, MOIST, FreezingCourse(**COURSE), coefficient=50.0)
+    latent = plank_time(diameter, MOIST, air_temperature=233.15, coefficient=50.0)
+    assert whole > latent
+    assert pham_time(diameter * by, MOIST, FreezingCourse(**COURSE), coefficient=50.0) > whole
+    assert pham_time(diameter, MOIST, FreezingCourse(**COURSE), coefficient=50.0 * by) < whole
+    warmer = FreezingCourse(**{**COURSE, "start": 293.15})
+    assert pham_time(diameter, MOIST, warmer, coefficient=50.0) > whole
+
+
+@pytest.mark.parametrize("field", COURSE)
+def test_a_course_that_cannot_be_is_refused(field: str) -> None:
+    with pytest.raises(RangeError):
+        FreezingCourse(**{**COURSE, field: np.nan})
+
+
+def test_dry_food_is_not_for_phams_equation() -> None:
+    with pytest.raises(RangeError, match="freezing_point"):
+        pham_time(0.017, BODY, FreezingCourse(**COURSE), coefficient=8.0)
+    with pytest.raises(RangeError, match="colder than the end"):
+        FreezingCourse(**{**COURSE, "air": 260.0})

@@ -11,6 +11,8 @@ from baitwright.physics.limits import Array, Values, within
 
 MELTING_POINT = 273.15  # K
 HEAT_OF_FUSION = 6010.0  # J/mol, of ice at its melting point
+COLDEST_ICE = 213.15  # K, where ``ice_water_activity`` ends
+DRIEST_WITH_ICE = 0.581  # its value there, rounded up
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,38 @@ def ice_water_activity(temperature: Values) -> Values:
     return ratio
 
 
+def ice_temperature(activity: Values) -> Values:
+    """Temperature at which ice is in balance with a moist solid: the exact freezing point.
+
+    Parameters
+    ----------
+    activity: water activity, 0.581 to 1 [1]
+
+    Returns
+    -------
+    Temperature below which ice can form in it [K]
+
+    Raises
+    ------
+    RangeError: activity outside these limits.
+
+    Notes
+    -----
+    The inverse of ``ice_water_activity`` by bisection to 1e-9 K; at an activity of 1 the melting
+    point.
+
+    Reference: murphy-koop-2005, eqs. 7 and 10.
+    """
+    water = within("water_activity", activity, low=DRIEST_WITH_ICE, high=1.0)
+    cold, warm = np.full(water.shape, COLDEST_ICE), np.full(water.shape, MELTING_POINT)
+    for _ in range(36):
+        middle = 0.5 * (cold + warm)
+        wetter = np.asarray(ice_water_activity(middle)) < water
+        cold, warm = np.where(wetter, middle, cold), np.where(wetter, warm, middle)
+    point: Array = 0.5 * (cold + warm)
+    return point
+
+
 def plank_time(
     diameter: Values, body: FreezingBody, *, air_temperature: Values, coefficient: Values
 ) -> Values:
@@ -134,6 +168,86 @@ def plank_time(
     resistance = length / (6.0 * film) + length**2 / (24.0 * np.asarray(body.conductivity))
     heat = np.asarray(body.density) * np.asarray(body.latent_heat)
     time: Array = heat / fall * resistance
+    return time
+
+
+@dataclass(frozen=True, slots=True)
+class FreezingCourse:
+    """From which temperature to which a solid is cooled, in what air, and what it holds.
+
+    Parameters
+    ----------
+    start: temperature at the start, 273.15 to 373.15 [K]
+    end: temperature of the centre at the end, 213.15 to 268.15 [K]
+    air: temperature of the air, colder than the end [K]
+    heat_capacity: before freezing, 1000 to 4500 [J/kg/K]
+    frozen_heat_capacity: after freezing, 1000 to 3000 [J/kg/K]
+
+    Raises
+    ------
+    RangeError: a value outside these limits.
+    """
+
+    start: Values
+    end: Values
+    air: Values
+    heat_capacity: Values
+    frozen_heat_capacity: Values
+
+    def __post_init__(self) -> None:
+        within("course.start", self.start, low=273.15, high=373.15, unit="K")
+        within("course.end", self.end, low=213.15, high=268.15, unit="K")
+        within(
+            "course.end less air",
+            np.asarray(self.end) - self.air,
+            low=0.1,
+            high=100.0,
+            unit="K",
+            hint="The air must be colder than the end.",
+        )
+        within("heat_capacity", self.heat_capacity, low=1e3, high=4.5e3, unit="J/kg/K")
+        within("frozen_heat_capacity", self.frozen_heat_capacity, low=1e3, high=3e3, unit="J/kg/K")
+
+
+def pham_time(
+    diameter: Values, body: FreezingBody, course: FreezingCourse, *, coefficient: Values
+) -> Values:
+    """Time for a moist sphere to cool, freeze and grow cold.
+
+    Parameters
+    ----------
+    diameter: diameter, 1e-3 to 0.5 [m]
+    body: what it is made of; it freezes near 272 K, as very moist food does [record]
+    course: from where to where, and in what air [record]
+    coefficient: heat transfer at its surface, 0.5 to 5000 [W/m2/K]
+
+    Returns
+    -------
+    Time from start to end [s]
+
+    Raises
+    ------
+    RangeError: a value outside these limits, or a freezing point below 270 K.
+
+    Notes
+    -----
+    t = R / (3 h) (dH1 / dT1 + dH2 / dT2)(1 + Bi / 2), with cooling to and freezing about a mean
+    Tfm = 1.8 + 0.263 Tend + 0.105 Tair in Celsius. Drier food, which freezes colder, is not
+    covered: use ``plank_time``.
+
+    Reference: pham-1986.
+    """
+    radius = 0.5 * within("sphere.diameter", diameter, low=1e-3, high=0.5, unit="m")
+    film = within("coefficient", coefficient, low=0.5, high=5000.0, unit="W/m2/K")
+    within("body.freezing_point", body.freezing_point, low=270.0, high=273.15, unit="K")
+    air, end = np.asarray(course.air), np.asarray(course.end)
+    mean = MELTING_POINT + 1.8 + 0.263 * (end - MELTING_POINT) + 0.105 * (air - MELTING_POINT)
+    cooling = np.asarray(body.density) * course.heat_capacity * (course.start - mean)
+    latent = np.asarray(body.latent_heat) + np.asarray(course.frozen_heat_capacity) * (mean - end)
+    freezing = np.asarray(body.density) * latent
+    biot = film * radius / np.asarray(body.conductivity)
+    drives = cooling / (0.5 * (course.start + mean) - air) + freezing / (mean - air)
+    time: Array = radius / (3.0 * film) * drives * (1.0 + 0.5 * biot)
     return time
 
 
