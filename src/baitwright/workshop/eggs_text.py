@@ -21,6 +21,7 @@ _COUNTED = re.compile(r"(?P<count>\d+)\s*[x×*]\s*(?P<each>.+)")
 _COUNT_FIRST = re.compile(r"(?P<count>\d+)\s+(?P<each>[A-Za-z].+)")
 _IN_SHELL = re.compile(r"(?P<weight>.+?)\s+in (?:the |their )?shells?")
 _IN_BOWL = re.compile(r"(?P<amount>.+?)\s+(?:in the bowl|out of the shells?)")
+_BARE_GRADE = re.compile(r"(?:(?P<number>\d[\d.,/ ]*?)\s*[x×*]?\s*)?(?P<letter>X{0,3}[SML])")
 _OF_KIND = re.compile(r"(?P<amount>.+?)\s+of\s+(?P<kind>(?!the )[a-z][a-z -]+)")
 
 
@@ -44,6 +45,7 @@ def _line(text: str, field: str) -> Eggs:
     if of_kind:
         kind = EggKind(egg_form(of_kind["kind"], field).id)
         text = of_kind["amount"]
+    _refuse_bare_grade(text, field)
     counted = _COUNTED.fullmatch(text) or _counted_grade(text)
     if counted is None:
         return replace(_each(text, 1, field), kind=kind)
@@ -51,6 +53,17 @@ def _line(text: str, field: str) -> Eggs:
     if not 1 <= count <= MOST_EGGS:
         raise RangeError(field, count, low=1, high=MOST_EGGS, unit="eggs")
     return replace(_each(counted["each"], count, field), kind=kind, count=count)
+
+
+def _refuse_bare_grade(text: str, field: str) -> None:
+    """A capital letter behind a number of eggs is a grade before it is a litre."""
+    found = _BARE_GRADE.fullmatch(text)
+    if found is None:
+        return
+    number, letter = found["number"] or "1", found["letter"]
+    litres = f", or '{number} l' for litres" if letter == "L" else ""
+    hint = f"A grade without its country: write '{number} x EU {letter}'{litres}."
+    raise InputError(field, text, ACCEPTED, hint=hint)
 
 
 def _counted_grade(text: str) -> re.Match[str] | None:
