@@ -21,7 +21,7 @@ from baitwright.materials.tools import choose_syringe, draw, syringe
 from baitwright.physics.buoyancy import sphere_volume
 from baitwright.recipe.base_mix import hardener_on_top
 from baitwright.recipe.bench import EggKind, Eggs
-from baitwright.recipe.dosing import judge, pre_blend
+from baitwright.recipe.dosing import Judged, judge, pre_blend
 from baitwright.recipe.levels import Bridge, read_level
 from baitwright.recipe.model import BaitKind, Core, Hardener, HardenerBasis, Hardness
 from baitwright.terms.quantity import Quantity, unwrap
@@ -110,7 +110,7 @@ def test_a_fifth_of_a_millilitre_is_hard_to_measure() -> None:
 def test_half_a_teaspoon_of_thick_extract_is_usual() -> None:
     bridge = Bridge(egg_volume=50e-6, egg_mass=0.0515, dry_mix=0.080)
     level = read_level("1/2 tsp per egg of 50 ml", "level")
-    remark = judge("Extract", level, strength="hydrolysate", use="hookbait", bridge=bridge)
+    remark = judge(Judged("Extract", level, "thick extract"), use="hookbait", bridge=bridge)
     assert remark is None
 
 
@@ -127,7 +127,7 @@ def test_levels_of_strong_and_weak_flavours(level: str, strength: str, remarked:
     """A quality flavour at 0.2 to 1 ml an egg; 4 to 5 ml belongs to weak ones."""
     bridge = Bridge(egg_volume=50e-6, egg_mass=0.0515, dry_mix=0.080)
     read = read_level(f"{level} per egg of 50 ml", "level")
-    remark = judge("Flavour", read, strength=strength, use="hookbait", bridge=bridge)
+    remark = judge(Judged("Flavour", read, strength), use="hookbait", bridge=bridge)
     assert (remark is not None) is remarked
 
 
@@ -136,10 +136,10 @@ def test_weak_flavours_bring_their_carrier() -> None:
         RECIPE.liquids[0], level=read_level("4.5 ml per egg of 50 ml", "level"), strength="weak"
     )
     strong = RECIPE.liquids[0]
-    by_weak = planned(replace(RECIPE, liquids=(weak,))).doses
-    by_strong = planned(replace(RECIPE, liquids=(strong,))).doses
-    ratio = median_of(by_weak.carriers[0].share) / median_of(by_strong.carriers[0].share)
-    assert ratio == pytest.approx(4.5 / 0.8, rel=0.04)
+    by_weak = planned(replace(RECIPE, liquids=(weak,)))
+    by_strong = planned(replace(RECIPE, liquids=(strong,)))
+    shares = [median_of(plan.doses.carriers[0].share) for plan in (by_weak, by_strong)]
+    assert shares[0] / shares[1] == pytest.approx(4.5 / 0.8, rel=0.04)
     assert any("sum of its carriers" in note.text for note in by_weak.notes)
 
 

@@ -8,12 +8,15 @@ from baitwright.materials.powders import ingredient
 from baitwright.materials.tools import choose_syringe
 from baitwright.recipe.base_mix import Known, analyse, hardener_on_top, with_hardener
 from baitwright.recipe.dosing import (
+    Judged,
     beyond_maker,
     judge,
     measure_out,
     pre_blend,
     shelf_of,
     spoon_out,
+    strength_of,
+    thinner,
 )
 from baitwright.recipe.levels import Bridge, read_level
 from baitwright.recipe.model import Analysis, BaseMix, Hardener, HardenerBasis, Part
@@ -94,15 +97,49 @@ def test_spoons_help_only_near_a_spoonful() -> None:
     assert spoon_out(0.4e-6) is None
 
 
-def test_levels_are_judged_in_their_own_unit() -> None:
-    drops = read_level("4 drops per egg of 50 ml", "level")
-    assert judge("Oil", drops, strength="essential oil", use="hookbait", bridge=BRIDGE) is None
-    grams = read_level("4 g per egg of 50 ml", "level")
-    assert judge("Powder", grams, strength="quality", use="hookbait", bridge=BRIDGE) is None
-    low = read_level("0.01 ml per egg of 50 ml", "level")
-    remark = judge("Malt", low, strength="quality", use="hookbait", bridge=BRIDGE)
-    assert remark is not None
-    assert "below the usual 0.2 ml to 1 ml" in remark
+def remark_on(level: str, strength: str, drops: float | None = None) -> str | None:
+    judged = Judged("It", read_level(level, "level"), strength, drops)
+    return judge(judged, use="hookbait", bridge=BRIDGE)
+
+
+def test_levels_are_judged_where_they_can_be() -> None:
+    assert remark_on("4 g per egg of 50 ml", "quality") is None
+    low = remark_on("0.01 ml per egg of 50 ml", "quality")
+    assert low is not None
+    assert "below the usual 0.2 ml to 1 ml" in low
+
+
+def test_essential_oils_are_judged_by_the_drop() -> None:
+    """3 to 25 drops per kg of dry mix in a hookbait: common practice, no source."""
+    assert remark_on("4 drops per kg dry mix", "essential oil") is None
+    assert remark_on("4 drops per kg dry mix", "essential oil", 30e6) is None
+    many = remark_on("40 drops per kg dry mix", "essential oil", 30e6)
+    assert many is not None
+    assert "above the usual" in many
+    assert "for an essential oil one" in many
+    assert "hold that end for a limit" in many
+    assert remark_on("2 ml per egg of 50 ml", "essential oil") is not None
+    assert remark_on("0.5 ml per kg dry mix", "essential oil") is None
+
+
+def test_an_unstated_strength_goes_by_the_carrier() -> None:
+    assert strength_of("propylene-glycol") == "quality"
+    assert strength_of("essential-oil") == "essential oil"
+    assert strength_of("acid") == "acid"
+    assert strength_of("unknown", thick=True) == "thick extract"
+
+
+def test_a_bare_liquid_is_not_thinned_with_itself() -> None:
+    assert thinner("propylene-glycol") == "propylene glycol"
+    for bare in ("essential-oil", "acid", "unknown"):
+        assert thinner(bare) == "a carrier it stays clear in"
+
+
+def test_spoons_are_those_of_the_country() -> None:
+    american, metric = spoon_out(4.93e-6, "US"), spoon_out(4.93e-6)
+    assert american is not None
+    assert metric is not None
+    assert (american.spoon.id, metric.spoon.id) == ("teaspoon-us", "teaspoon")
 
 
 def test_a_makers_limit_on_another_basis_is_still_a_limit() -> None:

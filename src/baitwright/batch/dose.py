@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -14,12 +14,10 @@ from baitwright.batch.paste import liquid_share, paste_mass
 from baitwright.materials.liquids import carrier
 from baitwright.materials.tools import Draw, Syringe
 from baitwright.physics.food import Composition
-from baitwright.quantities import show
+from baitwright.recipe.bench import Bench
 from baitwright.recipe.dosing import (
     PreBlend,
     Spoonfuls,
-    beyond_maker,
-    judge,
     measure_out,
     pre_blend,
     shelf_of,
@@ -36,13 +34,9 @@ from baitwright.recipe.levels import (
 )
 from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError
-from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, given, tabled
-from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PERCENT
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PERCENT, PLAIN
 from baitwright.uncertainty.bands import median_of
-
-MUCH_CARRIER = 0.03
-"""Liquids above this share of the paste soften it and slow its drying (judgement)."""
 
 
 @declared(
@@ -83,15 +77,20 @@ def paste_with_shares(paste: Any, shares: Any) -> Any:
 
 @declared(
     "strength_error",
-    label="expected error of the strength",
+    label="strength right within, in 19 batches of 20",
     unit=PERCENT,
-    equation="u = sqrt((u fill / fill)^2 + (u egg / egg)^2)",
+    equation="U = 2 sqrt((u fill / fill)^2 + (u egg / egg)^2)",
     source="gum-2008",
-    note="one standard uncertainty; 1 in 20 is off by more than twice this",
+    note="the fill's error stands for a new syringe with water; a used one with glycol is worse",
 )
 def strength_error(fill: Any, fill_u: Any, egg: Any, egg_u: Any) -> Any:
-    """Relative standard uncertainty of flavour per ml of egg."""
-    return float(((fill_u / fill) ** 2 + (egg_u / egg) ** 2) ** 0.5)
+    """Expanded relative uncertainty (coverage factor 2) of flavour per ml of egg."""
+    return float(2.0 * ((fill_u / fill) ** 2 + (egg_u / egg) ** 2) ** 0.5)
+
+
+def weighed_out(liquid: Liquid) -> bool:
+    """Whether a liquid is dosed on the scale: powders, and what a syringe will not draw."""
+    return liquid.powder or liquid.thick
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +109,11 @@ class LiquidDose:
     error: Quantity | None
     blend: PreBlend | None
     spoons: Spoonfuls | None
+
+    @property
+    def by_weight(self) -> bool:
+        """Whether it goes on the scale and not into a syringe."""
+        return weighed_out(self.liquid)
 
     @property
     def as_food(self) -> Composition:
@@ -134,7 +138,7 @@ class CarrierShare:
 
 @dataclass(frozen=True, slots=True)
 class DoseStage:
-    """All doses, their sums, the carriers, and the notes."""
+    """All doses, their sums, the carriers, and the bridge between their bases."""
 
     doses: tuple[LiquidDose, ...]
     mass: Quantity
@@ -142,7 +146,6 @@ class DoseStage:
     carriers: tuple[CarrierShare, ...]
     share: Quantity
     bridge: Bridge
-    notes: tuple[Note, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +156,7 @@ class _Amount:
 
 
 def dose_liquids(
-    liquids: Sequence[Liquid], eggs: EggsStage, mix: MixStage, *, syringes: Sequence[float] = ()
+    liquids: Sequence[Liquid], eggs: EggsStage, mix: MixStage, *, bench: Bench
 ) -> DoseStage:
     """Every liquid's dose for the ml of egg in the bowl.
 
@@ -165,8 +168,9 @@ def dose_liquids(
     mass = liquids_mass(**{f"liquid_{i}": amount.mass for i, amount in enumerate(amounts)})
     volume = liquids_volume(**{f"liquid_{i}": amount.volume for i, amount in enumerate(amounts)})
     paste = paste_mass(egg=eggs.mass, dry_mix=mix.dry_mix, liquids=mass)
-    shelf = shelf_of(syringes)
-    doses = tuple(_dose(amount, eggs, paste, shelf=shelf) for amount in amounts)
+    shelf = shelf_of(bench.syringes)
+    country = bench.country or ""
+    doses = tuple(_dose(amount, eggs, paste, shelf=shelf, country=country) for amount in amounts)
     bridge = Bridge(
         egg_volume=median_of(eggs.per_egg),
         egg_mass=median_of(eggs.mass) / median_of(eggs.count),
@@ -181,7 +185,6 @@ def dose_liquids(
         carriers=_carriers(doses, paste),
         share=share,
         bridge=bridge,
-        notes=tuple(_notes(doses, bridge, share)),
     )
 
 
@@ -246,13 +249,25 @@ def _drops(liquid: Liquid) -> float:
     return liquid.drops_per_volume
 
 
+_AMOUNT = {Measure.VOLUME: MILLILITRES, Measure.MASS: GRAMS, Measure.DROPS: PLAIN}
+_PER = {
+    Reference.EGG_VOLUME: MILLILITRES,
+    Reference.EGG_MASS: GRAMS,
+    Reference.DRY_MIX: GRAMS,
+    Reference.PASTE: GRAMS,
+}
+
+
 def _amount(liquid: Liquid, in_bowl: Quantity) -> _Amount:
     level = liquid.level
     wanted = dose(
-        amount=given("level", level.amount, label=f"level: {level.text}"),
+        amount=given(
+            "level", level.amount, label=f"level: {level.text}", unit=_AMOUNT[level.measure]
+        ),
         in_bowl=in_bowl,
-        meant_for=given("meant_for", level.per, label=f"meant for so much {level.reference}"),
+        meant_for=given("meant_for", level.per, label="meant for", unit=_PER[level.reference]),
     )
+    wanted = replace(wanted, unit=_AMOUNT[level.measure].si, shown=_AMOUNT[level.measure].shown)
     density = _density(liquid)
     if level.measure is Measure.MASS:
         mass = wanted
@@ -269,11 +284,16 @@ def _amount(liquid: Liquid, in_bowl: Quantity) -> _Amount:
 
 
 def _dose(
-    amount: _Amount, eggs: EggsStage, paste: Quantity, *, shelf: list[Syringe] | None
+    amount: _Amount,
+    eggs: EggsStage,
+    paste: Quantity,
+    *,
+    shelf: list[Syringe] | None,
+    country: str,
 ) -> LiquidDose:
     liquid = amount.liquid
     wanted = median_of(amount.volume)
-    by_weight = liquid.powder or liquid.thick
+    by_weight = weighed_out(liquid)
     fill = None if by_weight else measure_out(wanted, shelf)
     return LiquidDose(
         liquid=liquid,
@@ -285,7 +305,7 @@ def _dose(
         fill=fill,
         error=None if fill is None else _error(fill, eggs.volume),
         blend=None if by_weight else pre_blend(wanted, fill, shelf),
-        spoons=spoon_out(wanted) if liquid.thick else None,
+        spoons=spoon_out(wanted, country) if liquid.thick else None,
     )
 
 
@@ -340,50 +360,3 @@ def _carriers(doses: Sequence[LiquidDose], paste: Quantity) -> tuple[CarrierShar
         share = liquid_share(liquid=total, paste=paste).labelled(f"{row.name}, of the paste")
         shares.append(CarrierShare(row.name, share, row.in_paste, row.in_lake))
     return tuple(shares)
-
-
-def _notes(doses: Sequence[LiquidDose], bridge: Bridge, share: Quantity) -> list[Note]:
-    notes = []
-    for one in doses:
-        liquid = one.liquid
-        remark = judge(
-            liquid.name, liquid.level, strength=liquid.strength, use="hookbait", bridge=bridge
-        )
-        if remark:
-            notes.append(Note("dose", remark, "common-practice"))
-        if liquid.strength_assumed:
-            text = f"{liquid.name}: its strength is not stated; taken as a {liquid.strength} one."
-            notes.append(Note("dose", text, "judgement"))
-        if liquid.limit is not None:
-            over = beyond_maker(liquid.name, liquid.level, limit=liquid.limit, bridge=bridge)
-            if over:
-                notes.append(Note("dose", over, "maker", Weight.CAUTION))
-        if one.fill is None and not liquid.powder and not liquid.thick:
-            text = (
-                f"{liquid.name}: no syringe here takes {show(median_of(one.volume), 'ml')} in one "
-                f"fill. Weigh {show(median_of(one.mass), 'g')}."
-            )
-            notes.append(Note("dose", text, "iso-7886-1"))
-        if one.blend is not None:
-            notes.append(Note("dose", _blend_words(one), "iso-7886-1"))
-    if median_of(share) > MUCH_CARRIER:
-        text = (
-            f"Liquids make up {show(median_of(share), '%')} of the paste: judge a level by the sum "
-            "of its carriers. That much softens the paste and slows its drying."
-        )
-        notes.append(Note("dose", text, "judgement"))
-    return notes
-
-
-def _blend_words(one: LiquidDose) -> str:
-    blend, liquid = one.blend, one.liquid
-    if blend is None or one.fill is None:
-        return ""
-    return (
-        f"{liquid.name}: {show(median_of(one.volume), 'ml')} carries about "
-        f"{show(one.fill.total / median_of(one.volume), '%', 2)} error in the "
-        f"{one.fill.tool.name}. Make up a bottle of 1 part to {blend.carrier_parts} of "
-        f"{carrier(liquid.carrier).name}, give it a lot and a date, and draw "
-        f"{show(blend.fill.volume, 'ml')} of it in the {blend.fill.tool.name}. Keep oils, acids "
-        "and watery extracts in bottles of their own."
-    )

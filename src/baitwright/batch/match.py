@@ -9,9 +9,11 @@ from typing import Any
 import numpy as np
 
 from baitwright.batch.dose import DoseStage
+from baitwright.batch.dose_notes import judged
 from baitwright.batch.eggs import EggsStage
 from baitwright.batch.mix import MixStage
 from baitwright.batch.roll import RollStage
+from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.dosing import judge
 from baitwright.recipe.model import FreeBait
 from baitwright.terms.notes import Note
@@ -69,12 +71,12 @@ def free_paste(dry_mix: Any, egg: Any, liquids: Any) -> Any:
 @declared(
     "free_baits",
     label="free baits",
-    equation="baits = paste / (paste density x pi D^3 / 6)",
+    equation="baits = (1 - loss x factor) paste / (paste density x pi D^3 / 6)",
     source="definition",
 )
-def free_baits(paste: Any, density: Any, diameter: Any) -> Any:
-    """How many solid free baits the paste gives."""
-    return paste / (density * np.pi / 6.0 * diameter**3)
+def free_baits(paste: Any, density: Any, diameter: Any, loss: Any, factor: Any) -> Any:
+    """How many solid free baits the paste gives; hands lose as much of it as of the hookbait's."""
+    return (1.0 - loss * factor) * paste / (density * np.pi / 6.0 * diameter**3)
 
 
 @declared(
@@ -96,6 +98,7 @@ class FreeDose:
     name: str
     volume: Quantity
     mass: Quantity
+    by_weight: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +127,7 @@ class Hookbait:
     rolled: RollStage
 
 
-def match_free_bait(wanted: FreeBait, hookbait: Hookbait) -> MatchStage:
+def match_free_bait(wanted: FreeBait, hookbait: Hookbait, *, unknowns: Unknowns) -> MatchStage:
     """The free bait that goes with a hookbait.
 
     The hardener is left out and the base is not sieved; an unsieved base is taken to hold as much
@@ -142,6 +145,7 @@ def match_free_bait(wanted: FreeBait, hookbait: Hookbait) -> MatchStage:
             one.liquid.name,
             free_dose(dose=one.volume, **scale).labelled(one.liquid.name),
             free_mass(dose=one.mass, **scale).labelled(one.liquid.name),
+            one.by_weight,
         )
         for one in hookbait.doses.doses
     )
@@ -162,7 +166,13 @@ def match_free_bait(wanted: FreeBait, hookbait: Hookbait) -> MatchStage:
         egg_volume=volume,
         doses=doses,
         paste=paste,
-        baits=free_baits(paste=paste, density=hookbait.rolled.density, diameter=diameter),
+        baits=free_baits(
+            paste=paste,
+            density=hookbait.rolled.density,
+            diameter=diameter,
+            loss=unknowns.base("rolling_loss"),
+            factor=unknowns.factor("rolling_loss"),
+        ),
         notes=tuple(_notes(wanted, hookbait)),
     )
 
@@ -194,14 +204,11 @@ def free_egg_mass(volume: Any, mass: Any, all_volume: Any) -> Any:
 def _notes(wanted: FreeBait, hookbait: Hookbait) -> Sequence[Note]:
     notes = []
     for one in hookbait.doses.doses:
-        level = one.liquid.level.scaled(wanted.level_share)
-        remark = judge(
-            one.liquid.name,
-            level,
-            strength=one.liquid.strength,
-            use="free bait",
-            bridge=hookbait.doses.bridge,
-        )
+        liquid = one.liquid
+        if liquid.powder and liquid.strength_assumed:
+            continue
+        asked = judged(liquid, level_share=wanted.level_share)
+        remark = judge(asked, use="free bait", bridge=hookbait.doses.bridge)
         if remark:
             notes.append(Note("match", remark, "common-practice"))
     return notes

@@ -6,6 +6,7 @@ import numpy as np
 
 from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.dose_notes import on_doses
 from baitwright.materials.defaults import default
 from baitwright.physics.buoyancy import sphere_volume
 from baitwright.quantities import percent, show
@@ -26,7 +27,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
     """Every note of a plan, in the order of the stages."""
     return (
         *plan.eggs.notes,
-        *plan.doses.notes,
+        *on_doses(plan.doses),
         *_on_mix(plan),
         *_on_hardener(plan),
         *_on_shape(plan),

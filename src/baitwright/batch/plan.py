@@ -46,7 +46,8 @@ def plan(request: PlanRequest) -> BatchPlan:
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
     free = None
     if recipe.free_bait is not None:
-        free = match_free_bait(recipe.free_bait, Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled))
+        hookbait = Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled)
+        free = match_free_bait(recipe.free_bait, hookbait, unknowns=unknowns)
     made = BatchPlan(
         request=request,
         version=__version__,
@@ -72,7 +73,7 @@ def _bowl(request: PlanRequest, unknowns: Unknowns) -> Bowl:
     recipe, bench = request.recipe, request.bench
     eggs = crack_eggs(bench.eggs, unknowns=unknowns)
     mix = plan_mix(recipe, eggs, tub=bench.tub, unknowns=unknowns)
-    doses = dose_liquids(recipe.liquids, eggs, mix, syringes=bench.syringes)
+    doses = dose_liquids(recipe.liquids, eggs, mix, bench=bench)
     return Bowl(eggs, doses, mix)
 
 

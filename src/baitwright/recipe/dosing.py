@@ -8,14 +8,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from baitwright.materials.liquids import LevelRange, level_range
-from baitwright.materials.tools import Draw, Spoon, Syringe, choose_syringe, spoons, syringes
+from baitwright.materials.liquids import LevelRange, carrier, level_range
+from baitwright.materials.tools import (
+    Draw,
+    Spoon,
+    Syringe,
+    choose_syringe,
+    drops,
+    spoons,
+    syringes,
+)
 from baitwright.quantities import show, to_si
 from baitwright.recipe.levels import Bridge, Level, Measure
 from baitwright.terms.errors import InputError
 
 POOR_MEASURE = 0.08
 """A fill that may be off by more than this is offered as a blend (judgement)."""
+_OWN_SPOONS = {"us", "au"}
+"""Countries whose spoons stand in the table beside the metric ones, as endings of their ids."""
 _SPOON_MISS = 0.2
 """A spoon further off than this is no help (judgement)."""
 _BLENDS = (4, 9, 19)
@@ -60,10 +70,17 @@ class Spoonfuls:
     high: float
 
 
-def spoon_out(volume: float) -> Spoonfuls | None:
-    """The spoon that comes nearest to a dose [m3], or nothing where none comes within a fifth."""
+def spoon_out(volume: float, country: str = "") -> Spoonfuls | None:
+    """The spoon of a country that comes nearest to a dose [m3], or nothing within a fifth of it.
+
+    Metric spoons, unless the country has its own.
+    """
+    foreign = _OWN_SPOONS - {country.lower()}
     choices = [
-        (abs(n * s.volume / volume - 1.0), n, s) for s in spoons().values() for n in (1, 2, 3)
+        (abs(count * spoon.volume / volume - 1.0), count, spoon)
+        for spoon in spoons().values()
+        if spoon.id.rpartition("-")[2] not in foreign
+        for count in (1, 2, 3)
     ]
     miss, count, spoon = min(choices, key=lambda choice: choice[:2])
     if miss > _SPOON_MISS:
@@ -100,22 +117,58 @@ def pre_blend(volume: float, fill: Draw | None, shelf: Sequence[Syringe] | None)
     return best if best and best.fill.relative < fill.total / volume else None
 
 
-def usual_range(strength: str, use: str, bridge: Bridge) -> tuple[float, float] | None:
-    """What makers commonly use of a liquid of this strength, for one egg of the bridge [m3 or kg].
+def strength_of(carrier_id: str, *, thick: bool = False) -> str:
+    """What a liquid's level is judged as where nobody stated its strength: the one rule for it."""
+    if thick or carrier_id == "thick-extract":
+        return "thick extract"
+    return _BY_CARRIER.get(carrier_id, "quality")
 
-    Nothing where the trade counts in drops, which hold no fixed volume.
+
+_BY_CARRIER = {"essential-oil": "essential oil", "acid": "acid", "water": "hydrolysate"}
+
+
+def thinner(carrier_id: str) -> str:
+    """What to let a flavour down with: its own carrier, where it has one."""
+    if carrier_id in ("essential-oil", "acid", "unknown", "thick-extract"):
+        return "a carrier it stays clear in"
+    return carrier(carrier_id).name
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Whose level is judged: the liquid's name, its level, its strength, and its bottle's drops."""
+
+    name: str
+    level: Level
+    strength: str
+    drops_per_volume: float | None = None
+
+
+def usual_range(judged: Judged, use: str, bridge: Bridge) -> tuple[float, float]:
+    """What makers commonly use of a liquid of this strength, for one egg of the bridge.
+
+    Returns
+    -------
+    Low and high in m3 or kg. A range that the trade counts in drops is turned into volume by the
+    bottle's own drops, or by the smallest and largest drop of such a liquid.
     """
-    row = level_range(strength, use)
-    if row.unit == "drops":
-        return None
-    return _for_one_egg(row, row.low, bridge), _for_one_egg(row, row.high, bridge)
+    row = level_range(judged.strength, use)
+    if row.unit != "drops":
+        low, high = to_si(row.low, row.unit), to_si(row.high, row.unit)
+        return _for_one_egg(row, low, bridge), _for_one_egg(row, high, bridge)
+    drop = drops()["essential-oil"]
+    own = judged.drops_per_volume
+    small, large = (1.0 / own, 1.0 / own) if own else (drop.low, drop.high)
+    return (
+        _for_one_egg(row, row.low * small, bridge),
+        _for_one_egg(row, row.high * large, bridge),
+    )
 
 
 def _for_one_egg(row: LevelRange, amount: float, bridge: Bridge) -> float:
-    in_si = to_si(amount, row.unit)
     if row.basis == "egg":
-        return in_si * bridge.egg_volume / (row.egg or bridge.egg_volume)
-    return in_si * bridge.dry_mix
+        return amount * bridge.egg_volume / (row.egg or bridge.egg_volume)
+    return amount * bridge.dry_mix
 
 
 def per_egg(level: Level, bridge: Bridge) -> float:
@@ -123,32 +176,42 @@ def per_egg(level: Level, bridge: Bridge) -> float:
     return level.amount * bridge.amount_of(level.reference) / level.per
 
 
-def judge(name: str, level: Level, *, strength: str, use: str, bridge: Bridge) -> str | None:
+def judge(judged: Judged, *, use: str, bridge: Bridge) -> str | None:
     """A remark where a level lies beyond what the trade uses, or nothing.
+
+    Nothing either where the level cannot be set beside the range: by weight beside ml, or in drops
+    of a bottle nobody counted.
 
     Parameters
     ----------
-    name: the liquid's name.
-    level: its level.
-    strength, use: its row in the table of levels.
+    judged: the liquid and its level.
+    use: ``"hookbait"`` or ``"free bait"``.
     bridge: what one egg brings.
     """
-    if level.measure is Measure.DROPS:
+    row = level_range(judged.strength, use)
+    amount = per_egg(judged.level, bridge)
+    if judged.level.measure is Measure.DROPS:
+        if judged.drops_per_volume is None:
+            return None
+        amount /= judged.drops_per_volume
+    elif (row.unit == "g") is not (judged.level.measure is Measure.MASS):
         return None
-    span = usual_range(strength, use, bridge)
-    row = level_range(strength, use)
-    wants_mass = row.unit == "g"
-    if span is None or wants_mass is not (level.measure is Measure.MASS):
-        return None
-    amount, unit = per_egg(level, bridge), row.unit
-    low, high = span
+    unit = "g" if row.unit == "g" else "ml"
+    low, high = usual_range(judged, use, bridge)
     if low <= amount <= high:
         return None
     side = "above" if amount > high else "below"
+    kind = f"{article(judged.strength)} {judged.strength} one in a {use}"
+    limit = " Makers hold that end for a limit." if row.hard_limit and amount > high else ""
     return (
-        f"{name}: {show(amount, unit)} an egg is {side} the usual {show(low, unit)} to "
-        f"{show(high, unit)} for a {strength} one in a {use}."
+        f"{judged.name}: {show(amount, unit, 2)} an egg is {side} the usual {show(low, unit, 2)} "
+        f"to {show(high, unit, 2)} for {kind}.{limit}"
     )
+
+
+def article(word: str) -> str:
+    """The article a word takes."""
+    return "an" if word[:1].lower() in "aeiou" else "a"
 
 
 def beyond_maker(name: str, level: Level, *, limit: Level, bridge: Bridge) -> str | None:

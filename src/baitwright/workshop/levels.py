@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from baitwright.materials.liquids import Carrier, LevelRange, carrier, level_range
 from baitwright.materials.tools import Draw
-from baitwright.recipe.dosing import judge, measure_out, usual_range
+from baitwright.recipe.dosing import Judged, judge, measure_out, usual_range
 from baitwright.recipe.model import Liquid
 from baitwright.workshop.bases import Basis, on_every_basis
 from baitwright.workshop.bridges import Bridges
@@ -71,6 +71,7 @@ def levels(request: LevelsRequest) -> Levels:
 def _answer(liquid: Liquid, request: LevelsRequest, bridges: Bridges) -> Answer:
     middle = bridges.middle
     dose = dose_for(liquid, request, bridges)
+    judged = Judged(liquid.name, liquid.level, liquid.strength, liquid.drops_per_volume)
     shares = [(n, n / request.bowl.count) for n in TABLE_EGGS]
     return Answer(
         liquid=liquid,
@@ -78,10 +79,8 @@ def _answer(liquid: Liquid, request: LevelsRequest, bridges: Bridges) -> Answer:
         dose=dose,
         bases=on_every_basis(liquid, bridges, request.bowl),
         range=level_range(liquid.strength, request.use),
-        usual=usual_range(liquid.strength, request.use, middle),
-        remark=judge(
-            liquid.name, liquid.level, strength=liquid.strength, use=request.use, bridge=middle
-        ),
+        usual=usual_range(judged, request.use, middle),
+        remark=judge(judged, use=request.use, bridge=middle),
         table=tuple(
             Row(
                 eggs=n,

@@ -1,0 +1,74 @@
+"""What is remarked on the doses: beyond the trade or the bottle, hard to measure, much carrier."""
+
+from __future__ import annotations
+
+from baitwright.batch.dose import DoseStage, LiquidDose
+from baitwright.quantities import percent, show
+from baitwright.recipe.dosing import Judged, article, beyond_maker, judge, thinner
+from baitwright.recipe.levels import Bridge
+from baitwright.recipe.model import Liquid
+from baitwright.terms.notes import Note, Weight
+from baitwright.uncertainty.bands import median_of
+
+MUCH_CARRIER = 0.03
+"""Liquids above this share of the paste soften it and slow its drying (judgement)."""
+
+
+def on_doses(stage: DoseStage) -> list[Note]:
+    """Every remark on the doses, in their order, then on their sum."""
+    notes = [note for one in stage.doses for note in _on_one(one, stage.bridge)]
+    share = median_of(stage.share)
+    if share > MUCH_CARRIER:
+        text = (
+            f"Liquids make up {show(share, '%')} of the paste: judge a level by the sum "
+            "of its carriers. That much softens the paste and slows its drying."
+        )
+        notes.append(Note("dose", text, "judgement"))
+    return notes
+
+
+def _on_one(one: LiquidDose, bridge: Bridge) -> list[Note]:
+    liquid = one.liquid
+    notes = []
+    remark = None
+    if not (liquid.powder and liquid.strength_assumed):
+        remark = judge(judged(liquid), use="hookbait", bridge=bridge)
+    if remark:
+        notes.append(Note("dose", remark, "common-practice"))
+    if liquid.strength_assumed and not liquid.powder:
+        kind = f"{article(liquid.strength)} {liquid.strength} one"
+        text = f"{liquid.name}: its strength is not stated; taken as {kind}."
+        notes.append(Note("dose", text, "judgement"))
+    if liquid.limit is not None:
+        over = beyond_maker(liquid.name, liquid.level, limit=liquid.limit, bridge=bridge)
+        if over:
+            notes.append(Note("dose", over, "maker", Weight.CAUTION))
+    if one.fill is None and not one.by_weight:
+        text = (
+            f"{liquid.name}: no syringe here takes {show(median_of(one.volume), 'ml')} in one "
+            f"fill. Weigh {show(median_of(one.mass), 'g')}."
+        )
+        notes.append(Note("dose", text, "iso-7886-1"))
+    if one.blend is not None:
+        notes.append(Note("dose", _blend_words(one), "iso-7886-1"))
+    return notes
+
+
+def judged(liquid: Liquid, *, level_share: float = 1.0) -> Judged:
+    """A liquid as it is judged, at its level or a share of it."""
+    level = liquid.level.scaled(level_share)
+    return Judged(liquid.name, level, liquid.strength, liquid.drops_per_volume)
+
+
+def _blend_words(one: LiquidDose) -> str:
+    blend, liquid = one.blend, one.liquid
+    if blend is None or one.fill is None:
+        return ""
+    off = percent(one.fill.total / median_of(one.volume))
+    return (
+        f"{liquid.name}: {show(median_of(one.volume), 'ml')} may be off by {off} in the "
+        f"{one.fill.tool.name}. Make up a bottle of 1 part to {blend.carrier_parts} of "
+        f"{thinner(liquid.carrier)}, give it a lot and a date, and draw "
+        f"{show(blend.fill.volume, 'ml')} of it in the {blend.fill.tool.name}. Keep oils, acids "
+        "and watery extracts in bottles of their own."
+    )
