@@ -101,10 +101,41 @@ def test_numbers_are_opened() -> None:
     assert by_label.stdout == one.stdout
 
 
-def test_a_number_the_plan_has_not() -> None:
-    done = run(*PLAN, "--explain", "tub usd")
+def test_the_headlines_end_with_the_names_that_open() -> None:
+    text = run(*PLAN, "--explain").stdout
+    _, _, names = text.partition("Names that --explain opens\n")
+    listed = names.replace("\n", " ").split(",")
+    assert {"tub_used", "pot_seconds", "dry_mix"} <= {name.strip() for name in listed}
+    assert run(*PLAN, "--explain", listed[-1].strip()).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("tub usd", "'tub used'"),
+        ("boil_time", "'boil'"),
+        ("lift_dried", "'lift of the bait alone dried'"),
+        ("xyzzy", "'tub used' or 'baits'"),
+    ],
+)
+def test_a_number_the_plan_has_not(typed: str, offered: str) -> None:
+    done = run(*PLAN, "--explain", typed)
     assert done.exit_code == 2
-    assert "'tub used'" in done.stderr
+    assert offered in done.stderr
+    assert "A bare --explain ends with all names." in done.stderr
+
+
+def test_a_number_opened_for_programs() -> None:
+    data = json.loads(run(*PLAN, "--json", "--explain", "tub_used").stdout)
+    (tub,) = data["explained"]
+    assert tub["label"] == "tub before less tub after"
+    assert tub["equation"].startswith("used = ")
+    assert tub["band80"][0] < tub["median"] < tub["band80"][1]
+    assert tub["moved_by"][0]["share"] <= 1.0
+    assert tub["inputs"][0]["inputs"], "what it was made from is opened as well"
+    every = json.loads(run(*PLAN, "--explain", "", "--json").stdout)
+    assert "tub_used" in every["names"]
+    assert len(every["explained"]) > 10
 
 
 BAD = [

@@ -26,7 +26,7 @@ _FILE = click.Path(path_type=Path)
     is_flag=False,
     flag_value="",
     metavar="[NAME]",
-    help="Open the numbers: all headlines, or the one of this name. Write it last.",
+    help="Open the numbers: the headlines and a list of all names, or one of them. Write it last.",
 )
 @click.option(
     "--draws",
@@ -40,17 +40,17 @@ def plan(
     """Plan a batch: RECIPE says what the bait is, BENCH what stands on the table today."""
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.plan_batch import plan_batch
-    from baitwright.workshop.show_plan import document, explained, shown
+    from baitwright.workshop.show_plan import document, shown
 
     made = plan_batch(
         recipe, bench, factors_path=asked["factors"], batches=asked["draws"], clock=wall_clock
     )
-    if as_json:
-        said = document(made)
-    elif explain is not None:
-        said = explained(made, explain)
+    if explain is not None:
+        from baitwright.workshop.opened import opened, opened_as_json
+
+        said = opened_as_json(made, explain) if as_json else opened(made, explain)
     else:
-        said = shown(made)
+        said = document(made) if as_json else shown(made)
     written: tuple[Path, ...] = ()
     if out is not None:
         from baitwright.workshop.write_plan import write_plan

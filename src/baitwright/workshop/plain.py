@@ -14,8 +14,9 @@ from typing import Any
 
 from baitwright.batch.ledger import Ledger
 from baitwright.materials.cautions import Caution
+from baitwright.materials.keeping import KeepingLine
 from baitwright.materials.tables import Row
-from baitwright.quantities import from_si
+from baitwright.sheets.wording import in_unit
 from baitwright.terms.quantity import PerBait, PerBatch, Quantity
 from baitwright.uncertainty.bands import band_of
 
@@ -86,23 +87,39 @@ def _caution(node: Caution) -> dict[str, str]:
 
 
 @plain.register
+def _line(node: KeepingLine) -> dict[str, str]:
+    told = ("id", "place", "text", "country", "checked_on", "source", "evidence")
+    return {name: str(getattr(node, name)) for name in told}
+
+
+@plain.register
 def _account(node: Ledger) -> dict[str, float | None]:
     return {"worst_gap": rounded(node.worst_gap)}
 
 
-@plain.register
-def _quantity(quantity: Quantity) -> Any:
-    """A named number with its bands; of what is no number, only what can be written out."""
-    told: dict[str, Any] = {
+def told(quantity: Quantity) -> dict[str, Any]:
+    """A quantity with its bands, or with what can be written out of a record, or by name alone."""
+    found = plain(quantity)
+    return found if isinstance(found, dict) else _origin(quantity)
+
+
+def _origin(quantity: Quantity) -> dict[str, Any]:
+    return {
         "name": quantity.name,
         "label": quantity.label,
         "origin": quantity.origin.value,
         "source": quantity.source,
         "evidence": quantity.evidence.value,
     }
+
+
+@plain.register
+def _quantity(quantity: Quantity) -> Any:
+    """A named number with its bands; of what is no number, only what can be written out."""
+    data = _origin(quantity)
     if not isinstance(quantity.value, int | float | PerBatch | PerBait):
         drawn = plain(quantity.value)
-        return {**told, "record": drawn} if _is_whole(drawn, quantity.value) else _UNSAID
+        return {**data, "record": drawn} if _is_whole(drawn, quantity.value) else _UNSAID
     band, shown = band_of(quantity), quantity.shown
     ends = {
         "median": [band.median],
@@ -110,11 +127,11 @@ def _quantity(quantity: Quantity) -> Any:
         "band80": [band.low80, band.high80],
         "band95": [band.low95, band.high95],
     }
-    numbers = {name: [rounded(from_si(end, shown)) for end in pair] for name, pair in ends.items()}
-    told |= {"unit": shown, "draws": band.draws, **numbers, "median": numbers["median"][0]}
+    numbers = {name: [rounded(in_unit(end, shown)) for end in pair] for name, pair in ends.items()}
+    data |= {"unit": shown, "draws": band.draws, **numbers, "median": numbers["median"][0]}
     if any(end is None for pair in numbers.values() for end in pair):
-        told["never"] = True
-    return told
+        data["never"] = True
+    return data
 
 
 def _is_whole(drawn: Any, record: Any) -> bool:

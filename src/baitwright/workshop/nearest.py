@@ -1,0 +1,50 @@
+"""The names that come nearest to one that nobody knows: by words in any order, slips included."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import SequenceMatcher
+
+_ALIKE = 0.7
+"""Words less alike than this are different words (judgement)."""
+_STEM = 3
+"""Letters at the start of a word that stand for it."""
+
+
+def plain_name(name: str) -> str:
+    """A name as it is compared: small letters, words parted by single spaces."""
+    return " ".join(name.casefold().replace("_", " ").replace("-", " ").replace(",", " ").split())
+
+
+def nearest(name: str, known: Iterable[str], *, most: int = 6) -> list[str]:
+    """The known names that share words with a name, the nearest first.
+
+    Parameters
+    ----------
+    name: what was typed.
+    known: names that would have been right.
+    most: how many to offer.
+    """
+    wanted = plain_name(name).split()
+    ranks = {plain: _rank(wanted, plain.split()) for plain in map(plain_name, known)}
+    sharing = [plain for plain, (shared, _) in ranks.items() if shared]
+    return sorted(sharing, key=lambda plain: (*(-part for part in ranks[plain]), plain))[:most]
+
+
+def _rank(wanted: list[str], words: list[str]) -> tuple[int, float]:
+    """How many words a name shares with what was typed, then how much of both that is."""
+    alike = [_best(typed, words) for typed in wanted]
+    shared = sum(map(bool, alike))
+    return shared, sum(alike) / max(1, len(wanted) + len(words) - shared)
+
+
+def _best(typed: str, words: list[str]) -> float:
+    return max((_alike(typed, word) for word in words), default=0.0)
+
+
+def _alike(typed: str, word: str) -> float:
+    short, long = sorted((typed, word), key=len)
+    if len(short) >= _STEM and long.startswith(short):
+        return _ALIKE + (1.0 - _ALIKE) * len(short) / len(long)
+    found = SequenceMatcher(None, typed, word).ratio()
+    return found if found >= _ALIKE else 0.0
