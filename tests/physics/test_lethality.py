@@ -12,6 +12,7 @@ from baitwright.physics.lethality import (
     decimal_reduction_time,
     equivalent_time,
     log_reduction,
+    spore_time,
 )
 from baitwright.terms.errors import RangeError
 
@@ -46,6 +47,14 @@ def test_time_at_the_reference_counts_as_itself(kelvin: float, seconds: float, z
     tenfold = equivalent_time(times, np.full(4, kelvin), reference=kelvin - z, z=z)
     assert same == pytest.approx(times)
     assert tenfold == pytest.approx(10.0 * times)
+
+
+@given(st.floats(330.0, 400.0), st.floats(0.1, 20.0), st.floats(1.0, 900.0))
+def test_spores_feel_hotter_more(kelvin: float, more: float, seconds: float) -> None:
+    times = np.linspace(0.0, seconds, 4)
+    cool, hot = (spore_time(times, np.full(4, one))[-1] for one in (kelvin, kelvin + more))
+    assert cool < hot
+    assert spore_time(times, np.full(4, 363.15)) == pytest.approx(times)
 
 
 def test_a_ramp_meets_its_integral() -> None:

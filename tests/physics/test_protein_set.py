@@ -14,6 +14,7 @@ from baitwright.physics.protein_set import (
     set_extent,
     starch_extent,
     time_to_reach,
+    whey_rate,
     yolk_rate,
 )
 from baitwright.terms.errors import InputError, RangeError
@@ -47,10 +48,26 @@ def test_one_temperature_gives_the_exponential(kelvin: float, seconds: float) ->
 
 @given(st.floats(260.0, 420.0), st.floats(0.01, 3.0))
 def test_rates_rise_up_to_the_cap_and_stay_there(kelvin: float, step: float) -> None:
-    for rate in (albumen_rate, yolk_rate):
+    for rate in (albumen_rate, yolk_rate, whey_rate):
         assert rate(kelvin + step) >= rate(kelvin)
         assert rate(max(kelvin, RATE_CAP)) == rate(RATE_CAP)
         assert rate(RATE_CAP - 1.0) < rate(RATE_CAP)
+
+
+@given(st.floats(320.0, 362.0), st.floats(1.0, 3000.0), st.floats(1.001, 3.0))
+def test_one_temperature_gives_the_power_law(kelvin: float, seconds: float, order: float) -> None:
+    times = np.linspace(0.0, seconds, 7)
+    extent = set_extent(times, np.full(7, kelvin), whey_rate, order=order)
+    driven = float(np.asarray(whey_rate(kelvin))) * times
+    expected = 1.0 - (1.0 + (order - 1.0) * driven) ** (1.0 / (1.0 - order))
+    assert extent == pytest.approx(expected, abs=1e-12)
+
+
+@given(HISTORY)
+def test_an_order_next_to_one_is_the_first_order(kelvin: np.ndarray) -> None:
+    times = np.arange(kelvin.size, dtype=float)
+    first = set_extent(times, kelvin, whey_rate)
+    assert set_extent(times, kelvin, whey_rate, order=1.0 + 1e-7) == pytest.approx(first, abs=1e-5)
 
 
 @given(st.floats(300.0, RATE_CAP))

@@ -7,51 +7,41 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.carry_over import coldest_peak, coldest_when_lifted, middle_run, set_front
+from baitwright.batch.advice import Margin, margin_for, pot_seconds, set_share
+from baitwright.batch.carry_over import (
+    CoreSet,
+    carried_over,
+    coldest_peak,
+    coldest_when_lifted,
+    cooling_on,
+    core_set,
+    middle_run,
+    set_front,
+    spore_minutes,
+)
+from baitwright.batch.leach import leached, pot_loss
 from baitwright.batch.ledger import Ledger
-from baitwright.batch.state import BaitState, Solute
+from baitwright.batch.pot import pot_boils
+from baitwright.batch.setting import BindingProtein, binding_protein
+from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.defaults import hardness
-from baitwright.materials.liquids import carrier
-from baitwright.physics import food, water
+from baitwright.physics import food
+from baitwright.physics.lethality import log_reduction
 from baitwright.physics.protein_set import albumen_rate, set_extent, time_to_reach
 from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
 from baitwright.recipe.bench import Bench
-from baitwright.recipe.model import Core, Hardness, WantedBait
-from baitwright.terms.quantity import (
-    Backing,
-    Evidence,
-    Origin,
-    Quantity,
-    declared,
-    given,
-    tabled,
-    unwrap,
-)
-from baitwright.terms.units import CELSIUS, GRAMS, PERCENT, SECONDS
-from baitwright.uncertainty.bands import quantiles
+from baitwright.recipe.model import Core, Hardness, Recipe
+from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.units import PERCENT, SECONDS
 
-_TIMER_STEP = 5.0
-"""A kitchen timer is set in steps of 5 s."""
 _STEPS = 240
 """Time steps of a run; halving them moves the seconds by less than 0.2 s."""
 _REACH = 0.45
 """Runs last this many R^2/diffusivity: a solid ball's centre sets well before."""
 _WORKING = 333.15
 """Properties are taken at 60 C, the middle of the way (variable ones move the time by 2 %), K."""
-
-
-@declared(
-    "boiling_point",
-    label="the pot boils at",
-    unit=CELSIUS,
-    equation="saturation temperature at the standard pressure of this altitude",
-    source="iapws-if97",
-)
-def boiling_point(altitude: Any) -> Any:
-    """Where water boils at an altitude; weather moves it by 0.8 K."""
-    return water.saturation_temperature(water.standard_pressure(altitude))
 
 
 @declared(
@@ -94,7 +84,7 @@ def heat_run(ball: Ball, pot: Bath, film: Any, start: Any) -> HeatRun:
     """The bait in the boiling pot, long enough to set."""
     shell = ball.shell
     diffusivity = shell.conductivity / (shell.density * shell.heat_capacity)
-    longest = _REACH * float(np.max(ball.outer_radius)) ** 2 / float(np.min(diffusivity))
+    longest = _REACH * float(np.max(np.square(ball.outer_radius) / diffusivity))
     film = _per_ball(film, ball)
     leg = Leg(longest, pot, film)
     return heat(ball, [leg], start=start, step=longest / _STEPS)
@@ -110,73 +100,61 @@ def _per_ball(values: Any, ball: Ball) -> Any:
 
 
 @declared(
-    "set_seconds",
-    label="coldest paste has set",
+    "model_seconds",
+    label="coldest paste has set, by the heat model",
     unit=SECONDS,
-    equation="first time the albumen's set reaches what is wanted x factor",
+    equation="first time the egg white's set reaches what is wanted",
     source="di-lorenzo-2025",
     note="constants are for intact egg; in stiff paste set comes later, by about 5 K",
 )
-def set_seconds(run: HeatRun, wanted: Any, factor: Any) -> Any:
-    """Seconds in the pot until the coldest paste point has set."""
+def model_seconds(run: HeatRun, wanted: Any, diameter: Any) -> Any:
+    """Seconds in the pot until the coldest paste point has set; never is infinite."""
     extent = set_extent(run.times, run.innermost_shell, albumen_rate)
     seconds = time_to_reach(run.times, extent, wanted)
-    batches = np.asarray(factor).shape[0]
-    return np.where(np.isnan(seconds), np.inf, seconds).reshape(batches, -1) * factor
+    return np.where(np.isnan(seconds), np.inf, seconds).reshape(np.shape(diameter))
 
 
 @declared(
-    "pot_seconds",
-    label="boil",
+    "set_seconds",
+    label="coldest paste has set",
     unit=SECONDS,
-    equation="the time by which 9 baits in 10 have set, plus the hold, up to the next 5 s; where "
-    "they do not set, as long as the run was followed",
+    equation="time by the heat model x factor",
+    source="di-lorenzo-2025",
+)
+def set_seconds(model: Any, factor: Any) -> Any:
+    """Seconds in the pot until the coldest paste point has set, in the maker's kitchen."""
+    return model * factor
+
+
+@declared(
+    "followed",
+    label="the pot was followed for",
+    unit=SECONDS,
+    equation="0.45 R^2 / diffusivity of the largest bait",
     source="judgement",
-    note="measure by cutting one open; a set centre earlier or later teaches your cook factor",
 )
-def pot_seconds(run: HeatRun, set_seconds: Any, hold: Any) -> float:
-    """What to set the timer to."""
-    enough = quantiles(np.ravel(set_seconds), (0.9,))[0] + hold
-    followed = min(enough, float(run.times[-1]))
-    return float(_TIMER_STEP * np.ceil(followed / _TIMER_STEP - 1e-9))
+def followed(run: HeatRun) -> float:
+    """How long the heat model looked."""
+    return float(run.times[-1])
 
 
 @declared(
-    "set_share",
-    label="baits set through when lifted out",
-    unit=PERCENT,
-    equation="share of draws whose coldest paste has set by then",
-    source="definition",
+    "log_reduction",
+    label="salmonella of wet egg in the coldest paste: powers of ten fewer",
+    equation="integral of dt / D(T) up to boil / factor, D held from 70 C up",
+    source="doyle-mazzotta-2000",
+    note="information beside the set; for wet egg, not for dry dust on the crust",
 )
-def set_share(set_seconds: Any, seconds: Any) -> float:
-    """The share of baits set at the advised time."""
-    return float(np.mean(np.asarray(set_seconds) <= seconds))
-
-
-@declared(
-    "pot_loss",
-    label="soluble attractor lost to the pot",
-    unit=PERCENT,
-    equation="loss = (S/V) 2 sqrt(D t / pi), S/V = 6 D^2/(D^3 - d^3)",
-    source="crank-1975",
-    note="short-time form, right within a tenth up to a loss of 30 %; D is a guess within 2.5x",
-)
-def pot_loss(diffusivity: Any, diameter: Any, core_diameter: Any, seconds: Any) -> Any:
-    """Share of what dissolves that leaves in the pot."""
-    surface = 6.0 * diameter**2 / (diameter**3 - core_diameter**3)
-    return surface * 2.0 * np.sqrt(diffusivity * seconds / np.pi)
-
-
-@declared(
-    "liquid_left",
-    label="liquid left after boiling",
-    unit=GRAMS,
-    equation="left = mass (1 - loss x solubility)",
-    source="definition",
-)
-def liquid_left(mass: Any, loss: Any, solubility: Any) -> Any:
-    """What one bait keeps of a liquid."""
-    return mass * (1.0 - loss * solubility)
+def decades(run: HeatRun, seconds: Any, factor: Any, diameter: Any) -> Any:
+    """Decades by which Salmonella in wet egg fall at the coldest paste point in the pot."""
+    fallen = log_reduction(run.times, run.innermost_shell)
+    when = np.broadcast_to(seconds / factor, np.shape(diameter)).ravel()
+    after = np.clip(np.searchsorted(run.times, when), 1, run.times.size - 1)
+    before, bait = after - 1, np.arange(when.size)
+    part = (when - run.times[before]) / (run.times[after] - run.times[before])
+    part = np.clip(part, 0.0, 1.0)
+    reached = (1.0 - part) * fallen[before, bait] + part * fallen[after, bait]
+    return reached.reshape(np.shape(diameter))
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,70 +168,86 @@ class HardnessOption:
 
 @dataclass(frozen=True, slots=True)
 class BoilStage:
-    """The boil: seconds, what sets when, what it costs, and the bait afterwards."""
+    """The boil: seconds, what sets when, what it costs, and the bait afterwards.
+
+    ``lifted`` and ``cooled`` tell how far the coldest paste of the middle bait has set when it
+    leaves the pot and when its carry-over is done.
+    """
 
     boiling_point: Quantity
     set_seconds: Quantity
     seconds: Quantity
+    margin: Margin
     set_share: Quantity
     loss: Quantity
     when_lifted: Quantity
     peak: Quantity
+    lifted: CoreSet
+    cooled: CoreSet
+    decades: Quantity
+    spores: Quantity
     front: Quantity
     options: tuple[HardnessOption, ...]
+    protein: BindingProtein | None
     bait: BaitState
 
 
 @dataclass(frozen=True, slots=True)
-class _Pot:
-    """The bait in the pot as the heat model sees it."""
+class HotPot:
+    """Baits in the pot as the heat model sees them."""
 
     ball: Quantity
     bath: Quantity
     film: Quantity
     start: Quantity
-    run: Quantity
 
 
-def boil(state: BaitState, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns) -> BoilStage:
-    """Boil a tray of baits to the hardness wanted."""
-    boiling = boiling_point(altitude=unknowns.stated("altitude", bench.altitude))
-    pot = _heat_up(state, wanted.core, boiling, bench=bench, unknowns=unknowns)
-    options = {choice: _option(choice, pot.run, state, unknowns=unknowns) for choice in Hardness}
-    chosen = options[wanted.hardness]
+def boil(state: BaitState, recipe: Recipe, *, bench: Bench, unknowns: Unknowns) -> BoilStage:
+    """Boil a tray of baits to the hardness wanted.
+
+    Raises
+    ------
+    InputError: a pot that cannot be.
+    """
+    boiling = pot_boils(bench, unknowns=unknowns)
+    pot = hot_pot(_ball(state, recipe.bait.core), boiling, bench=bench, unknowns=unknowns)
+    run = heat_run(ball=pot.ball, pot=pot.bath, film=pot.film, start=pot.start)
+    options = {choice: _option(choice, run, state, unknowns=unknowns) for choice in Hardness}
+    chosen = options[recipe.bait.hardness]
     seconds = chosen.option.seconds
     middle = middle_run(
         ball=pot.ball,
         pot=pot.bath,
         film=pot.film,
-        air_film=unknowns.default("air_coefficient"),
-        seconds=seconds,
         start=pot.start,
+        seconds=seconds,
+        cooling=cooling_on(bench, unknowns=unknowns),
     )
+    factor = unknowns.factor("cook")
+    bait = leached(state, chosen.option.loss)
     return BoilStage(
         boiling_point=boiling,
         set_seconds=chosen.set_seconds,
         seconds=seconds,
+        margin=margin_for(chosen.set_seconds, chosen.model_seconds, factor),
         set_share=set_share(set_seconds=chosen.set_seconds, seconds=seconds),
         loss=chosen.option.loss,
         when_lifted=coldest_when_lifted(run=middle, seconds=seconds),
         peak=coldest_peak(run=middle),
+        lifted=core_set(middle, seconds),
+        cooled=core_set(middle, carried_over(seconds=seconds)),
+        decades=decades(run=run, seconds=seconds, factor=factor, diameter=state.diameter),
+        spores=spore_minutes(run=middle),
         front=set_front(run=middle, seconds=seconds),
         options=tuple(choice.option for choice in options.values()),
-        bait=_boiled(state, pot.run, chosen.option.loss),
+        protein=binding_protein(recipe),
+        bait=replace(bait, ledger=_with_heat(bait.ledger, run.value)),
     )
 
 
-def _heat_up(
-    state: BaitState, core: Core | None, boiling: Quantity, *, bench: Bench, unknowns: Unknowns
-) -> _Pot:
+def hot_pot(ball: Quantity, boiling: Quantity, *, bench: Bench, unknowns: Unknowns) -> HotPot:
+    """The pot on the bench with these baits going into it."""
     pot = bench.pot
-    ball = bait_ball(
-        diameter=state.diameter,
-        core_diameter=state.core_diameter,
-        paste=paste_layer(state),
-        core=core_layer(core),
-    )
     bath = pot_bath(
         water_volume=unknowns.stated("pot_volume", pot.water_volume),
         net_power=unknowns.stated("pot_power", pot.net_power),
@@ -262,12 +256,21 @@ def _heat_up(
     )
     film = unknowns.drawn_default("surface_coefficient")
     start = unknowns.stated("paste_temperature", bench.start_temperature)
-    return _Pot(ball, bath, film, start, heat_run(ball=ball, pot=bath, film=film, start=start))
+    return HotPot(ball, bath, film, start)
+
+
+def _ball(state: BaitState, core: Core | None) -> Quantity:
+    return bait_ball(
+        diameter=state.diameter,
+        core_diameter=state.core_diameter,
+        paste=paste_layer(state),
+        core=core_layer(core),
+    )
 
 
 def paste_layer(state: BaitState) -> Quantity:
     """How the paste conducts and holds heat, by its composition."""
-    air = unwrap(_air_share(state))
+    air = air_share(state)
     make_up = state.make_up
     layer = Layer(
         conductivity=float(food.conductivity(make_up, _WORKING, air_fraction=air)),
@@ -279,7 +282,8 @@ def paste_layer(state: BaitState) -> Quantity:
     )
 
 
-def _air_share(state: BaitState) -> float:
+def air_share(state: BaitState) -> float:
+    """Share of the paste's room that is air, at its middle."""
     air, shell = unwrap(state.air.value), state.diameter.value
     volume = np.pi / 6.0 * (unwrap(shell) ** 3 - unwrap(state.core_diameter.value) ** 3)
     return float(np.median(np.asarray(air) / volume))
@@ -302,43 +306,24 @@ def _record(name: str, value: Any, *, label: str, source: str) -> Quantity:
 @dataclass(frozen=True, slots=True)
 class _Choice:
     option: HardnessOption
+    model_seconds: Quantity
     set_seconds: Quantity
 
 
 def _option(choice: Hardness, run: Quantity, state: BaitState, *, unknowns: Unknowns) -> _Choice:
     row = hardness(choice.value)
-    wanted = given(
-        "set_wanted",
-        row.extent,
-        label="set wanted in the coldest paste",
-        unit=PERCENT,
-        backing=tabled(row),
-    )
-    hold = given("hold", row.hold, label="hold after that", unit=SECONDS, backing=tabled(row))
-    until = set_seconds(run=run, wanted=wanted, factor=unknowns.factor("cook"))
-    seconds = pot_seconds(run=run, set_seconds=until, hold=hold)
+    wanted = given("set_wanted", row.extent, label="set wanted in the coldest paste", unit=PERCENT)
+    hold = given("hold", row.hold, label="hold after that", unit=SECONDS)
+    model = model_seconds(run=run, wanted=wanted, diameter=state.diameter)
+    until = set_seconds(model=model, factor=unknowns.factor("cook"))
+    seconds = pot_seconds(followed=followed(run=run), set_seconds=until, hold=hold)
     loss = pot_loss(
         diffusivity=unknowns.drawn_default("hot_diffusivity"),
         diameter=state.diameter,
         core_diameter=state.core_diameter,
         seconds=seconds,
     )
-    return _Choice(HardnessOption(choice, seconds, loss), until)
-
-
-def _boiled(state: BaitState, run: Quantity, loss: Quantity) -> BaitState:
-    """The bait after the pot: less of what dissolves, and the heat account closed."""
-    solutes, ledger = [], state.ledger
-    for solute in state.solutes:
-        row = carrier(solute.carrier)
-        soluble = row.mixes_with_water
-        share = given("solubility", float(soluble), label="dissolves in water", backing=tabled(row))
-        left = liquid_left(mass=solute.mass, loss=loss, solubility=share)
-        solutes.append(Solute(solute.name, solute.carrier, left.labelled(solute.mass.label)))
-        before, after = unwrap(solute.mass.value), unwrap(left.value)
-        gone = before * unwrap(loss.value) * float(soluble)
-        ledger = ledger.with_entry("boil", solute.name, before=before, after=after, gone=gone)
-    return replace(state, solutes=tuple(solutes), ledger=_with_heat(ledger, run.value))
+    return _Choice(HardnessOption(choice, seconds, loss), model, until)
 
 
 def _with_heat(ledger: Ledger, run: HeatRun) -> Ledger:

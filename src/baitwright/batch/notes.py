@@ -6,6 +6,7 @@ import numpy as np
 
 from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.boil_notes import on_boil
 from baitwright.batch.dose_notes import on_doses
 from baitwright.materials.defaults import default
 from baitwright.physics.buoyancy import sphere_volume
@@ -32,6 +33,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *_on_hardener(plan),
         *_on_shape(plan),
         *_on_set(plan),
+        *on_boil(plan),
         *_on_lift(plan),
         *_on_doubt(plan),
         *plan.day.notes,

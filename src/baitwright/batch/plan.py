@@ -39,7 +39,7 @@ def plan(request: PlanRequest) -> BatchPlan:
     unknowns = Unknowns(request.draws, request.factors)
     bowl = _bowl(request, unknowns)
     rolled = roll(recipe.bait, bowl, unknowns=unknowns)
-    boiled = boil(rolled.bait, recipe.bait, bench=bench, unknowns=unknowns)
+    boiled = boil(rolled.bait, recipe, bench=bench, unknowns=unknowns)
     dried = dry(boiled.bait, bench.room, unknowns=unknowns)
     tray = Tray(rolled, boiled.bait, dried)
     water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)

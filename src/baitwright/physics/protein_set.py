@@ -1,4 +1,4 @@
-"""How far heat has set egg protein, and when a running quantity first reaches a wanted value."""
+"""How far heat has set egg and whey protein, and when a running quantity reaches a wanted value."""
 
 from __future__ import annotations
 
@@ -64,13 +64,45 @@ def yolk_rate(temperature: Values) -> Values:
     return _arrhenius(temperature, factor=2.72e50, activation=3.443e5)
 
 
+def whey_rate(temperature: Values) -> Values:
+    """Rate at which native whey protein unfolds and joins, of order 1.5; for information only.
+
+    Parameters
+    ----------
+    temperature: temperature of the protein, 253.15 to 423.15 [K]
+
+    Returns
+    -------
+    Rate constant of order 1.5 in the native share; above 363.15 K it stays at its value there [1/s]
+
+    Raises
+    ------
+    RangeError: temperature outside these limits.
+
+    Notes
+    -----
+    k = 2.06e-4 exp(-215 000 / R (1/T - 1/343.15)), fitted here to what was found native of
+    beta-lactoglobulin in milk after 30 min at 62 to 82 C, which it meets within 0.03. The order,
+    and that the slope flattens at 90 C, are dannenberg-kessler-1988. Pure solutions show a
+    steeper slope (some 390 kJ/mol below 76 C), and a paste is neither.
+
+    Reference: lyster-1970, native protein after 30 min; dannenberg-kessler-1988 for the order.
+    """
+    kelvin = within("temperature", temperature, low=253.15, high=423.15, unit="K")
+    inverse = 1.0 / np.minimum(kelvin, RATE_CAP) - 1.0 / 343.15
+    rate: Array = 2.06e-4 * np.exp(-2.15e5 / GAS_CONSTANT * inverse)
+    return rate
+
+
 def _arrhenius(temperature: Values, *, factor: float, activation: float) -> Array:
     kelvin = within("temperature", temperature, low=253.15, high=423.15, unit="K")
     rate: Array = factor * np.exp(-activation / (GAS_CONSTANT * np.minimum(kelvin, RATE_CAP)))
     return rate
 
 
-def set_extent(times: Array, temperatures: Array, rate: Callable[[Array], Values]) -> Array:
+def set_extent(
+    times: Array, temperatures: Array, rate: Callable[[Array], Values], *, order: float = 1.0
+) -> Array:
     """Share of the protein that has set, as it grows along a temperature history.
 
     Parameters
@@ -78,6 +110,7 @@ def set_extent(times: Array, temperatures: Array, rate: Callable[[Array], Values
     times: instants, increasing, shape (t,) [s]
     temperatures: temperature at each instant, shape (t,) or (t, ...) [K]
     rate: rate constant as a function of temperature, such as ``albumen_rate`` [1/s]
+    order: order of the reaction in what has not set, 1 to 3 [1]
 
     Returns
     -------
@@ -86,17 +119,22 @@ def set_extent(times: Array, temperatures: Array, rate: Callable[[Array], Values
     Raises
     ------
     InputError: times that do not increase, or as many temperatures as do not fit.
-    RangeError: a temperature outside the limits of the rate.
+    RangeError: a temperature outside the limits of the rate, or the order outside its own.
 
     Notes
     -----
-    X = 1 - exp(-integral of k dt), by the trapezoid rule. The rate doubles in about 2 K: take
-    steps in which the temperature moves by no more than that.
+    X = 1 - exp(-I), I the integral of k dt by the trapezoid rule; of order n,
+    X = 1 - (1 + (n - 1) I)^(-1/(n - 1)). The rate doubles in about 2 K: take steps in which the
+    temperature moves by no more than that.
 
     Reference: di-lorenzo-2025, first-order model with X = 0 at the start.
     """
-    extent: Array = -np.expm1(-running_integral(times, np.asarray(rate(np.asarray(temperatures)))))
-    return extent
+    within("order", order, low=1.0, high=3.0)
+    driven = running_integral(times, np.asarray(rate(np.asarray(temperatures))))
+    if order == 1.0:
+        extent: Array = -np.expm1(-driven)
+        return extent
+    return np.asarray(1.0 - (1.0 + (order - 1.0) * driven) ** (-1.0 / (order - 1.0)))
 
 
 def running_integral(times: Array, values: Array) -> Array:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.boil import HardnessOption
+from baitwright.batch.boil import BoilStage, HardnessOption
+from baitwright.batch.carry_over import CoreSet
 from baitwright.batch.dose import LiquidDose
 from baitwright.batch.dry import DryingPoint
 from baitwright.batch.eggs import Lot
@@ -169,9 +172,13 @@ def boil(plan: BatchPlan) -> list[str]:
     chosen = plan.request.recipe.bait.hardness
     lines = number(stage.seconds, f"{stage.seconds.label}, {chosen}")
     lines += number(stage.set_seconds)
+    for part in (stage.margin.whole, stage.margin.of_cook, stage.margin.of_baits):
+        lines += number(part)
     lines += number(stage.set_share)
     lines += number(stage.when_lifted)
     lines += number(stage.peak)
+    lines += paragraph(f"In the coldest paste, lifted and cold: {_core_set(stage)}", then="    ")
+    lines += number(stage.decades)
     lines += number(stage.boiling_point)
     depths = ", ".join(
         f"{show(depth, 'mm', 2)} at {seconds:.0f} s"
@@ -180,6 +187,15 @@ def boil(plan: BatchPlan) -> list[str]:
     lines += paragraph(f"{stage.front.label}, in from the surface: {depths}", then="    ")
     choices = [_option(option, chosen) for option in stage.options]
     return lines + table([("", "in the pot", stage.loss.label), *choices], _OPTIONS)
+
+
+def _core_set(stage: BoilStage) -> str:
+    """How far each protein and the starch have set, out of the pot and after carry-over."""
+    parts = []
+    for name in (field.name for field in fields(CoreSet)):
+        lifted, cooled = getattr(stage.lifted, name), getattr(stage.cooled, name)
+        parts.append(f"{lifted.label} {figure(lifted).text} and {figure(cooled).text}")
+    return "; ".join(parts)
 
 
 _OPTIONS = (24, -10, 40)
