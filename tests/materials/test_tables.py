@@ -53,7 +53,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "droppers": (tools.Drop, 6, 8, 6.72),
     "egg_forms": (eggs.EggForm, 5, 14, 5365.954),
     "egg_grades": (eggs.EggGrade, 40, 11, 551284.11272),
-    "egg_parts": (eggs.EggPart, 5, 8, 1433.618),
+    "egg_parts": (eggs.EggPart, 6, 8, 1721.618),
     "egg_systems": (eggs.EggSystem, 8, 7, 0.0),
     "factors": (factors.FactorPrior, 14, 12, 4953.7286),
     "growth_models": (keeping.GrowthModel, 6, 17, 15111.29787),

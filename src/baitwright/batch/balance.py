@@ -154,11 +154,12 @@ class WordShare:
 
 @dataclass(frozen=True, slots=True)
 class CoreOption:
-    """A core from the shelf: the lift it would give and how far it meets the wish."""
+    """A core from the shelf: the lift it would give, who would sink, how far it meets the wish."""
 
     diameter: float
     lift: Quantity
     rig_lift: Quantity
+    sinks: Quantity
     wish: Quantity
 
 
@@ -205,7 +206,9 @@ def balance(tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns)
         alone=_shares(alone, "alone"),
         on_rig=_shares(rig, "rig"),
         wish=wish,
-        cores=_weigh_up(tray, wanted, _Water(density, hook, kind), bench=bench, unknowns=unknowns),
+        cores=_weigh_up(
+            tray, wanted, _Water(density, hook, kind, alone), bench=bench, unknowns=unknowns
+        ),
     )
 
 
@@ -242,6 +245,7 @@ class _Water:
     density: Quantity
     hook: Quantity
     kind: Quantity
+    lift: Quantity
 
 
 def _weigh_up(
@@ -257,25 +261,30 @@ def _weigh_up(
         sizes = tuple(sorted({*sizes, wanted.core.diameter}))
     options = []
     for size in sizes:
-        if size < 0.9 * wanted.diameter:
+        if wanted.core is not None and size == wanted.core.diameter:
+            options.append(_option(size, around.lift, around))
+        elif size < 0.9 * wanted.diameter:
             core = size_core(Core(material, size), unknowns)
-            options.append(_option(size, core, tray.rolled, pull=pull, around=around))
+            lift = _lift_on(core, tray.rolled, pull=pull, around=around)
+            options.append(_option(size, lift, around))
     return tuple(options)
 
 
-def _option(
-    size: float, core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Water
-) -> CoreOption:
-    alone = lift_on_core(
+def _lift_on(core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Water) -> Quantity:
+    return lift_on_core(
         diameter=rolled.diameter,
         core_diameter=core.diameter,
         pull=pull,
         core_density=core.density,
         water_density=around.density,
     )
+
+
+def _option(size: float, alone: Quantity, around: _Water) -> CoreOption:
     rig = rig_lift(lift=alone, hook=around.hook)
+    sinks = next(one.share for one in _shares(alone, "alone") if one.word.id == "sinks")
     wish = wish_share(lift=alone, rig_lift=rig, kind=around.kind)
-    return CoreOption(size, alone, rig, wish)
+    return CoreOption(size, alone, rig, sinks, wish)
 
 
 def best_core(stage: BalanceStage) -> CoreOption | None:

@@ -28,6 +28,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
     """Every note of a plan, in the order of the stages."""
     return (
         *plan.eggs.notes,
+        *_on_count(plan),
         *on_doses(plan.doses),
         *_on_mix(plan),
         *_on_hardener(plan),
@@ -45,7 +46,7 @@ def _on_mix(plan: BatchPlan) -> list[Note]:
     notes = []
     if plan.mix.base.known is not Known.PARTS:
         text = (
-            f"The base mix is known by {plan.mix.base.known} only, so density and uptake stay "
+            f"The base mix is known by {plan.mix.base.known}, so density and uptake stay "
             "wide. The tub weighed before and after narrows both."
         )
         notes.append(Note("mix", text, "judgement"))
@@ -56,6 +57,19 @@ def _on_mix(plan: BatchPlan) -> list[Note]:
         )
         notes.append(Note("mix", text, "definition", Weight.DOUBT))
     return notes
+
+
+def _on_count(plan: BatchPlan) -> list[Note]:
+    wanted = plan.request.bench.baits_wanted
+    if wanted is None:
+        return []
+    eggs = round(float(unwrap(plan.eggs.count.value)))
+    made = median_of(plan.rolled.baits)
+    text = (
+        f"{eggs} egg{'' if eggs == 1 else 's'} for at least {wanted} baits in 9 cases of 10; about "
+        f"{made:.0f} come of it. Use part of the paste where that is too many."
+    )
+    return [Note("eggs", text, "definition")]
 
 
 def _on_hardener(plan: BatchPlan) -> list[Note]:
@@ -114,16 +128,20 @@ def _on_lift(plan: BatchPlan) -> list[Note]:
             continue
         lift = band_of(option.lift)
         does = float(unwrap(option.wish.value))
-        sinks = float(np.mean(np.asarray(unwrap(option.lift.value)) < 0))
+        sinks = float(unwrap(option.sinks.value))
         text = (
             f"With a core of {show(option.diameter, 'mm')} the dried bait alone would pull "
-            f"{show(lift.median, 'g', 1)} ({show(lift.low80, 'g', 2)} to "
-            f"{show(lift.high80, 'g', 2)}), so that {percent(sinks)} would sink: "
-            f"{_why(option.diameter, wanted)}. {percent(does)} would do what a {wanted.kind} "
-            "should."
+            f"{_lift(lift.median)} ({_lift(lift.low80)} to {_lift(lift.high80)}), so that "
+            f"{percent(sinks)} would sink: {_why(option.diameter, wanted)}. {percent(does)} would "
+            f"do what a {wanted.kind} should."
         )
         notes.append(Note("float", text, "archimedes"))
     return notes
+
+
+def _lift(mass: float) -> str:
+    """A lift as everywhere: in hundredths of a gram, with its sign."""
+    return f"{1e3 * mass:+.2f} g"
 
 
 def _why(core: float, wanted: WantedBait) -> str:
@@ -160,7 +178,7 @@ def _on_doubt(plan: BatchPlan) -> list[Note]:
     if not band.low80 < 0 < band.high80:
         return []
     text = (
-        f"Alone and dried it pulls {show(median_of(plan.water.dried), 'g', 2)}, give or take: "
+        f"Alone and dried it pulls {_lift(median_of(plan.water.dried))}, give or take: "
         "nominal sizes leave lift about as uncertain as it is large. If yours behave otherwise, "
         "suspect the core's density and the air that drying leaves in the paste; one bait pushed "
         "under in a tared cup settles it."

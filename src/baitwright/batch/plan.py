@@ -14,7 +14,7 @@ from baitwright.batch.day import Made as MadeInTime
 from baitwright.batch.day import plan_day
 from baitwright.batch.dose import dose_liquids
 from baitwright.batch.dry import dry
-from baitwright.batch.eggs import crack_eggs, usual_egg
+from baitwright.batch.eggs import crack_eggs
 from baitwright.batch.match import Hookbait, match_free_bait
 from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
@@ -83,15 +83,11 @@ def _with_eggs(request: PlanRequest) -> PlanRequest:
     if bench.baits_wanted is None or any(_is_counted(eggs) for eggs in bench.eggs):
         return request
     kind = bench.eggs[0] if bench.eggs else Eggs(EggKind.WHOLE)
-    if kind.grade is None:
-        kind = replace(kind, contents_volume=usual_egg())
-    one = replace(kind, count=1)
+    one = replace(kind, count=1, usual=kind.grade is None)
     trial = replace(request, bench=replace(bench, eggs=(one,)))
     unknowns = Unknowns(trial.draws, trial.factors)
     rolled = roll(trial.recipe.bait, _bowl(trial, unknowns), unknowns=unknowns)
     count = math.ceil(bench.baits_wanted / quantile_of(rolled.baits, 0.1))
-    if one.contents_volume is not None:
-        one = replace(one, contents_volume=count * one.contents_volume)
     return replace(request, bench=replace(bench, eggs=(replace(one, count=count),)))
 
 

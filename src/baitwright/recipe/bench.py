@@ -22,7 +22,8 @@ class Eggs:
     """Eggs of one kind: by grade and count, weighed in the shell, or measured in the bowl.
 
     A measurement of the contents wins over a weight in the shell, and that over the grade.
-    ``grade`` names its system, as in ``"EU L"``.
+    ``grade`` names its system, as in ``"EU L"``. ``usual`` stands for eggs of which nothing is
+    known but how many there are.
     """
 
     kind: EggKind
@@ -31,6 +32,7 @@ class Eggs:
     shell_mass: float | None = None
     contents_mass: float | None = None
     contents_volume: float | None = None
+    usual: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +116,20 @@ class Tub:
 
 
 @dataclass(frozen=True, slots=True)
+class Storage:
+    """Where the dried baits are put: fridge, out of the cold and freezer by temperature.
+
+    ``packed`` says whether they lie in closed bags, ``keep_for`` how long they are wanted.
+    """
+
+    fridge: float | None = None
+    ambient: float | None = None
+    freezer: float | None = None
+    packed: bool | None = None
+    keep_for: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Bench:
     """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving.
 
@@ -128,6 +144,7 @@ class Bench:
     pot: Pot = field(default_factory=Pot)
     hook: Hook = field(default_factory=Hook)
     tub: Tub = field(default_factory=Tub)
+    store: Storage = field(default_factory=Storage)
     altitude: float | None = None
     pressure: float | None = None
     lake_temperature: float | None = None
