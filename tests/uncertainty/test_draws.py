@@ -100,6 +100,17 @@ def test_what_moves_a_result_most_is_named_first() -> None:
     assert movers[0].share == pytest.approx(4 / 4.36, abs=0.03)
 
 
+def test_what_never_comes_has_no_movers() -> None:
+    from baitwright.terms.quantity import Declared
+    from baitwright.terms.units import PLAIN
+
+    drawn = given("drawn", Draws().per_batch("drawn", Normal(0.0, 1.0)), label="drawn")
+    never = Declared(
+        lambda of: np.full_like(of, np.inf), "n", "n", PLAIN, "never", "definition", ""
+    )
+    assert movers_of(never(of=drawn)) == ()
+
+
 class TestPropagation:
     """The Guide to the Expression of Uncertainty in Measurement, JCGM 100:2008."""
 

@@ -100,6 +100,6 @@ def _rank_correlation(first: Floats, second: Floats) -> float:
         np.argsort(np.argsort(np.broadcast_to(values, shape).ravel(), kind="stable")).astype(float)
         for values in (first, second)
     ]
-    if np.ptp(first) == 0 or np.ptp(second) == 0:
+    if first.min() == first.max() or second.min() == second.max():
         return 0.0
     return float(np.corrcoef(np.stack(ranks))[0, 1])
