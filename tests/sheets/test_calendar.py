@@ -9,6 +9,7 @@ from icalendar import Calendar, Component
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.calendar import day_calendar
+from baitwright.sheets.wording import to_the_minute
 from tests.batch.kitchen import NOW, planned
 from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
 
@@ -35,7 +36,9 @@ def alarms(event: Component) -> list[tuple[str, timedelta, str]]:
 
 def test_each_step_is_an_event_at_the_makers_own_clock(plan: BatchPlan) -> None:
     found = [(event["dtstart"].dt, event["dtend"].dt) for event in events(plan)]
-    assert found == [(step.start, step.end) for step in plan.day.steps]
+    wanted = [(to_the_minute(step.start), to_the_minute(step.end)) for step in plan.day.steps]
+    assert found == wanted
+    assert not any(moment.second for moments in found for moment in moments)
     assert all(start.tzinfo is None for start, _ in found)
 
 

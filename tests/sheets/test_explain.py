@@ -84,8 +84,8 @@ def test_draws_show_their_band_and_what_moves_them() -> None:
     moved = computed("moved", PerBatch(0.1 * draws.values), "0.1 factor", factor=factor)
     text = explain(moved)
     assert "the moved: 100 g (92 to 108)" in text
-    assert "moved most by: your factor 100%" in text
-    assert "your factor: 1 (0.92 to 1.08) [factor]" in text
+    assert "moved most by: your factor 100 %" in text
+    assert "your factor: 1.00 (0.92 to 1.08) [factor]" in text
 
 
 def test_records_and_words_are_named_without_a_value() -> None:
@@ -139,7 +139,7 @@ def test_the_most_moving_unknowns_are_named_in_their_order(plan: BatchPlan) -> N
     lift = plan.water.dried
     movers = movers_of(lift)
     assert movers
-    said = ", ".join(f"{mover.label} {mover.share:.0%}" for mover in movers)
+    said = ", ".join(f"{mover.label} {mover.share:.0%}".replace("%", " %") for mover in movers)
     assert f"moved most by: {said}" in folded(explain(lift))
 
 

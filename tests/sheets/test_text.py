@@ -10,7 +10,7 @@ import pytest
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.text import plan_text
-from baitwright.sheets.wording import MARK
+from baitwright.sheets.wording import MARK, clock, figure, weekday
 from baitwright.terms.quantity import Origin
 from tests.batch.kitchen import NOW, planned
 from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
@@ -168,11 +168,49 @@ def test_the_readings_come_with_their_bands(plan: BatchPlan) -> None:
         assert re.search(rf"{re.escape(reading.predicted.label)} \S+ g \(\S+ to \S+\)", prove)
 
 
+def test_three_things_are_asked_for_and_their_readings_lettered(plan: BatchPlan) -> None:
+    prove = section(plan_text(plan), "PROVE")
+    places = [
+        prove.index(said)
+        for said in (
+            "3 things to do",
+            "1 The tub, before and after",
+            "2 Twenty baits",
+            "(a) Weigh twenty baits",
+            "(b) Weigh the same twenty",
+            "3 One dried bait",
+            "(a) Weigh one dried bait",
+            "(b) Push the same bait under",
+        )
+    ]
+    assert places == sorted(places)
+
+
+def test_the_free_bait_is_weighed_where_the_hookbait_is(plan: BatchPlan) -> None:
+    assert plan.free_bait is not None
+    free = section(plan_text(plan), "FREE BAIT")
+    assert "not sieved and without hardener" in free
+    for dose in plan.free_bait.doses:
+        amount = figure(dose.mass if dose.by_weight else dose.volume)
+        assert f"{dose.name}, free bait {amount.text}" in free
+    assert [dose.by_weight for dose in plan.free_bait.doses] == [False, False, True]
+    assert re.search(r"Yeast extract, free bait \d+ g ", free)
+
+
+def test_a_sieve_goes_by_its_name() -> None:
+    fine = planned(replace(USUAL_RECIPE, sieve="iso-1.00"), USUAL_BENCH)
+    mix = section(plan_text(fine), "MIX")
+    assert "test sieve 1 mm" in mix
+    assert "iso-" not in mix
+
+
 def test_steps_stand_by_the_clock(plan: BatchPlan) -> None:
     day = section(plan_text(plan), "DAY")
     for step in plan.day.steps:
-        assert f"{step.start:%H:%M} to {step.end:%H:%M} {step.name}" in day
-    assert "On time" in day
+        assert f"{clock(step.start)} to {clock(step.end)} {step.name}" in day
+    first = plan.day.steps[0]
+    assert f"(eggs out {weekday(first.start)} {clock(first.start)})" in day
+    assert re.search(r"On time: start in \d+ h \d\d min \(", day)
     assert "LATE" not in day
 
 

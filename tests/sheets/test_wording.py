@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -18,12 +19,15 @@ from baitwright.sheets.wording import (
     span,
     stated,
     to_the_mark,
+    to_the_minute,
+    weekday,
 )
 from baitwright.terms.quantity import Evidence, Origin, PerBait, PerBatch, Quantity, given
 from baitwright.terms.units import (
     CELSIUS,
     GRAMS,
     HOURS,
+    KILOGRAMS,
     MILLILITRES,
     MILLIMETRES,
     PERCENT,
@@ -33,12 +37,16 @@ from baitwright.terms.units import (
 )
 
 
-def number(value: object, unit: Unit = PLAIN) -> Quantity:
-    return given("x", value, label="x", unit=unit)
+def number(value: object, unit: Unit = PLAIN, name: str = "x") -> Quantity:
+    return given(name, value, label="x", unit=unit)
 
 
-def spread(low: float, high: float, unit: Unit = PLAIN) -> Quantity:
-    return number(PerBatch(np.linspace(low, high, 101)[:, None]), unit)
+def worked_out(value: object, unit: Unit = PLAIN, name: str = "x") -> Quantity:
+    return replace(number(value, unit, name), origin=Origin.COMPUTED)
+
+
+def spread(low: float, high: float, unit: Unit = PLAIN, name: str = "x") -> Quantity:
+    return number(PerBatch(np.linspace(low, high, 101)[:, None]), unit, name)
 
 
 @pytest.mark.parametrize(
@@ -66,7 +74,7 @@ def spread(low: float, high: float, unit: Unit = PLAIN) -> Quantity:
     ],
 )
 def test_digits_follow_the_unit(value: float, unit: Unit, text: str) -> None:
-    assert figure(number(value, unit)).text == text
+    assert figure(worked_out(value, unit)).text == text
 
 
 def test_a_band_has_the_digits_of_its_middle() -> None:
@@ -79,16 +87,36 @@ def test_a_band_that_shows_no_width_is_left_out() -> None:
     assert figure(spread(0.25001, 0.25002, GRAMS)).band == ""
 
 
-def test_a_lift_shows_its_sign() -> None:
-    assert figure(spread(-1e-4, 3e-4, GRAMS), signed=True).with_band == "+0.10 g (-0.06 to +0.26)"
-    assert figure(number(-1e-9, GRAMS), signed=True).text == "0.00 g"
+@pytest.mark.parametrize("name", ["lift", "rig_lift", "lift_on_core"])
+def test_a_lift_shows_its_sign(name: str) -> None:
+    lift = spread(-1e-4, 3e-4, GRAMS, name)
+    assert figure(lift).with_band == "+0.10 g (-0.06 to +0.26)"
+    assert figure(worked_out(-1e-9, GRAMS, name)).text == "0.00 g"
+    assert figure(spread(1e-4, 3e-4, GRAMS)).number == "0.20"
 
 
-def test_the_trays_mean_is_narrower_than_its_baits() -> None:
+def test_a_pinch_is_told_by_the_trays_mean_and_a_bait_by_itself() -> None:
     baits = PerBait(np.linspace(1.0, 2.0, 400).reshape(4, 100).T / 1e3)
-    one = number(baits, GRAMS)
-    assert figure(one).band == "1.10 to 1.90"
-    assert figure(one, mean=True).band == "1.40 to 1.60"
+    assert figure(number(baits, GRAMS)).band == "1.10 to 1.90"
+    assert figure(number(baits, GRAMS, "pinch")).band == "1.40 to 1.60"
+    assert stated(number(baits, GRAMS, "pinch")) == "1.50 g (1.40 to 1.60)"
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0.052, "5 %"), (0.996, "over 99 %"), (1.0, "100 %"), (0.004, "under 1 %"), (0.0, "0 %")],
+)
+def test_a_share_of_baits_is_a_whole_percent(value: float, text: str) -> None:
+    for name in ("word_share", "wish_share", "set_share"):
+        assert figure(worked_out(value, PERCENT, name)).text == text
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [(0.1635, GRAMS, "163.5 g"), (290.65, CELSIUS, "17.5 °C"), (2.0, KILOGRAMS, "2 kg")],
+)
+def test_what_somebody_gave_is_printed_as_it_was_given(value: float, unit: Unit, text: str) -> None:
+    assert figure(number(value, unit)).text == stated(number(value, unit)) == text
 
 
 def test_what_was_taken_is_stated_in_a_word() -> None:
@@ -116,8 +144,11 @@ def test_a_fill_is_told_to_the_graduation(name: str, dose: float, mark: str) -> 
 
 
 def test_moments_are_told_alike_on_every_machine() -> None:
-    moment = datetime(2026, 3, 1, 5, 7, 59)
+    moment = datetime(2026, 3, 1, 5, 7, 29)
     assert (day(moment), clock(moment)) == ("Sun 1 Mar 2026", "05:07")
+    late = datetime(2026, 2, 28, 23, 59, 30)
+    assert (day(late), weekday(late), clock(late)) == ("Sun 1 Mar 2026", "Sun", "00:00")
+    assert to_the_minute(late) == datetime(2026, 3, 1)
     assert span(timedelta(minutes=125)) == "2 h 05 min"
     assert span(timedelta(minutes=45)) == "45 min"
 

@@ -10,7 +10,9 @@ from functools import cache
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cautions import ANYWHERE
 from baitwright.materials.liquids import carrier
+from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
+from baitwright.sheets.readings import actions
 from baitwright.sheets.tables import lines_of
 from baitwright.sheets.text_made import dose_figure, lot_known, tool_words
 from baitwright.sheets.wording import Figure, clock, figure
@@ -89,7 +91,7 @@ def _tub(plan: BatchPlan) -> Iterator[Step]:
         yield _step("Weigh the tub", figure(plan.mix.tub), f"prepared {plan.mix.name}")
         return
     if recipe.sieve is not None:
-        yield _step(f"Weigh raw {plan.mix.name} base", figure(made.raw), f"sieve: {recipe.sieve}")
+        yield _step(f"Weigh raw {plan.mix.name} base", figure(made.raw), sieve(recipe.sieve).name)
         kept = f"what stays behind, about {figure(made.coarse).text}, is for the free bait"
         yield _step("Sieve and weigh again", figure(made.sieved), kept)
     else:
@@ -171,9 +173,11 @@ _TAKEN = {
 
 
 def _readings(plan: BatchPlan, stage: str) -> Iterator[Step]:
+    marks = {one.name: mark for action in actions(plan) for mark, one in action.readings}
     for one in plan.prove:
         place, words = _TAKEN.get(one.name, ("Dry", one.how))
         if place == stage:
             predicted = figure(one.predicted)
-            how = f"prove: 8 in 10 within {predicted.band}"
-            yield _step(words, predicted, how)
+            yield _step(
+                words, predicted, f"prove {marks[one.name]}: 8 in 10 within {predicted.band}"
+            )

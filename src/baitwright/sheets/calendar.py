@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.day import Step
-from baitwright.sheets.wording import figure
+from baitwright.sheets.wording import figure, to_the_minute
 
 if TYPE_CHECKING:
     from icalendar import Alarm, Event
@@ -53,8 +53,8 @@ def _event(plan: BatchPlan, step: Step) -> Event:
     event = Event()
     event.add("uid", _uid(plan, step))
     event.add("dtstamp", plan.request.bench.now.replace(tzinfo=UTC))
-    event.add("dtstart", step.start)
-    event.add("dtend", step.end)
+    event.add("dtstart", to_the_minute(step.start))
+    event.add("dtend", to_the_minute(step.end))
     event.add("summary", f"{recipe.name}: {step.name}")
     event.add("description", "\n".join([step.text, *_numbers(plan, step)]))
     if recipe.invented:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.quantities import percent
 from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
 from baitwright.terms.quantity import Evidence, Origin, Quantity, unwrap
@@ -92,7 +93,7 @@ class _Tree:
         if quantity.note:
             lines.append(f"note: {quantity.note}")
         if quantity.origin is Origin.COMPUTED and is_number(quantity):
-            moved = [f"{one.label} {one.share:.0%}" for one in movers_of(quantity)]
+            moved = [f"{one.label} {percent(one.share)}" for one in movers_of(quantity)]
             if moved:
                 lines.append(f"moved most by: {', '.join(moved)}")
         return lines
@@ -100,7 +101,11 @@ class _Tree:
     def _write(self, text: str, level: int) -> None:
         indent = _STEP * min(level, _DEEPEST)
         self.lines += textwrap.wrap(
-            text, _WIDTH, initial_indent=indent, subsequent_indent=indent + _STEP * 2
+            text,
+            _WIDTH,
+            initial_indent=indent,
+            subsequent_indent=indent + _STEP * 2,
+            break_on_hyphens=False,
         )
 
     def bibliography(self) -> list[str]:
@@ -114,6 +119,7 @@ class _Tree:
                 _WIDTH,
                 initial_indent=_STEP,
                 subsequent_indent=_STEP * 3,
+                break_on_hyphens=False,
             )
         return lines
 

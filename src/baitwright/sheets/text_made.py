@@ -9,8 +9,9 @@ from baitwright.batch.boil import BoilStage, HardnessOption
 from baitwright.batch.carry_over import CoreSet
 from baitwright.batch.dose import LiquidDose
 from baitwright.batch.dry import DryingPoint
-from baitwright.batch.eggs import Lot
+from baitwright.batch.egg_lots import Lot
 from baitwright.materials.cores import core
+from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
 from baitwright.recipe.model import HardenerBasis, Hardness, Recipe
 from baitwright.sheets.layout import paragraph, row, table
@@ -30,12 +31,10 @@ def wanted(recipe: Recipe) -> str:
     return f"{size} on a {show(bait.core.diameter, 'mm')} {name}, {bait.hardness}"
 
 
-def number(
-    quantity: Quantity, label: str = "", *, mean: bool = False, after: str = ""
-) -> list[str]:
+def number(quantity: Quantity, label: str = "", *, after: str = "") -> list[str]:
     """A row for one quantity under its own label or another; a default gets its mark."""
     mark = MARK if quantity.origin is Origin.DEFAULT else ""
-    return row(label or quantity.label, figure(quantity, mean=mean), mark=mark, after=after)
+    return row(label or quantity.label, figure(quantity), mark=mark, after=after)
 
 
 def lot_words(lot: Lot) -> str:
@@ -49,6 +48,8 @@ def lot_known(lot: Lot) -> str:
     eggs = lot.eggs
     if eggs.contents_mass is not None:
         return f"{show(eggs.contents_mass, 'g', 4)} as weighed in the bowl"
+    if eggs.usual:
+        return "of unknown size"
     if eggs.contents_volume is not None:
         return f"{show(eggs.contents_volume, 'ml', 4)} as measured in the bowl"
     if eggs.shell_mass is not None:
@@ -90,7 +91,7 @@ def _tub(plan: BatchPlan) -> list[str]:
     recipe, made = plan.request.recipe, plan.mix.preparation
     lines: list[str] = []
     if recipe.sieve is not None:
-        lines += number(made.raw, after=f"sieve: {recipe.sieve}")
+        lines += number(made.raw, after=sieve(recipe.sieve).name)
         lines += number(made.coarse, after="keep it for the free bait")
     lines += number(made.sieved, "" if recipe.sieve else "base, not sieved")
     if recipe.hardener is not None:
@@ -154,7 +155,7 @@ def roll(plan: BatchPlan) -> list[str]:
     """The paste, the pinch, the count and the cores."""
     stage = plan.rolled
     lines = number(stage.paste)
-    lines += number(stage.pinch, mean=True, after="weigh the first two")
+    lines += number(stage.pinch, after="weigh the first two")
     lines += number(stage.dusting)
     lines += number(stage.baits)
     if plan.request.recipe.bait.core is not None:

@@ -3,32 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import groupby
 
-from baitwright.batch.balance import CoreOption, WordShare
+from baitwright.batch.balance import BalanceStage, CoreOption, WordShare
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cautions import ANYWHERE, Caution
 from baitwright.quantities import show
-from baitwright.recipe.model import Core
 from baitwright.sheets.layout import bullet, paragraph, row, table
+from baitwright.sheets.readings import actions
 from baitwright.sheets.text_made import number
-from baitwright.sheets.wording import clock, day, figure, span
+from baitwright.sheets.wording import (
+    clock,
+    count_of,
+    day,
+    figure,
+    span,
+    to_the_minute,
+    weekday,
+)
 
 
 def water(plan: BatchPlan) -> list[str]:
     """The bait alone and on this rig: grams of lift, the word, and the share of the tray."""
     stage, kind = plan.water, plan.request.recipe.bait.kind
-    lines = row(stage.fresh.label, figure(stage.fresh, signed=True))
-    lines += row(stage.dried.label, figure(stage.dried, signed=True))
+    lines = number(stage.fresh)
+    lines += number(stage.dried)
     lines += _shares("alone", stage.alone)
     lines += number(stage.hook)
-    lines += row(stage.rig.label, figure(stage.rig, signed=True))
+    lines += number(stage.rig)
     lines += _shares("on this rig", stage.on_rig)
     lines += number(stage.wish, f"do what a {kind} should")
     if len(stage.cores) > 1:
         head = ("core", "lift alone, dried", "lift on this rig", "do what is wanted")
-        core = plan.request.recipe.bait.core
-        lines += table([head, *(_core(option, core) for option in stage.cores)], _CORES)
+        lines += table([head, *_cores(plan)], _CORES)
     return lines
 
 
@@ -40,12 +48,27 @@ def _shares(where: str, words: Iterable[WordShare]) -> list[str]:
 _CORES = (16, 26, 26, 20)
 
 
-def _core(option: CoreOption, mine: Core | None) -> tuple[str, ...]:
-    yours = " (yours)" if mine is not None and option.diameter == mine.diameter else ""
+def _cores(plan: BatchPlan) -> list[tuple[str, ...]]:
+    core = plan.request.recipe.bait.core
+    mine = None if core is None else core.diameter
+    return [
+        _core(_of_the_bait(option, plan.water), " (yours)")
+        if option.diameter == mine
+        else _core(option)
+        for option in plan.water.cores
+    ]
+
+
+def _of_the_bait(option: CoreOption, stage: BalanceStage) -> CoreOption:
+    """The core taken, with the numbers of the bait itself in place of the short formula's."""
+    return replace(option, lift=stage.dried, rig_lift=stage.rig, wish=stage.wish)
+
+
+def _core(option: CoreOption, yours: str = "") -> tuple[str, ...]:
     return (
         f"{show(option.diameter, 'mm')}{yours}",
-        figure(option.lift, signed=True).with_band,
-        figure(option.rig_lift, signed=True).with_band,
+        figure(option.lift).with_band,
+        figure(option.rig_lift).with_band,
         figure(option.wish).text,
     )
 
@@ -62,7 +85,6 @@ def working_back(plan: BatchPlan) -> list[str]:
         lines += table([(date, hours, step.name, step.text)], _STEPS)
     if bench.leaving is not None:
         lines += table([("", clock(bench.leaving), "leave", _spare(plan))], _STEPS)
-    lines += number(stage.baits)
     lines += number(stage.rolling)
     lines += number(stage.loads)
     lines += number(stage.together)
@@ -73,8 +95,12 @@ _STEPS = (15, 14, 14, 48)
 
 
 def _spare(plan: BatchPlan) -> str:
-    slack = plan.day.slack
-    return f"LATE by {span(-slack)}" if plan.day.late else f"On time: {span(slack)} to spare."
+    if plan.day.late:
+        return f"LATE by {span(-plan.day.slack)}"
+    first = plan.day.steps[0]
+    ahead = to_the_minute(first.start) - to_the_minute(plan.request.bench.now)
+    begins = f"{weekday(first.start)} {clock(first.start)}"
+    return f"On time: start in {span(ahead)} ({first.name} {begins})."
 
 
 def free_bait(plan: BatchPlan) -> list[str]:
@@ -83,8 +109,8 @@ def free_bait(plan: BatchPlan) -> list[str]:
     if stage is None:
         return []
     lines = paragraph(
-        f"{show(stage.diameter, 'mm')}, the same base unsieved, at {show(stage.level_share, '%')} "
-        "of the level"
+        f"{show(stage.diameter, 'mm')}, at {show(stage.level_share, '%')} of the level. The same "
+        "base, but not sieved and without hardener."
     )
     lines += number(stage.dry_mix)
     if plan.request.recipe.sieve is not None:
@@ -92,7 +118,8 @@ def free_bait(plan: BatchPlan) -> list[str]:
     lines += number(stage.eggs)
     lines += number(stage.egg_volume)
     for dose in stage.doses:
-        lines += number(dose.volume, f"{dose.volume.label}, free bait")
+        amount = dose.mass if dose.by_weight else dose.volume
+        lines += number(amount, f"{amount.label}, free bait")
     lines += number(stage.paste)
     lines += number(stage.baits)
     return lines
@@ -121,9 +148,17 @@ def _caution(one: Caution) -> str:
 
 def prove(plan: BatchPlan) -> list[str]:
     """The readings asked for, each with the band it is predicted in."""
-    lines = paragraph("Write these down; each is scored against its band, and then teaches.")
-    for at, reading in enumerate(plan.prove, 1):
-        lines += bullet(f"{reading.how} ({reading.minutes} min)", str(at))
-        teaches = f"teaches {reading.factor.replace('_', ' ')}"
-        lines += row(reading.predicted.label, figure(reading.predicted), after=teaches)
+    asked = actions(plan)
+    lines = paragraph(
+        f"{count_of(len(asked), 'thing')} to do. Write the readings down; each is scored against "
+        "its band, and then teaches."
+    )
+    for action in asked:
+        lines += paragraph(f"{action.number} {action.words[0].upper()}{action.words[1:]}")
+        for mark, reading in action.readings:
+            letter = mark.removeprefix(str(action.number)).strip()
+            how = f"{letter} {reading.how} ({reading.minutes} min)".strip()
+            lines += paragraph(how, first="    ", then="      ")
+            teaches = f"teaches {reading.factor.replace('_', ' ')}"
+            lines += row(reading.predicted.label, figure(reading.predicted), after=teaches)
     return lines

@@ -32,7 +32,14 @@ _PLACES: dict[str, tuple[tuple[float, int], ...]] = {
     "C": ((0.0, 0),),
     "s": ((0.0, 0),),
     "min": ((0.0, 0),),
+    "": ((10.0, 0), (2.0, 1), (0.1, 2)),
 }
+_OF_THE_TRAY = ("pinch",)
+"""Told by the tray's mean: what the hands aim at, and not how single baits come out."""
+_SIGNED = ("lift", "rig_lift", "lift_on_core")
+"""Told with a plus, since they may as well be less than nothing."""
+_HEADS = ("word_share", "wish_share", "set_share")
+"""Shares of baits counted off: told in whole percent, as nobody counts a tenth of one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +61,19 @@ class Figure:
         return f"{self.text} ({self.band})" if self.band else self.text
 
 
-def figure(quantity: Quantity, *, mean: bool = False, signed: bool = False) -> Figure:
-    """A quantity as a maker reads it.
+def figure(quantity: Quantity) -> Figure:
+    """A quantity as a maker reads it: on every sheet in the same digits, with the same band."""
+    unit = quantity.shown
+    band = band_of_mean(quantity) if quantity.name in _OF_THE_TRAY else band_of(quantity)
+    if quantity.name in _HEADS:
+        return Figure(_share(in_unit(band.median, unit), places=0), unit)
+    if quantity.origin is not Origin.COMPUTED and band.low80 == band.high80:
+        return Figure(tidy(in_unit(band.median, unit), _AS_TYPED), unit_word(unit))
+    return banded(band, unit, signed=quantity.name in _SIGNED)
 
-    Parameters
-    ----------
-    quantity: a number, known or drawn.
-    mean: whether the band is that of the tray's mean, and not that of single baits.
-    signed: whether a plus sign is shown, as for a lift.
-    """
-    band = band_of_mean(quantity) if mean else band_of(quantity)
-    return banded(band, quantity.shown, signed=signed)
+
+_AS_TYPED = 4
+"""Digits of a number that the maker or a table gave."""
 
 
 def banded(band: Band, unit: str, *, signed: bool = False) -> Figure:
@@ -82,7 +91,7 @@ def banded(band: Band, unit: str, *, signed: bool = False) -> Figure:
 
 def _trimmed(number: str, unit: str) -> str:
     """A known whole number without decimals, in units where they would say nothing."""
-    idle = unit in ("h", "mm", "%", "") and "." in number
+    idle = unit in ("h", "mm", "%", "", "1") and "." in number
     return number.rstrip("0").rstrip(".") if idle else number
 
 
@@ -94,32 +103,28 @@ def in_unit(value: float, unit: str) -> float:
 
 
 def _places(size: float, unit: str) -> int | None:
-    """Decimals for a number of this size, or None for three digits where no rule stands."""
-    if unit in ("1", ""):
-        return 0 if size == round(size) or size >= 10.0 else 1
-    steps = _PLACES.get(unit, ())
+    """Decimals for a number of this size, or None for two digits where no rule stands."""
+    steps = _PLACES.get("" if unit == "1" else unit, ())
     return next((places for limit, places in steps if abs(size) >= limit), None)
 
 
 def _number(value: float, unit: str, *, places: int | None, signed: bool = False) -> str:
     if math.isinf(value) or places is None:
-        return tidy(value)
-    text = f"{value:+.{places}f}" if signed else f"{value:.{places}f}"
+        return tidy(value, 2)
     if unit == "%":
-        return _share(value, text)
-    if float(text) == 0.0:
-        text = text.lstrip("+-")
-    return text
+        return _share(value, places=places)
+    text = f"{value:+.{places}f}" if signed else f"{value:.{places}f}"
+    return text.lstrip("+-") if float(text) == 0.0 else text
 
 
-def _share(value: float, text: str) -> str:
+def _share(value: float, *, places: int) -> str:
     """A share in percent; one that is neither none nor all of it is not rounded to that."""
-    whole = float(text)
-    if whole == 100.0 and value < 100.0:
+    text = f"{value:.{places}f}"
+    if float(text) == 100.0 and value < 100.0:
         return "over 99"
-    if whole == 0.0 and value > 0.0:
-        return "under 0.1"
-    return text
+    if float(text) == 0.0 and value > 0.0:
+        return f"under {10.0**-places:g}"
+    return "0" if float(text) == 0.0 else text
 
 
 def stated(quantity: Quantity) -> str:
@@ -127,13 +132,9 @@ def stated(quantity: Quantity) -> str:
     if not is_number(quantity):
         return ""
     band, unit = band_of(quantity), quantity.shown
-    name = f" {unit_word(unit)}".rstrip()
     if band.low80 < 0.0 < band.high80 and abs(band.median) < 0.1 * band.high80:
-        return f"±{tidy(in_unit(band.high80, unit), 2)}{name}"
-    low, middle, high = (
-        tidy(in_unit(value, unit)) for value in (band.low80, band.median, band.high80)
-    )
-    return f"{middle}{name}" if low == high else f"{middle}{name} ({low} to {high})"
+        return f"±{tidy(in_unit(band.high80, unit), 2)} {unit_word(unit)}".rstrip()
+    return figure(quantity).with_band
 
 
 def unit_word(unit: str) -> str:
@@ -159,15 +160,26 @@ def _decimals(step: float) -> int:
     return len(text.partition(".")[2])
 
 
+def to_the_minute(moment: datetime) -> datetime:
+    """The nearest whole minute: no kitchen clock shows more."""
+    return (moment + timedelta(seconds=30)).replace(second=0, microsecond=0)
+
+
 def clock(moment: datetime) -> str:
     """The time of day."""
+    moment = to_the_minute(moment)
     return f"{moment.hour:02d}:{moment.minute:02d}"
+
+
+def weekday(moment: datetime) -> str:
+    """The day of the week, in short."""
+    return _WEEKDAYS[to_the_minute(moment).weekday()]
 
 
 def day(moment: datetime) -> str:
     """The day, with its name."""
-    weekday, month = _WEEKDAYS[moment.weekday()], _MONTHS[moment.month - 1]
-    return f"{weekday} {moment.day} {month} {moment.year}"
+    moment = to_the_minute(moment)
+    return f"{weekday(moment)} {moment.day} {_MONTHS[moment.month - 1]} {moment.year}"
 
 
 def span(length: timedelta) -> str:
