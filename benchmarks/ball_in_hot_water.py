@@ -17,7 +17,7 @@ import numpy as np
 from scipy.integrate import odeint
 
 from baitwright.physics.radial_ball import Ball, Layer
-from baitwright.physics.radial_heat import Leg, heat
+from baitwright.physics.radial import HeatHow, Leg, heat
 from baitwright.physics.series import sphere_series
 
 if TYPE_CHECKING:
@@ -91,7 +91,7 @@ def ours(balls: Balls, accuracy: Accuracy) -> Array:
     shell = Layer(balls.conductivity, balls.density, balls.heat_capacity)
     ball = Ball(balls.outer, balls.core, shell)
     legs = [Leg(DURATION, OUTSIDE, balls.film)]
-    run = heat(ball, legs, start=START, step=accuracy.step, cells=(0, accuracy.cells))
+    run = heat(ball, legs, start=START, step=accuracy.step, how=HeatHow(cells=(0, accuracy.cells)))
     every = round(DURATION / OUTPUTS / accuracy.step)
     kept = np.array([run.innermost_shell, run.surface, run.shell_mean])[:, every::every]
     return ((OUTSIDE - kept) / (OUTSIDE - START)).transpose(2, 0, 1)

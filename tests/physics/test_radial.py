@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from baitwright.physics.limits import Array
-from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
+from baitwright.physics.radial import Ball, Bath, HeatHow, HeatRun, Layer, Leg, Method, heat
 from baitwright.physics.series import sphere_series
 from baitwright.physics.shells import ShellSystem
-from baitwright.terms.errors import RangeError
+from baitwright.terms.errors import InputError, RangeError
 
 few = settings(max_examples=15, deadline=None)
 
@@ -24,6 +24,7 @@ DIFFUSIVITY = 0.37 / 1130.0 / 2675.0
 HOT, COLD, FILM = 373.15, 293.15, 1500.0
 CORED = Ball(0.0085, 0.005, PASTE, CORK)
 BOIL = Leg(75.0, HOT, FILM)
+CELLS = HeatHow(Method.CELLS)
 
 
 def wall_error(run: HeatRun, ball: Ball, *, since: float = 0.2) -> float:
@@ -45,19 +46,24 @@ def wall_error(run: HeatRun, ball: Ball, *, since: float = 0.2) -> float:
 )
 class TestSeries:
     def test_the_wall_is_right_as_it_comes(self, ball: Ball) -> None:
-        assert wall_error(heat(ball, [BOIL], start=COLD), ball) < 0.02
+        exact = heat(ball, [BOIL], start=COLD)
+        assert exact.method is Method.MODES
+        assert wall_error(exact, ball) < 2e-5  # 1e-7 of the difference it starts with, as promised
+        assert wall_error(heat(ball, [BOIL], start=COLD, how=CELLS), ball) < 0.02
 
     def test_twice_the_cells_are_four_times_as_right(self, ball: Ball) -> None:
         errors = []
         for cells in (12, 24, 48):
-            run = heat(ball, [BOIL], start=COLD, step=0.04, cells=(cells // 3, cells))
+            run = heat(ball, [BOIL], start=COLD, step=0.04, how=HeatHow(cells=(cells // 3, cells)))
             errors.append(wall_error(run, ball, since=10.0))
         orders = np.log2(np.divide(errors[:-1], errors[1:]))
         assert orders == pytest.approx([2.0, 2.0], abs=0.15)
 
     def test_half_the_step_is_four_times_as_right(self, ball: Ball) -> None:
         walls = [
-            heat(ball, [Leg(16.0, HOT, FILM)], start=COLD, step=step).innermost_shell[-1, 0]
+            heat(ball, [Leg(16.0, HOT, FILM)], start=COLD, step=step, how=CELLS).innermost_shell[
+                -1, 0
+            ]
             for step in (1.0, 0.5, 0.25)
         ]
         assert np.log2((walls[0] - walls[1]) / (walls[1] - walls[2])) == pytest.approx(2, abs=0.3)
@@ -73,7 +79,13 @@ class TestSeries:
 
 
 def test_a_core_of_the_same_stuff_is_no_core() -> None:
-    run = heat(replace(CORED, core=PASTE), [BOIL], start=COLD, cells=(40, 28), keep_profiles=True)
+    run = heat(
+        replace(CORED, core=PASTE),
+        [BOIL],
+        start=COLD,
+        how=HeatHow(cells=(40, 28)),
+        keep_profiles=True,
+    )
     assert run.profiles is not None
     series = sphere_series(0.0085, biot=FILM * 0.0085 / 0.37)
     late = run.times > 1.0
@@ -85,7 +97,7 @@ def test_a_core_of_the_same_stuff_is_no_core() -> None:
 
 
 def test_a_tiny_core_is_no_core() -> None:
-    tiny = heat(Ball(0.0085, 1e-5, PASTE, CORK), [BOIL], start=COLD, cells=(4, 52))
+    tiny = heat(Ball(0.0085, 1e-5, PASTE, CORK), [BOIL], start=COLD, how=HeatHow(cells=(4, 52)))
     solid = heat(Ball(0.0085, 0.0, PASTE), [BOIL], start=COLD)
     assert np.abs(tiny.innermost_shell - solid.innermost_shell).max() < 0.1
 
@@ -139,7 +151,8 @@ def test_a_cold_pot_and_its_balls_meet() -> None:
 
 def test_a_large_pot_is_held_at_its_boil() -> None:
     sea = heat(CORED, [Leg(75.0, Bath(1e8, 1e4, HOT, 1.0), FILM)], start=COLD)
-    held = heat(CORED, [BOIL], start=COLD)
+    held = heat(CORED, [BOIL], start=COLD, how=CELLS)
+    assert sea.method is Method.CELLS
     assert sea.innermost_shell == pytest.approx(held.innermost_shell, abs=1e-9)
 
 
@@ -153,16 +166,60 @@ def test_the_middle_goes_on_warming_after_the_pot() -> None:
 
 def test_one_draw_alone_is_the_same_among_many() -> None:
     outer, film = np.array([0.007, 0.0085, 0.01]), np.array([800.0, 1500.0, 3000.0])
-    many = heat(Ball(outer, 0.005, PASTE, CORK), [Leg(40.0, HOT, film)], start=COLD)
-    alone = heat(Ball(0.0085, 0.005, PASTE, CORK), [Leg(40.0, HOT, 1500.0)], start=COLD)
-    assert np.array_equal(many.innermost_shell[:, 1], alone.innermost_shell[:, 0])
+    for how, apart in ((CELLS, 0.0), (None, 1e-5)):  # fewer modes do for one ball than for three
+        many = heat(Ball(outer, 0.005, PASTE, CORK), [Leg(40.0, HOT, film)], start=COLD, how=how)
+        alone = heat(
+            Ball(0.0085, 0.005, PASTE, CORK), [Leg(40.0, HOT, 1500.0)], start=COLD, how=how
+        )
+        assert np.abs(many.innermost_shell[:, 1] - alone.innermost_shell[:, 0]).max() <= apart
 
 
 def test_a_run_goes_on_from_a_profile() -> None:
-    whole = heat(CORED, [Leg(20.0, HOT, FILM), Leg(40.0, COLD, 40.0)], start=COLD)
-    first = heat(CORED, [Leg(20.0, HOT, FILM)], start=COLD)
-    second = heat(CORED, [Leg(40.0, COLD, 40.0)], start=first.profile)
+    legs = [Leg(20.0, HOT, FILM), Leg(40.0, COLD, 40.0)]
+    whole = heat(CORED, legs, start=COLD, how=CELLS)
+    first = heat(CORED, legs[:1], start=COLD, how=CELLS)
+    second = heat(CORED, legs[1:], start=first.profile)
     assert second.innermost_shell[-1] == pytest.approx(whole.innermost_shell[-1], abs=1e-12)
+    exact = heat(CORED, legs, start=COLD)
+    second = heat(CORED, legs[1:], start=heat(CORED, legs[:1], start=COLD).profile)
+    assert second.method is Method.CELLS
+    assert second.innermost_shell[-1] == pytest.approx(exact.innermost_shell[-1], abs=0.03)
+
+
+@pytest.mark.parametrize("how", [HeatHow(Method.CELLS, check=True), HeatHow(check=True)])
+def test_a_run_tells_its_error(how: HeatHow) -> None:
+    outer = np.array([0.007, 0.0085, 0.01])
+    ball = Ball(outer, 0.5 * outer, PASTE, CORK)
+    legs = [Leg(40.0, HOT, FILM), Leg(30.0, COLD, 50.0)]
+    run = heat(ball, legs, start=COLD, how=how)
+    fine = HeatHow(Method.CELLS, cells=(60, 240))
+    truth = heat(ball, legs, start=COLD, step=0.05, how=fine)
+    every = np.searchsorted(truth.times, run.times - 1e-9)
+    error = np.abs(run.innermost_shell - truth.innermost_shell[every])[4:].max(axis=0)
+    assert run.error is not None
+    assert np.all(error < 1.2 * run.error + 5e-3)  # the finer run is not quite the truth
+    assert np.all(run.error < (1.0 if how.method else 1e-4))
+
+
+def test_the_exact_run_has_the_shape_of_the_other() -> None:
+    legs = [BOIL, Leg(30.0, COLD, 40.0, step=0.7)]
+    exact = heat(CORED, legs, start=COLD, keep_profiles=True)
+    cells = heat(CORED, legs, start=COLD, keep_profiles=True, how=CELLS)
+    assert exact.profiles is not None
+    assert cells.profiles is not None
+    assert exact.times == pytest.approx(cells.times)
+    assert exact.surroundings == pytest.approx(cells.surroundings)
+    assert np.abs(exact.profiles - cells.profiles)[8:].max() < 0.5  # beside a fresh surface
+    assert np.abs(exact.profile - cells.profile).max() < 0.3  # eight cells in the core
+    assert exact.heat_in[-1] == pytest.approx(cells.heat_in[-1], rel=2e-3)
+
+
+def test_a_method_that_cannot_is_refused() -> None:
+    modes = HeatHow(Method.MODES)
+    with pytest.raises(InputError):
+        heat(CORED, [Leg(75.0, Bath(1e4, 1e3, HOT, 1.0), FILM)], start=COLD, how=modes)
+    with pytest.raises(InputError):
+        heat(CORED, [BOIL], start=np.full((44, 1), COLD), how=modes)
 
 
 @few

@@ -10,9 +10,9 @@ import numpy as np
 
 from baitwright.physics.constants import VAPOUR_GAS_CONSTANT
 from baitwright.physics.limits import Array, Values, within
+from baitwright.physics.radial_laws import Diffusivity
 from baitwright.terms.errors import ComputationError
 
-Diffusivity: TypeAlias = Callable[[Array, Array], Values]
 Curve: TypeAlias = Callable[[Array], Values]
 
 _COLDEST_SURFACE = 253.15  # K; the saturation line ends there

@@ -38,11 +38,13 @@ class Ball:
 class CutBall:
     """A ball cut into cells, from the centre outward; arrays are (cells, draws) or (draws,).
 
-    Radii of the cells [m], their heat capacities [J/K], conductances between neighbours [W/K] and
-    of the outermost half cell, the ``skin`` [W/K]; outer area [m2]; weights of the shell's cells in
-    its mean; cells and weights that make the wall's temperature; how many cells are core.
+    Radii of the faces and of the cells' middles [m], their heat capacities [J/K], conductances
+    between neighbours [W/K] and of the outermost half cell, the ``skin`` [W/K]; outer area [m2];
+    weights of the shell's cells in its mean; cells and weights that make the wall's temperature;
+    how many cells are core.
     """
 
+    faces: Array
     radii: Array
     capacity: Array
     conductance: Array
@@ -107,6 +109,7 @@ def cut_ball(ball: Ball, shape: tuple[int, ...], *, cells: tuple[int, int] | Non
     shell = volumes[core_cells:]
     wall_cells, wall_weights = _wall(np.abs(radii - inner), conductivity, core_cells)
     return CutBall(
+        faces=faces,
         radii=radii,
         capacity=volumetric * volumes,
         conductance=sphere_area(faces[1:-1]) / (half[1:] + half[:-1]),

@@ -4,70 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import replace
 
 import numpy as np
 
 from baitwright.physics.limits import Array, Values, within
+from baitwright.physics.modal import FAINT
 from baitwright.physics.radial_ball import Ball, CutBall, ball_values, cut_ball
+from baitwright.physics.radial_heat_exact import exact_heat
+from baitwright.physics.radial_legs import Bath, HeatHow, HeatRun, Leg
+from baitwright.physics.radial_problem import Method
 from baitwright.physics.shells import ShellSystem
+from baitwright.terms.errors import InputError
 
 _DAMPED_STEPS = 2  # steps after each change of surroundings taken as two implicit halves
-
-
-@dataclass(frozen=True, slots=True)
-class Bath:
-    """A finite, well mixed bath that boils at its ceiling.
-
-    Its heat capacity [J/K], the net power it gets [W] (negative where it only loses heat), the
-    ceiling [K], the number of balls in it [1], and its temperature at first [K], the ceiling where
-    none is given.
-    """
-
-    heat_capacity: Values
-    net_power: Values
-    ceiling: Values
-    bodies: Values
-    start: Values | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Leg:
-    """A stretch of time in the same surroundings.
-
-    Duration [s]; temperature [K] or a bath; surface coefficient [W/m2/K]; its own time step [s]
-    where the run's is too fine or too coarse.
-    """
-
-    duration: float
-    surroundings: Values | Bath
-    coefficient: Values
-    step: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class HeatRun:
-    """What ``heat`` found; t time levels, n draws, cells from the centre outward.
-
-    Times (t,) [s]; temperatures [K] of the shell's inner wall (of the centre in a solid ball), of
-    the surface, of the shell on average and of the surroundings, each (t, n); heat taken up by one
-    ball and heat its bath lost as vapour since the start (t, n) [J]; radii [m] and heat capacities
-    [J/K] of the cells (cells, n), the first ``core_cells`` of which are core; the last profile
-    (cells, n) [K], and all of them (t, cells, n) where they were asked for.
-    """
-
-    times: Array
-    innermost_shell: Array
-    surface: Array
-    shell_mean: Array
-    surroundings: Array
-    heat_in: Array
-    heat_vented: Array
-    radii: Array
-    capacities: Array
-    core_cells: int
-    profile: Array
-    profiles: Array | None = field(default=None)
 
 
 def heat(
@@ -77,7 +27,7 @@ def heat(
     start: Values,
     step: float = 0.25,
     keep_profiles: bool = False,
-    cells: tuple[int, int] | None = None,
+    how: HeatHow | None = None,
 ) -> HeatRun:
     """Temperatures inside a ball as it goes through one surrounding after another.
 
@@ -88,7 +38,7 @@ def heat(
     start: temperature at first: a number, one per draw, or a profile (cells, n) [K]
     step: longest time step, 1e-4 to 60 [s]
     keep_profiles: whether to keep every profile [bool]
-    cells: number of cells in the core and in the shell, chosen to suit where not given [1]
+    how: choices that may be left alone [HeatHow]
 
     Returns
     -------
@@ -96,28 +46,84 @@ def heat(
 
     Raises
     ------
-    RangeError: a radius, property or leg is not possible.
+    RangeError: a radius, property or leg is not possible, or not a number.
+    InputError: the method asked for cannot follow this ball.
 
     Notes
     -----
-    Finite volumes with centred faces, half-cell resistances in series across the core's wall, and
-    Crank-Nicolson in the form u' = 2 v - u, v an implicit half step; each leg starts with four
-    implicit half steps, which damp the jump at the surface. A bath is one more cell around the
-    ball, held at its ceiling while it has power to spare. Properties are constant.
+    In held surroundings and from an even start, the exact modes of one or two layers, read at every
+    step. In a bath, from a profile, or with a number of cells: finite volumes with centred faces,
+    half-cell resistances in series across the core's wall, and Crank-Nicolson in the form
+    u' = 2 v - u, v an implicit half step; each leg starts with four implicit half steps, which damp
+    the jump at the surface. A bath is one more cell around the ball, held at its ceiling while it
+    has power to spare. Properties are constant.
 
-    Reference: crank-nicolson-1947; rannacher-1984 (implicit start).
+    Reference: crank-nicolson-1947; rannacher-1984 (implicit start); carslaw-jaeger-1959, ch. 9.
     """
+    how = how or HeatHow()
     within("step", step, low=1e-4, high=60.0, unit="s")
-    around = [value for leg in legs for value in _leg_values(leg)]
-    shapes = (np.shape(value) for value in (*ball_values(ball), *around))
-    shape = np.broadcast_shapes((1,), np.shape(start)[-1:], *shapes)
-    body = cut_ball(ball, shape, cells=cells)
+    within("start", start, low=150.0, high=700.0, unit="K")
     steps = [_step_count(leg, step) for leg in legs]
+    run = _run(ball, legs, steps=steps, start=start, keep_profiles=keep_profiles, how=how)
+    if not how.check:
+        return run
+    if run.method is Method.MODES:
+        finer = exact_heat(ball, legs, steps=steps, start=start, faint=2.0 * FAINT)
+        return replace(run, error=_apart(run, finer))
+    if np.ndim(start) > 1:
+        raise InputError("how.check", "a start from a profile", "an even start")
+    halves = [max(_DAMPED_STEPS, count // 2) for count in steps]
+    shell = len(run.radii) - run.core_cells
+    core = max(3, run.core_cells // 2)
+    fewer = HeatHow(Method.CELLS, (core, max(3, shell // 2)))
+    coarse = _run(ball, legs, steps=halves, start=start, keep_profiles=False, how=fewer)
+    return replace(run, error=_apart(run, coarse) / 3.0)
+
+
+def _run(
+    ball: Ball,
+    legs: Sequence[Leg],
+    *,
+    steps: Sequence[int],
+    start: Values,
+    keep_profiles: bool,
+    how: HeatHow,
+) -> HeatRun:
+    """One run by the method that fits."""
+    shape = _shape(ball, legs, start)
+    bath = any(isinstance(leg.surroundings, Bath) for leg in legs)
+    exact = not bath and np.ndim(start) < 2 and how.cells is None
+    if how.method is Method.MODES and not exact:
+        raise InputError("how.method", how.method.value, "finite volumes, for a bath or a profile")
+    if exact and how.method is not Method.CELLS:
+        return exact_heat(ball, legs, steps=steps, start=start, keep_profiles=keep_profiles)
+    body = cut_ball(ball, shape, cells=how.cells)
     record = _Record(body, 1 + sum(steps), keep_profiles)
     march = _March(body, record, start)
     for leg, count in zip(legs, steps, strict=True):
         march.go_through(leg, count)
     return record.run(march.profile)
+
+
+def _shape(ball: Ball, legs: Sequence[Leg], start: Values) -> tuple[int, ...]:
+    """The one shape of all draws, once all legs are known to be possible."""
+    around = [value for leg in legs for value in _leg_values(leg)]
+    shapes = (np.shape(value) for value in (*ball_values(ball), *around))
+    return np.broadcast_shapes((1,), np.shape(start)[-1:], *shapes)
+
+
+def _apart(run: HeatRun, other: HeatRun) -> Array:
+    """Largest difference between two runs at the levels of the one with fewer, per draw [K]."""
+    apart = np.zeros(run.surface.shape[1:])
+    at = np.minimum(np.searchsorted(run.times, other.times - 1e-9), len(run.times) - 1)
+    same = np.abs(run.times[at] - other.times) < 1e-6
+    for one, two in (
+        (run.innermost_shell, other.innermost_shell),
+        (run.surface, other.surface),
+        (run.shell_mean, other.shell_mean),
+    ):
+        np.maximum(apart, np.abs(one[at[same]] - two[same])[1:].max(axis=0), out=apart)
+    return apart
 
 
 def _step_count(leg: Leg, step: float) -> int:
@@ -188,7 +194,6 @@ class _March:
     """The state between steps: the profile, what surrounds it, and the ledgers of heat."""
 
     def __init__(self, body: CutBall, record: _Record, start: Values) -> None:
-        within("start", start, low=150.0, high=700.0, unit="K")
         self.body, self.record = body, record
         cells, draws = body.radii.shape
         self.profile = np.array(np.broadcast_to(start, (cells, draws)), dtype=np.float64)
