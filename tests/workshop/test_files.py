@@ -126,7 +126,7 @@ def test_what_a_liquid_leaves_unsaid_follows_its_carrier() -> None:
         for carrier in ("propylene glycol", "essential-oil", "thick-extract", "water")
     }
     assert [liquid.strength for liquid in strengths.values()] == [
-        "normal",
+        "quality",
         "essential oil",
         "thick extract",
         "hydrolysate",

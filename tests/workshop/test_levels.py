@@ -25,6 +25,7 @@ from baitwright.workshop.levels import Answer, Levels, levels
 from baitwright.workshop.levels_json import levels_as_json
 from baitwright.workshop.levels_request import Asked, understand
 from baitwright.workshop.levels_words import levels_text
+from baitwright.workshop.liquid_table import LiquidTable, as_liquid
 from baitwright.workshop.quick_bowl import bowl_of
 from tests.batch.kitchen import BENCH, RECIPE
 
@@ -203,7 +204,7 @@ def test_a_spoon_is_said_with_its_band() -> None:
     text = levels_text(
         asked("1/2 tsp per egg of 50 ml", eggs="1 x 50 ml", strengths=("thick extract",))
     )
-    assert "weigh     2.59 g\n  or spoon  1 level half teaspoon (2 to 3.1 ml)" in text
+    assert "weigh     2.5 g\n  or spoon  1 level half teaspoon (2 to 3.1 ml)" in text
 
 
 def test_carriers_and_strengths_one_for_each() -> None:
@@ -315,14 +316,65 @@ def test_what_the_text_says() -> None:
     assert "0.16 ml per egg of these (40 ml)" in text
     assert "within the usual 0.16 to 0.8 ml an egg for a quality one in a hookbait" in text
     assert "(practice: common-practice)" in text
-    assert "propylene glycol. Keeps paste soft" in text
+    assert "judged    within the usual" in text
+    assert "Taken as a quality one, not stated *" in text
+    assert "carrier   taken as one of 1 g/ml, not stated *" in text
+    assert "strength  within 8.3 % in 19 batches of 20" in text
     assert "All liquids: 2.88 ml, 0.96 ml an egg" in text
     assert "      12     1.92 ml   1.9 ml in the 2 ml syringe" in text
 
 
 def test_a_small_dose_is_offered_a_blend() -> None:
-    text = levels_text(asked("0.2 ml per egg of 50 ml", eggs="1 x 40 ml"))
+    text = levels_text(
+        asked("0.2 ml per egg of 50 ml", eggs="1 x 40 ml", carriers=("propylene glycol",))
+    )
+    assert "carrier   propylene glycol. Keeps paste soft" in text
     assert "or blend  1 part to 19 of propylene glycol, with a lot and a date" in text
+
+
+@pytest.mark.parametrize(
+    ("text", "bound"),
+    [
+        ("60 ml per egg of 50 ml", "0.00005 to less than 50 ml for 50 ml of egg"),
+        ("1e-9 ml per egg of 50 ml", "0.00005 to less than 50 ml for 50 ml of egg"),
+        ("3 kg per kg dry mix", "0.001 to less than 1000 g for 1 kg of dry mix"),
+        ("60 % of paste", "0.001 to less than 500 g for 1 kg of paste"),
+        ("600 g per 500 g egg", "0.0005 to less than 500 g for 500 g of egg"),
+    ],
+)
+def test_a_level_beyond_sense_is_refused_with_its_bounds(text: str, bound: str) -> None:
+    with pytest.raises(InputError) as error:
+        one(text)
+    assert bound in str(error.value)
+    assert error.value.got == text
+
+
+def test_drops_beyond_sense_are_bounded_in_drops() -> None:
+    with pytest.raises(InputError, match="to less than 1250 drops for 50 ml of egg"):
+        one("2000 drops per egg of 50 ml", drops_per_ml=25.0)
+
+
+def test_spoons_are_metric_unless_the_question_is_of_another_country() -> None:
+    def spoon(text: str, eggs: str) -> str:
+        found = one(text, eggs=eggs, strengths=("thick extract",)).dose.spoons
+        assert found is not None
+        return found.spoon.id
+
+    assert spoon("4.93 ml per egg of 50 ml", "1 x 50 ml") == "teaspoon"
+    assert spoon("1/6 US fl oz per egg of 50 ml", "1 x 50 ml") == "teaspoon-us"
+    with_grades = understand(Asked(("1 ml per egg of 50 ml",), "2 x US Large"))
+    assert with_grades.country == "US"
+
+
+@pytest.mark.parametrize("carrier", ["", "essential oil", "acid", "water", "thick extract"])
+def test_what_is_not_stated_is_taken_as_the_plan_takes_it(carrier: str) -> None:
+    line = {"name": "A", "level": "1 ml per egg of 50 ml"} | (
+        {"carrier": carrier} if carrier else {}
+    )
+    filed = as_liquid(LiquidTable.model_validate(line), "liquid[1]")
+    asked_for = one(line["level"], carriers=(carrier,) if carrier else ()).liquid
+    for name in ("carrier", "strength", "thick", "strength_assumed"):
+        assert getattr(filed, name) == getattr(asked_for, name)
 
 
 @pytest.mark.parametrize(
@@ -331,7 +383,7 @@ def test_a_small_dose_is_offered_a_blend() -> None:
         ("4 ml per egg of 50 ml", "quality", "hookbait", "above the usual"),
         ("4 ml per egg of 50 ml", "weak", "hookbait", "within the usual"),
         ("0.8 ml per egg of 50 ml", "quality", "free bait", "above the usual"),
-        ("4 drops per kg dry mix", "essential oil", "hookbait", "3 to 25 drops per kg dry mix"),
+        ("4 drops per kg dry mix", "essential oil", "hookbait", "within the usual"),
         ("2 g per egg of 50 ml", "quality", "hookbait", "0.2 to 1 ml per egg of 50 ml"),
     ],
 )

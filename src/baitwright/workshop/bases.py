@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from baitwright.quantities import show, to_si
-from baitwright.recipe.levels import Bridge, Measure, Reference, convert
+from baitwright.recipe.levels import Bridge, Reference, convert
 from baitwright.recipe.model import Liquid
 from baitwright.workshop.bridges import Bridges, mass_of
 from baitwright.workshop.quick_bowl import Bowl
 from baitwright.workshop.quick_lines import USUAL_EGG
+from baitwright.workshop.unstated import SHOWN
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,6 @@ class Basis:
     high: float
 
 
-SHOWN = {Measure.VOLUME: "ml", Measure.MASS: "g", Measure.DROPS: "drops"}
 _BASES = (
     ("egg of 50 ml", Reference.EGG_VOLUME, USUAL_EGG),
     ("500 g egg", Reference.EGG_MASS, 0.5),

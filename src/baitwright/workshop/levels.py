@@ -39,7 +39,7 @@ class Answer:
     dose: Dose
     bases: tuple[Basis, ...]
     range: LevelRange
-    usual: tuple[float, float] | None
+    usual: tuple[float, float]
     remark: str | None
     table: tuple[Row, ...]
 

@@ -7,8 +7,9 @@ from typing import Any
 from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si
 from baitwright.recipe.levels import Measure
-from baitwright.workshop.bases import SHOWN
 from baitwright.workshop.levels import Answer, Levels
+from baitwright.workshop.levels_words import COVERAGE
+from baitwright.workshop.unstated import CARRIER, SHOWN
 
 
 def levels_as_json(found: Levels) -> dict[str, Any]:
@@ -42,7 +43,9 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "name": liquid.name,
         "level": liquid.level.text,
         "carrier": answer.carrier.id,
+        "carrier_stated": answer.carrier.id != CARRIER,
         "strength": liquid.strength,
+        "strength_stated": not liquid.strength_assumed,
         "unit": unit,
         "dose": {
             "low": _in(dose.low, unit),
@@ -58,7 +61,7 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "spoons": None
         if dose.spoons is None
         else {"spoon": dose.spoons.spoon.id, "count": dose.spoons.count},
-        "strength_relative_standard_error": dose.strength.relative,
+        "strength_within": COVERAGE * dose.strength.relative,
         "bases": [
             {
                 "per": basis.per,
@@ -68,13 +71,7 @@ def _answer(answer: Answer) -> dict[str, Any]:
             }
             for basis in answer.bases
         ],
-        "usual_per_egg": None
-        if answer.usual is None
-        else {
-            "unit": answer.range.unit,
-            "low": _in(answer.usual[0], answer.range.unit),
-            "high": _in(answer.usual[1], answer.range.unit),
-        },
+        "usual_per_egg": _usual(answer),
         "evidence": str(answer.range.evidence),
         "source": answer.range.source,
         "remark": answer.remark,
@@ -83,6 +80,13 @@ def _answer(answer: Answer) -> dict[str, Any]:
             for row in answer.table
         ],
     }
+
+
+def _usual(answer: Answer) -> dict[str, Any]:
+    """The trade's range; one that it counts in drops stands in ml."""
+    unit = "g" if answer.range.unit == "g" else "ml"
+    low, high = answer.usual
+    return {"unit": unit, "low": from_si(low, unit), "high": from_si(high, unit)}
 
 
 def _in(value: float, unit: str) -> float:

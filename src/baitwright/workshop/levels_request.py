@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from baitwright.materials.factors import prior_factors
 from baitwright.materials.liquids import carrier, level_range
 from baitwright.materials.tools import Syringe
 from baitwright.quantities import Kind, read, to_si
+from baitwright.recipe.bench import Eggs
 from baitwright.recipe.dosing import shelf_of
-from baitwright.recipe.levels import read_level
+from baitwright.recipe.levels import Measure, read_level
 from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError, RangeError
 from baitwright.workshop.bridges import DryMix, read_dry_mix
 from baitwright.workshop.eggs_text import ACCEPTED, parse_eggs
 from baitwright.workshop.quick_bowl import Bowl, bowl_of
+from baitwright.workshop.unstated import CARRIER, is_thick, refuse_absurd, taken_as
 
-THICK = "thick extract"
+_OWN_SPOONS = ("US", "AU")
+"""Countries with spoons of their own, as grades and units name them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,7 @@ class LevelsRequest:
     dry_mix: DryMix
     use: str
     shelf: tuple[Syringe, ...] | None
+    country: str = ""
 
 
 def understand(asked: Asked) -> LevelsRequest:
@@ -61,27 +65,29 @@ def understand(asked: Asked) -> LevelsRequest:
         raise InputError("levels", None, "at least one level, such as '0.2 ml per egg of 50 ml'")
     if asked.eggs is None:
         raise InputError("eggs", None, ACCEPTED)
-    bowl = bowl_of(parse_eggs(asked.eggs, "eggs"), prior_factors())
+    eggs = parse_eggs(asked.eggs, "eggs")
+    bowl = bowl_of(eggs, prior_factors())
     return LevelsRequest(
         liquids=_liquids(asked),
         bowl=bowl,
         dry_mix=read_dry_mix(asked.dry_mix, bowl, "dry-mix"),
         use=asked.use,
         shelf=_shelf(asked.syringes),
+        country=_country(eggs, asked.levels),
     )
 
 
 def _liquids(asked: Asked) -> tuple[Liquid, ...]:
     count = len(asked.levels)
-    carriers = _one_each(asked.carriers, count, field="carrier", usual="propylene glycol")
-    strengths = _one_each(asked.strengths, count, field="strength", usual="quality")
+    carriers = _one_each(asked.carriers, count, field="carrier", usual=CARRIER)
+    strengths = _one_each(asked.strengths, count, field="strength", usual="")
     drops = None
     if asked.drops_per_ml is not None:
         if not 5.0 <= asked.drops_per_ml <= 200.0:
             raise RangeError("drops-per-ml", asked.drops_per_ml, low=5, high=200)
         drops = asked.drops_per_ml / to_si(1.0, "ml")
     return tuple(
-        replace(_liquid(*words, use=asked.use), drops_per_volume=drops)
+        _liquid(*words, use=asked.use, drops_per_volume=drops)
         for words in zip(asked.levels, carriers, strengths, strict=True)
     )
 
@@ -95,17 +101,33 @@ def _one_each(given: Sequence[str], count: int, *, field: str, usual: str) -> Se
     return given
 
 
-def _liquid(text: str, carrier_name: str, strength: str, *, use: str) -> Liquid:
+def _liquid(
+    text: str, carrier_name: str, strength: str, *, use: str, drops_per_volume: float | None
+) -> Liquid:
     name, colon, level_text = text.rpartition(":")
     level = read_level(level_text.strip(), "level")
-    row = level_range(strength, use, "strength")
-    return Liquid(
+    row = carrier(carrier_name, "carrier")
+    stated = level_range(strength, use, "strength").strength if strength else None
+    thick = is_thick(row.id, stated, None)
+    liquid = Liquid(
         name=name.strip() if colon else level.text,
         level=level,
-        carrier=carrier(carrier_name, "carrier").id,
-        strength=row.strength,
-        thick=row.strength == THICK,
+        carrier=row.id,
+        strength=taken_as(row.id, stated, thick=thick),
+        thick=thick,
+        strength_assumed=stated is None,
+        drops_per_volume=drops_per_volume,
     )
+    if drops_per_volume is not None or level.measure is not Measure.DROPS:
+        refuse_absurd(liquid, "level")
+    return liquid
+
+
+def _country(eggs: Sequence[Eggs], levels: Sequence[str]) -> str:
+    """The country whose spoons are at hand: as grades or units of the question name it."""
+    words = {word for text in levels for word in text.split()}
+    words |= {(lot.grade or "").partition(" ")[0] for lot in eggs}
+    return next((country for country in _OWN_SPOONS if country in words), "")
 
 
 def _shelf(text: str | None) -> tuple[Syringe, ...] | None:

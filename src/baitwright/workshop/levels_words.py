@@ -6,10 +6,12 @@ from collections.abc import Iterator
 
 from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si, show, tidy
+from baitwright.recipe.dosing import article, thinner
 from baitwright.recipe.levels import Measure
-from baitwright.workshop.bases import SHOWN
 from baitwright.workshop.levels import Answer, Levels
+from baitwright.workshop.unstated import CARRIER, SHOWN
 
+UNSTATED = ", not stated *"
 COVERAGE = 2.0
 """Standard errors that hold a result in 19 cases of 20 (gum-2008, 6.3.3)."""
 
@@ -63,7 +65,7 @@ def _answer(answer: Answer, found: Levels) -> Iterator[str]:
         amount = _between(basis.low, basis.high, basis.unit)
         yield _line("" if number else "the same", f"{amount} {basis.per}")
     yield _line("judged", _judged(answer, found))
-    yield _line("carrier", f"{answer.carrier.name}. {answer.carrier.in_paste}")
+    yield _line("carrier", _carrier(answer))
 
 
 def _line(head: str, words: str) -> str:
@@ -85,16 +87,10 @@ def _measured_out(answer: Answer) -> Iterator[tuple[str, str]]:
         blend = dose.blend
         yield (
             "or blend",
-            f"1 part to {blend.carrier_parts} of {_thinner(answer)}, with a lot and a date, and "
-            f"draw {mark(blend.fill)}, within {tidy(100 * blend.fill.relative, 2)} %. Keep oils, "
-            "acids and watery extracts in bottles of their own.",
+            f"1 part to {blend.carrier_parts} of {thinner(answer.carrier.id)}, with a lot and a "
+            f"date, and draw {mark(blend.fill)}, within {tidy(100 * blend.fill.relative, 2)} %. "
+            "Keep oils, acids and watery extracts in bottles of their own.",
         )
-
-
-def _thinner(answer: Answer) -> str:
-    """What to let a flavour down with: its own carrier, where it has one."""
-    bare = answer.carrier.id in ("essential-oil", "acid", "unknown")
-    return "a carrier it stays clear in" if bare else answer.carrier.name
 
 
 def mark(fill: Draw) -> str:
@@ -104,18 +100,35 @@ def mark(fill: Draw) -> str:
 
 
 def _judged(answer: Answer, found: Levels) -> str:
+    said = _beside_the_usual(answer, found)
+    if not answer.liquid.strength_assumed:
+        return said
+    return f"{said.rstrip('.')}. Taken as {_kind(answer)}{UNSTATED}"
+
+
+def _beside_the_usual(answer: Answer, found: Levels) -> str:
     row = answer.range
     if answer.remark:
         return answer.remark.removeprefix(f"{answer.liquid.name}: ")
-    if answer.usual is None or (row.unit == "g") is not (SHOWN[answer.liquid.level.measure] == "g"):
+    if (row.unit == "g") is not (answer.liquid.level.measure is Measure.MASS):
         basis = f"egg of {show(row.egg, 'ml')}" if row.egg else row.basis
         usual = f"{row.low:g} to {row.high:g} {row.unit} per {basis}"
-        return f"usual for a {row.strength} one in a {found.use}: {usual} ({row.evidence})"
-    low, high = answer.usual
+        return f"usual for {_kind(answer)} in a {found.use}: {usual} ({row.evidence})"
+    amount = _between(*answer.usual, "g" if row.unit == "g" else "ml")
     return (
-        f"within the usual {_between(low, high, row.unit)} an egg for a {row.strength} one in a "
-        f"{found.use} ({row.evidence}: {row.source})"
+        f"within the usual {amount} an egg for {_kind(answer)} in a {found.use} "
+        f"({row.evidence}: {row.source})"
     )
+
+
+def _kind(answer: Answer) -> str:
+    return f"{article(answer.range.strength)} {answer.range.strength} one"
+
+
+def _carrier(answer: Answer) -> str:
+    if answer.carrier.id == CARRIER:
+        return f"taken as one of {show(answer.carrier.density, 'g/ml')}{UNSTATED}"
+    return f"{answer.carrier.name}. {answer.carrier.in_paste}"
 
 
 def _share(found: Levels) -> str:

@@ -5,22 +5,14 @@ from __future__ import annotations
 from typing import Annotated
 
 from baitwright.materials import liquids
-from baitwright.recipe.levels import Level, Measure, Reference
+from baitwright.recipe.levels import Level, Measure
 from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
 from baitwright.workshop.reading import Table
+from baitwright.workshop.unstated import CARRIER, is_thick, refuse_absurd, taken_as
 
 _ML = 1e-6
-_USUAL_STRENGTH = {
-    "essential-oil": "essential oil",
-    "acid": "acid",
-    "thick-extract": "thick extract",
-    "water": "hydrolysate",
-}
-"""What a liquid is judged as where the file does not say: by its carrier, else a normal flavour."""
-_LEAST, _MOST, _MOST_OF_PASTE = 1e-6, 1.0, 0.5
-"""Limits of a level by weight or volume: a trace, as much as it goes into, half of the paste."""
 
 
 class LiquidTable(Table):
@@ -33,9 +25,9 @@ class LiquidTable(Table):
         words.shelved(
             lambda name: liquids.carrier(name).id,
             example="propylene glycol",
-            about="What it is dissolved in.",
+            about="What it is dissolved in; left out, not known.",
         ),
-    ] = "unknown"
+    ] = CARRIER
     strength: Annotated[
         str | None,
         words.one_of(
@@ -54,7 +46,9 @@ class LiquidTable(Table):
     ] = None
     thick: Annotated[
         bool | None,
-        words.yes_or_no(about="Whether a syringe will not draw it; left out, by its carrier."),
+        words.yes_or_no(
+            about="Whether a syringe will not draw it; left out, by carrier or strength."
+        ),
     ] = None
     powder: Annotated[bool, words.yes_or_no(about="Whether it is weighed and stirred in dry.")] = (
         False
@@ -74,35 +68,18 @@ def as_liquid(line: LiquidTable, field: str) -> Liquid:
             accepted = "ml or g; or drops, with drops_per_ml counted from this bottle"
             hint = "Count how many drops make 1 ml: bottles differ."
             raise InputError(f"{field}.{name}", stated.text, accepted, hint=hint)
+    thick = is_thick(line.carrier, line.strength, line.thick)
     liquid = Liquid(
         name=line.name,
         level=line.level,
         carrier=line.carrier,
-        strength=line.strength or _USUAL_STRENGTH.get(line.carrier, "normal"),
+        strength=taken_as(line.carrier, line.strength, thick=thick),
         density=line.density,
         limit=line.maker_limit,
         powder=line.powder,
-        thick=line.carrier == "thick-extract" if line.thick is None else line.thick,
+        thick=thick,
         drops_per_volume=drops and drops / _ML,
         strength_assumed=line.strength is None,
     )
-    _refuse_absurd(liquid, f"{field}.level")
+    refuse_absurd(liquid, f"{field}.level")
     return liquid
-
-
-def _refuse_absurd(liquid: Liquid, field: str) -> None:
-    """A level is unusual long before it is absurd; only the second is refused."""
-    stated = liquid.level
-    weight = liquids.carrier(liquid.carrier).density if liquid.density is None else liquid.density
-    amount = stated.amount
-    if stated.measure is Measure.DROPS:
-        amount /= liquid.drops_per_volume or 1.0
-    by_volume = stated.reference is Reference.EGG_VOLUME
-    if by_volume and stated.measure is Measure.MASS:
-        amount /= weight
-    elif not by_volume and stated.measure is not Measure.MASS:
-        amount *= weight
-    most = _MOST_OF_PASTE if stated.reference is Reference.PASTE else _MOST
-    if not _LEAST <= amount / stated.per < most:
-        limit = "half of the paste" if most < 1.0 else "what it goes into"
-        raise InputError(field, stated.text, f"more than a trace and less than {limit}")

@@ -49,7 +49,7 @@ def dose_for(liquid: Liquid, request: LevelsRequest, bridges: Bridges) -> Dose:
         mass=mass_of(liquid, middle),
         fill=fill,
         blend=None if liquid.thick else pre_blend(volume, fill, request.shelf),
-        spoons=spoon_out(volume) if liquid.thick else None,
+        spoons=spoon_out(volume, request.country) if liquid.thick else None,
         strength=_strength(drawn, liquid.level.reference, request=request, bridges=bridges),
     )
 
