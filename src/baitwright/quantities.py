@@ -82,7 +82,15 @@ _SCALES: dict[str, tuple[Kind, float]] = {
     "kW": (Kind.POWER, 1e3),
     "m/s": (Kind.SPEED, 1.0),
 }
-_SHOWN_ONLY = {"kg/m3": 1.0, "g/ml": 1e3, "mm2/s": 1e-6, "W/m2/K": 1.0, "kJ": 1e3, "g/g": 1.0}
+_SHOWN_ONLY = {
+    "kg/m3": 1.0,
+    "g/ml": 1e3,
+    "mm2/s": 1e-6,
+    "W/m2/K": 1.0,
+    "kJ": 1e3,
+    "kJ/mol": 1e3,
+    "g/g": 1.0,
+}
 
 _SPELLINGS = {
     "metre": "m",
@@ -256,10 +264,13 @@ _SI_NAMES = {
 }
 
 
+_SI_OF_SHOWN = {"g/ml": "kg/m3", "mm2/s": "m2/s", "kJ": "J", "kJ/mol": "J/mol"}
+
+
 def si_unit(unit: str) -> str:
     """The SI unit that a shown unit is a multiple of; nothing for shares and counts."""
-    if unit == "g/ml":
-        return "kg/m3"
+    if unit in _SI_OF_SHOWN:
+        return _SI_OF_SHOWN[unit]
     kind = kind_of(unit)
     return unit if kind is None else _SI_NAMES.get(kind, "")
 

@@ -10,8 +10,9 @@ from typing import Any
 import numpy as np
 
 from baitwright.batch.boil import BoilStage
-from baitwright.batch.dry import HORIZON, DryStage
+from baitwright.batch.dry import DryStage
 from baitwright.batch.roll import RollStage
+from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.bench import Bench
 from baitwright.terms.notes import Note, Weight

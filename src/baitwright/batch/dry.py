@@ -1,4 +1,4 @@
-"""On the tray: water leaving hour after hour, when the baits are ready, and what they are then."""
+"""On the tray: when the baits are ready, how long to leave them, and what they are then."""
 
 from __future__ import annotations
 
@@ -7,159 +7,39 @@ from typing import Any
 
 import numpy as np
 
+from baitwright.batch.drying import (
+    BaitAsMoist,
+    air_gained,
+    bait_activity,
+    bait_as_moist,
+    bait_diffusivity,
+    dried_density,
+    dried_diameter,
+    drying_run,
+    hardness_index,
+    loss_share,
+    moist_ball,
+    moist_paste,
+    shrinkage,
+    water_left,
+    water_lost,
+)
+from baitwright.batch.sorption import moisture_at
 from baitwright.batch.state import BaitState
+from baitwright.batch.tray_air import HORIZON, cautious_of, stretches
 from baitwright.batch.unknowns import Unknowns
-from baitwright.physics.air import AirState, sphere_coefficients, wet_surface_temperature
-from baitwright.physics.diffusion import moisture_diffusivity
-from baitwright.physics.radial import AirLeg, MoistBall, MoistureLaws, MoistureRun
-from baitwright.physics.radial import dry as drying
-from baitwright.physics.sorption import water_activity
-from baitwright.physics.water import latent_heat, saturation_pressure
-from baitwright.recipe.bench import Room
-from baitwright.terms.quantity import Quantity, declared, given, unwrap
-from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, MILLILITRES, MILLIMETRES, PERCENT
+from baitwright.physics.limits import Array, within
+from baitwright.physics.radial import MoistureRun
+from baitwright.physics.sorption_blend import Blend
+from baitwright.recipe.bench import ReadyMark, Room
+from baitwright.terms.errors import InputError
+from baitwright.terms.notes import Note
+from baitwright.terms.quantity import IDENTITY, Quantity, declared, given, unwrap
+from baitwright.terms.units import HOURS
 
-HORIZON = 96.0 * 3600.0
-"""Drying is followed for four days, s."""
 _READY_QUANTILE = 0.9
 """Baits are planned ready when 9 in 10 are."""
 _HALF_HOUR = 1800.0
-_WATER = 998.2
-"""Water in the bait swells and shrinks it at this density, kg/m3 (tanaka-2001, 20 C)."""
-
-
-@dataclass(frozen=True, slots=True)
-class BaitAsMoist:
-    """Sizes [m], masses [kg] and air [m3] of a bait as bare arrays."""
-
-    diameter: Any
-    core_diameter: Any
-    solids: Any
-    water: Any
-    air: Any
-
-
-@declared(
-    "moist_ball",
-    label="the bait as shells of moist solids",
-    equation="solids density = solids / (V (1 - air) - water / water density)",
-    source="mayor-sereno-2004",
-)
-def moist_ball(state: BaitAsMoist, shrinkage: Any) -> MoistBall:
-    """The bait for the drying model; liquids count as solids, since they stay."""
-    volume = np.pi / 6.0 * (state.diameter**3 - state.core_diameter**3)
-    solids_volume = volume - state.air - state.water / _WATER
-    arrays = np.broadcast_arrays(
-        0.5 * state.diameter,
-        0.5 * state.core_diameter,
-        state.water / state.solids,
-        state.solids / solids_volume,
-        state.air / volume,
-        shrinkage,
-    )
-    outer, inner, content, density, air, shrinks = (array.ravel() for array in arrays)
-    return MoistBall(outer, inner, content, density, _WATER, air, shrinks)
-
-
-@declared(
-    "bait_as_moist",
-    label="the bait before drying",
-    equation="solids and liquids together, water, air, sizes",
-    source="definition",
-)
-def bait_as_moist(
-    diameter: Any, core_diameter: Any, solids: Any, liquids: Any, water: Any, air: Any
-) -> BaitAsMoist:
-    """What the drying model needs of a bait."""
-    return BaitAsMoist(diameter, core_diameter, solids + liquids, water, air)
-
-
-@declared(
-    "shrinkage",
-    label="share of the lost water's room that closes",
-    unit=PERCENT,
-    equation="chi = 1 / (1 + air left odds x factor)",
-    source="judgement",
-    note="the rest stays behind as air and lifts the bait; a dried bait pushed under tells",
-)
-def shrinkage(air_left: Any, factor: Any) -> Any:
-    """Shrinkage from the share that stays as air; the factor acts on its odds."""
-    return 1.0 / (1.0 + air_left / (1.0 - air_left) * factor)
-
-
-@declared(
-    "room_air",
-    label="the air in the room",
-    equation="temperature, humidity and movement of the air",
-    source="ashrae-fundamentals",
-)
-def room_air(temperature: Any, humidity: Any, speed: Any) -> AirState:
-    """The air the baits dry in."""
-    return AirState(temperature, humidity, speed)
-
-
-@dataclass(frozen=True, slots=True)
-class Film:
-    """Exchange of vapour [m/s] and heat [W/m2/K] between bait and air."""
-
-    mass: Any
-    heat: Any
-
-
-@declared(
-    "drying_film",
-    label="exchange with the air",
-    equation="Churchill and Ranz-Marshall for a sphere with radiation, x exposure x factor",
-    source="churchill-1983",
-    note="a tray hides part of the bait; the share is judged",
-)
-def drying_film(air: AirState, diameter: Any, exposure: Any, factor: Any) -> Film:
-    """How fast the air takes water off the middle bait."""
-    middle = float(np.median(diameter))
-    surface = wet_surface_temperature(middle, air=air)
-    film = sphere_coefficients(middle, air=air, surface_temperature=surface)
-    share = exposure * factor
-    return Film(float(film.mass_coefficient) * share, float(film.heat_coefficient) * share)
-
-
-@declared(
-    "bait_diffusivity",
-    label="how fast water moves in the bait, at 20 C",
-    unit=DIFFUSIVITY,
-    equation="D = 5e-11 m2/s x factor",
-    source="jangam-mujumdar",
-    note="between pasta and fish feed; known within a factor of 2.5 until baits are weighed",
-)
-def bait_diffusivity(table: Any, factor: Any) -> Any:
-    """Diffusivity of water in the set paste."""
-    return table * factor
-
-
-@declared(
-    "drying_run",
-    label="water leaving the bait",
-    equation="diffusion in shrinking shells, evaporation balanced against heat from the air",
-    source="crank-1975",
-)
-def drying_run(ball: MoistBall, air: AirState, film: Film, diffusivity: Any) -> MoistureRun:
-    """Four days on the tray."""
-    count = np.asarray(ball.outer_radius).size
-    each = {
-        name: np.broadcast_to(np.repeat(values.ravel(), count // values.size), (count,))
-        for name, values in (
-            ("mass", np.atleast_2d(film.mass)),
-            ("heat", np.atleast_2d(film.heat)),
-            ("diffusivity", np.atleast_2d(diffusivity)),
-        )
-    }
-    laws = MoistureLaws(
-        diffusivity=lambda kelvin, _: moisture_diffusivity(kelvin, at_20C=each["diffusivity"]),
-        water_activity=water_activity,
-        saturation_pressure=saturation_pressure,
-        latent_heat=float(latent_heat(air.temperature)),
-    )
-    leg = AirLeg(HORIZON, air.temperature, air.relative_humidity, each["mass"], each["heat"])
-    return drying(ball, [leg], laws=laws)
 
 
 @declared(
@@ -172,18 +52,38 @@ def drying_run(ball: MoistBall, air: AirState, film: Film, diffusivity: Any) -> 
 )
 def ready_time(run: MoistureRun, start: BaitAsMoist, wanted: Any) -> Any:
     """When each bait is ready; never, for one that is not within four days."""
-    batches = np.asarray(start.diameter).shape[0]
     paste = (start.solids + start.water).ravel()
-    wanted_loss = wanted * paste
-    lost = run.evaporated
-    reached = lost >= wanted_loss
+    return _first(run, run.evaporated - wanted * paste, like=start.diameter)
+
+
+@declared(
+    "ready_by_activity",
+    label="ready",
+    unit=HOURS,
+    equation="first time the water left, evened out, has the wanted water activity",
+    source="foster-2005",
+    note="of the whole bait, as it settles in a closed bag",
+)
+def ready_by_activity(
+    run: MoistureRun, start: BaitAsMoist, holds: Blend, scale: Any, wanted: Any
+) -> Any:
+    """When each bait has dried to a water activity; never, if not within four days."""
+    like = start.diameter
+    limit = np.broadcast_to(moisture_at(holds, scale, wanted), np.shape(like)).ravel()
+    return _first(run, limit - run.mean_content, like=like)
+
+
+def _first(run: MoistureRun, over: Array, *, like: Any) -> Array:
+    """First time [s] at which a series of the run is no longer negative, shaped as the tray."""
+    reached = over >= 0.0
     after = np.argmax(reached, axis=0)
     before = np.maximum(after - 1, 0)
-    index = np.arange(lost.shape[1])
-    low, high = lost[before, index], lost[after, index]
-    part = (wanted_loss - low) / np.where(high > low, high - low, 1.0)
+    index = np.arange(over.shape[1])
+    low, high = over[before, index], over[after, index]
+    part = np.where(high > low, -low / np.where(high > low, high - low, 1.0), 0.0)
     time = run.times[before] + part * (run.times[after] - run.times[before])
-    return np.where(reached.any(axis=0), time, np.inf).reshape(batches, -1)
+    shape = (np.shape(like)[0], -1)
+    return np.asarray(np.where(reached.any(axis=0), time, np.inf).reshape(shape))
 
 
 @declared(
@@ -192,6 +92,7 @@ def ready_time(run: MoistureRun, start: BaitAsMoist, wanted: Any) -> Any:
     unit=HOURS,
     equation="the time by which 9 baits in 10 are ready, no less than overnight, in half hours",
     source="common-practice",
+    note="overnight is the least in a room by the usual mark; not in a dryer, nor by your own mark",
 )
 def tray_time(ready: Any, least: Any) -> float:
     """How long to plan for the tray; four days at most."""
@@ -200,81 +101,17 @@ def tray_time(ready: Any, least: Any) -> float:
     return float(_HALF_HOUR * np.ceil(enough / _HALF_HOUR - 1e-9))
 
 
-def at_time(run: MoistureRun, series: Any, time: float, *, like: Any) -> Any:
-    """One of a run's series at a time between its steps, shaped as the tray."""
-    after = int(np.clip(np.searchsorted(run.times, time), 1, run.times.size - 1))
-    before = after - 1
-    part = (time - run.times[before]) / (run.times[after] - run.times[before])
-    return ((1.0 - part) * series[before] + part * series[after]).reshape(np.shape(like))
-
-
-@declared(
-    "water_lost",
-    label="water lost on the tray",
-    unit=GRAMS,
-    equation="evaporated by then",
-    source="crank-1975",
-)
-def water_lost(run: MoistureRun, time: Any, like: Any) -> Any:
-    """Water one bait has lost after a time on the tray."""
-    return at_time(run, run.evaporated, time, like=like)
-
-
-@declared(
-    "water_left",
-    label="water left in the bait",
-    unit=GRAMS,
-    equation="left = water - lost",
-    source="definition",
-)
-def water_left(water: Any, lost: Any) -> Any:
-    """Water still in one bait."""
-    return water - lost
-
-
-@declared(
-    "dried_diameter",
-    label="diameter dried",
-    unit=MILLIMETRES,
-    equation="D^3 = D0^3 - 6 chi lost / (pi water density)",
-    source="mayor-sereno-2004",
-)
-def dried_diameter(diameter: Any, lost: Any, shrinkage: Any) -> Any:
-    """Diameter after water has left."""
-    return np.cbrt(diameter**3 - 6.0 / np.pi * shrinkage * lost / _WATER)
-
-
-@declared(
-    "air_gained",
-    label="air in the bait, dried",
-    unit=MILLILITRES,
-    equation="air + (1 - chi) lost / water density",
-    source="definition",
-)
-def air_gained(air: Any, lost: Any, shrinkage: Any) -> Any:
-    """Air in the bait after water has left."""
-    return air + (1.0 - shrinkage) * lost / _WATER
-
-
-@declared(
-    "loss_share",
-    label="weight lost by the paste",
-    unit=PERCENT,
-    equation="lost / (solids + liquids + water as rolled)",
-    source="definition",
-)
-def loss_share(lost: Any, start: BaitAsMoist) -> Any:
-    """Share of the paste's weight that has gone."""
-    return lost / (start.solids + start.water)
-
-
 @dataclass(frozen=True, slots=True)
 class DryingPoint:
-    """The baits after some hours: weight lost and weight."""
+    """The baits after some hours; ``activity`` and ``density`` are of the whole bait."""
 
     time: float
     loss: Quantity
     mass: Quantity
+    diameter: Quantity
+    density: Quantity
+    activity: Quantity
+    hardness: Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,18 +124,88 @@ class DryStage:
     loss: Quantity
     mass: Quantity
     diameter: Quantity
+    density: Quantity
+    activity: Quantity
+    hardness: Quantity
     shrinkage: Quantity
+    holds: Quantity
+    holds_scale: Quantity
     run: Quantity
     curve: tuple[DryingPoint, ...]
     bait: BaitState
+    notes: tuple[Note, ...]
 
 
 _CURVE_HOURS = (0.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 36.0, 48.0)
 
 
-def dry(state: BaitState, room: Room, *, unknowns: Unknowns) -> DryStage:
-    """Dry a tray of boiled baits in the room's air until they are ready."""
-    start = bait_as_moist(
+def dry(state: BaitState, room: Room, *, holds: Quantity, unknowns: Unknowns) -> DryStage:
+    """Dry a tray of boiled baits in the room's air until they are ready.
+
+    Parameters
+    ----------
+    state: the bait as it comes onto the tray.
+    room: the air over the tray and the mark the baits are dried to.
+    holds: the isotherm of the bait's dry matter.
+    unknowns: factors, defaults and draws.
+
+    Raises
+    ------
+    InputError: surroundings or a mark that cannot be.
+    """
+    tray = _Tray(
+        state=state,
+        start=_start(state),
+        shrinks=shrinkage(air_left=unknowns.base("air_left"), factor=unknowns.factor("air_left")),
+        holds=holds,
+        scale=unknowns.drawn_default("isotherm_scale"),
+        slope=unknowns.default("hardness_slope"),
+    )
+    air = stretches(room, state.diameter, unknowns=unknowns)
+    run = _run(tray, air, unknowns)
+    ready = _ready(tray, run, room.ready, unknowns=unknowns)
+    time = tray_time(ready=ready, least=_least(room, unknowns))
+    lost = water_lost(run=run, time=time, like=state.diameter)
+    end, bait = _after(tray, lost, time=float(unwrap(time.value)))
+    curve = []
+    for hours in _CURVE_HOURS:
+        at = given("hours", 3600.0 * hours, label="on the tray", unit=HOURS, backing=IDENTITY)
+        gone = water_lost(run=run, time=at, like=state.diameter)
+        curve.append(_after(tray, gone, time=3600.0 * hours)[0])
+    return DryStage(
+        ready=ready,
+        time=time,
+        lost=lost,
+        loss=end.loss,
+        mass=end.mass,
+        diameter=end.diameter,
+        density=end.density,
+        activity=end.activity,
+        hardness=end.hardness,
+        shrinkage=tray.shrinks,
+        holds=holds,
+        holds_scale=tray.scale,
+        run=run,
+        curve=tuple(curve),
+        bait=bait,
+        notes=tuple(cautious_of(air)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Tray:
+    """The baits as they come onto the tray, and how they shrink, hold water and harden."""
+
+    state: BaitState
+    start: Quantity
+    shrinks: Quantity
+    holds: Quantity
+    scale: Quantity
+    slope: Quantity
+
+
+def _start(state: BaitState) -> Quantity:
+    return bait_as_moist(
         diameter=state.diameter,
         core_diameter=state.core_diameter,
         solids=state.solids,
@@ -306,70 +213,76 @@ def dry(state: BaitState, room: Room, *, unknowns: Unknowns) -> DryStage:
         water=state.water,
         air=state.air,
     )
-    shrinks = shrinkage(air_left=unknowns.base("air_left"), factor=unknowns.factor("air_left"))
-    run = _run(state, start, shrinks, room=room, unknowns=unknowns)
-    ready = ready_time(run=run, start=start, wanted=unknowns.default("ready_loss"))
-    time = tray_time(ready=ready, least=unknowns.default("least_tray_time"))
-    lost = water_lost(run=run, time=time, like=state.diameter)
-    dried = _dried(state, lost, shrinks)
-    return DryStage(
-        ready=ready,
-        time=time,
-        lost=lost,
-        loss=loss_share(lost=lost, start=start),
-        mass=dried.mass,
-        diameter=dried.diameter,
-        shrinkage=shrinks,
-        run=run,
-        curve=tuple(
-            _point(state, run, start, time=3600.0 * hours, shrinks=shrinks)
-            for hours in _CURVE_HOURS
+
+
+def _run(tray: _Tray, air: tuple[Quantity, ...], unknowns: Unknowns) -> Quantity:
+    paste = moist_paste(
+        diffusivity=bait_diffusivity(
+            table=unknowns.default("moisture_diffusivity"), factor=unknowns.factor("drying")
         ),
-        bait=dried,
+        activation=unknowns.drawn_default("moisture_activation"),
+        crust=unknowns.default("crust"),
+        holds=tray.holds,
+        scale=tray.scale,
+    )
+    ball = moist_ball(state=tray.start, shrinkage=tray.shrinks)
+    stretch = {f"stretch_{at}": one for at, one in enumerate(air, start=1)}
+    return drying_run(ball=ball, paste=paste, **stretch)
+
+
+def _ready(tray: _Tray, run: Quantity, mark: ReadyMark | None, *, unknowns: Unknowns) -> Quantity:
+    """When the baits are ready by the maker's mark, or by the usual one."""
+    if mark is None:
+        return ready_time(run=run, start=tray.start, wanted=unknowns.default("ready_loss"))
+    stated = [mark.loss, mark.water_activity, mark.time]
+    if sum(value is not None for value in stated) != 1:
+        raise InputError("room.ready", mark, "one mark: weight lost, water activity, or a time")
+    if mark.time is not None:
+        within("room.ready", mark.time, low=1800.0, high=HORIZON, unit="s")
+        return given("ready_by_clock", mark.time, label="ready", unit=HOURS)
+    if mark.loss is not None:
+        within("room.ready", mark.loss, low=0.01, high=0.4)
+        wanted = unknowns.stated("ready_loss", mark.loss)
+        return ready_time(run=run, start=tray.start, wanted=wanted)
+    activity = float(within("room.ready", mark.water_activity or 0.0, low=0.3, high=0.97))
+    wanted = given("ready_activity", activity, label="water activity wanted")
+    return ready_by_activity(
+        run=run, start=tray.start, holds=tray.holds, scale=tray.scale, wanted=wanted
     )
 
 
-def _run(
-    state: BaitState, start: Quantity, shrinks: Quantity, *, room: Room, unknowns: Unknowns
-) -> Quantity:
-    air = room_air(
-        temperature=unknowns.stated("room_temperature", room.temperature),
-        humidity=unknowns.stated("room_humidity", room.humidity),
-        speed=unknowns.stated("air_speed", room.air_speed),
-    )
-    film = drying_film(
-        air=air,
-        diameter=state.diameter,
-        exposure=unknowns.drawn_default("tray_exposure"),
-        factor=unknowns.factor("air_film"),
-    )
-    moves = bait_diffusivity(
-        table=unknowns.default("moisture_diffusivity"), factor=unknowns.factor("drying")
-    )
-    ball = moist_ball(state=start, shrinkage=shrinks)
-    return drying_run(ball=ball, air=air, film=film, diffusivity=moves)
+def _least(room: Room, unknowns: Unknowns) -> Quantity:
+    """Overnight in a room by the usual mark; a dryer or the maker's own mark asks for no more."""
+    dryers = [room.dryer, *(later.dryer for later in room.then)]
+    if room.ready is None and all(dryer is None for dryer in dryers):
+        return unknowns.default("least_tray_time")
+    return given("no_least_time", 0.0, label="no least time", unit=HOURS, backing=IDENTITY)
 
 
-def _point(
-    state: BaitState, run: Quantity, start: Quantity, *, time: float, shrinks: Quantity
-) -> DryingPoint:
-    at = given("hours", time, label="on the tray", unit=HOURS)
-    lost = water_lost(run=run, time=at, like=state.diameter)
-    return DryingPoint(time, loss_share(lost=lost, start=start), _dried(state, lost, shrinks).mass)
-
-
-def _dried(state: BaitState, lost: Quantity, shrinks: Quantity) -> BaitState:
-    """The bait after water has left, with its water account closed."""
+def _after(tray: _Tray, lost: Quantity, *, time: float) -> tuple[DryingPoint, BaitState]:
+    """The bait after water has left, with its water account closed, and what is told of it."""
+    state, start = tray.state, tray.start
     water = water_left(water=state.water, lost=lost)
     entry = {
         "before": unwrap(state.water.value),
         "after": unwrap(water.value),
         "gone": unwrap(lost.value),
     }
-    return replace(
+    bait = replace(
         state,
-        diameter=dried_diameter(diameter=state.diameter, lost=lost, shrinkage=shrinks),
+        diameter=dried_diameter(diameter=state.diameter, lost=lost, shrinkage=tray.shrinks),
         water=water,
-        air=air_gained(air=state.air, lost=lost, shrinkage=shrinks),
+        air=air_gained(air=state.air, lost=lost, shrinkage=tray.shrinks),
         ledger=state.ledger.with_entry("dry", "water", **entry),
     )
+    mass = bait.mass
+    point = DryingPoint(
+        time=time,
+        loss=loss_share(lost=lost, start=start),
+        mass=mass,
+        diameter=bait.diameter,
+        density=dried_density(mass=mass, diameter=bait.diameter),
+        activity=bait_activity(start=start, water=water, holds=tray.holds, scale=tray.scale),
+        hardness=hardness_index(start=start, water=water, slope=tray.slope),
+    )
+    return point, bait

@@ -8,6 +8,7 @@ from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.boil_notes import on_boil
 from baitwright.batch.dose_notes import on_doses
+from baitwright.batch.weighings import on_weighing
 from baitwright.materials.defaults import default
 from baitwright.physics.buoyancy import sphere_volume
 from baitwright.quantities import percent, show
@@ -37,6 +38,8 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *on_boil(plan),
         *_on_lift(plan),
         *_on_doubt(plan),
+        *plan.dry.notes,
+        *on_weighing(plan.readings, plan.dry.ready),
         *plan.day.notes,
         *(plan.free_bait.notes if plan.free_bait else ()),
     )

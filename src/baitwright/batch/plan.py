@@ -20,8 +20,11 @@ from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
 from baitwright.batch.prove import Made, measurements
 from baitwright.batch.roll import Bowl, roll
+from baitwright.batch.sorption import sorption
 from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.model import Recipe
+from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import quantile_of
 
 __all__ = ["BatchPlan", "PlanRequest", "plan"]
@@ -40,7 +43,7 @@ def plan(request: PlanRequest) -> BatchPlan:
     bowl = _bowl(request, unknowns)
     rolled = roll(recipe.bait, bowl, unknowns=unknowns)
     boiled = boil(rolled.bait, recipe, bench=bench, unknowns=unknowns)
-    dried = dry(boiled.bait, bench.room, unknowns=unknowns)
+    dried = dry(boiled.bait, bench.room, holds=_holds(recipe, bowl), unknowns=unknowns)
     tray = Tray(rolled, boiled.bait, dried)
     water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
@@ -67,6 +70,10 @@ def plan(request: PlanRequest) -> BatchPlan:
         notes=(),
     )
     return replace(made, notes=remarks(made))
+
+
+def _holds(recipe: Recipe, bowl: Bowl) -> Quantity:
+    return sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
 
 
 def _bowl(request: PlanRequest, unknowns: Unknowns) -> Bowl:

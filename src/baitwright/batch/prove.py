@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from baitwright.batch.balance import BalanceStage, Tray
-from baitwright.batch.dry import at_time
+from baitwright.batch.drying import at_time
 from baitwright.batch.eggs import EggsStage
 from baitwright.batch.mix import MixStage, tub_used
 from baitwright.physics.radial import MoistureRun

@@ -11,7 +11,7 @@ from baitwright.materials.factors import factor_priors
 from baitwright.quantities import si_unit
 from baitwright.terms.factors import FactorSet
 from baitwright.terms.quantity import Backing, Evidence, Origin, PerBait, Quantity, given
-from baitwright.terms.units import Unit
+from baitwright.terms.units import PLAIN, Unit
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import LogNormal, Normal
 
@@ -68,7 +68,7 @@ class Unknowns:
         row = default(key)
         if value is None:
             return self._quantity(row, row.value)
-        return given(key, value, label=row.label, unit=Unit(si_unit(row.unit), row.unit))
+        return given(key, value, label=row.label, unit=_unit(row))
 
     @staticmethod
     def _quantity(row: Default, value: Any) -> Quantity:
@@ -76,9 +76,13 @@ class Unknowns:
             row.id,
             value,
             label=row.label,
-            unit=Unit(si_unit(row.unit), row.unit),
+            unit=_unit(row),
             backing=Backing(Origin.DEFAULT, row.source, row.evidence, row.note),
         )
+
+
+def _unit(row: Default) -> Unit:
+    return PLAIN if row.unit == "1" else Unit(si_unit(row.unit), row.unit)
 
 
 def _between(row: Default) -> LogNormal:

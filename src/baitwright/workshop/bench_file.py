@@ -14,8 +14,9 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.clock import leaving_time
 from baitwright.workshop.egg_table import as_eggs
-from baitwright.workshop.kitchen_tables import RoomTable, TubTable
+from baitwright.workshop.kitchen_tables import TubTable
 from baitwright.workshop.reading import load, parse
+from baitwright.workshop.room_tables import RoomTable
 
 
 def read_bench(path: Path, *, now: datetime) -> Bench:

@@ -12,8 +12,9 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.clock import Moment, moment
 from baitwright.workshop.egg_table import EggTable
 from baitwright.workshop.fields import Reads, measured, number
-from baitwright.workshop.kitchen_tables import HookTable, PotTable, RoomTable, TubTable
+from baitwright.workshop.kitchen_tables import HookTable, PotTable, TubTable
 from baitwright.workshop.reading import Table
+from baitwright.workshop.room_tables import RoomTable
 
 
 def _syringe() -> Reads:
