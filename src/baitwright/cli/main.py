@@ -1,4 +1,4 @@
-"""The command line: `baitwright plan`, `levels` and `record`.
+"""The command line: `baitwright plan`, `levels`, `record` and `boil`.
 
 Each command lies in a module of its own that loads the workshop only when it runs, so that help
 and level arithmetic answer at once.
@@ -13,6 +13,7 @@ from typing import Any
 import click
 
 from baitwright import __version__
+from baitwright.cli.boil import boil
 from baitwright.cli.levels import levels
 from baitwright.cli.plan import plan
 from baitwright.cli.record import record
@@ -69,6 +70,7 @@ def cli() -> None:
 cli.add_command(plan)
 cli.add_command(levels)
 cli.add_command(record)
+cli.add_command(boil)
 
 
 def main() -> None:
