@@ -208,13 +208,27 @@ def test_seconds_in_a_vigorous_boil(pop_ups: dict[float, BatchPlan]) -> None:
 def test_a_night_on_the_tray(pop_ups: dict[float, BatchPlan]) -> None:
     """At least 8 to 10 h of air drying.
 
-    A miss: the model calls most of them ready sooner. Suspect the film round a bait among its
-    neighbours, and the mark itself (a tenth of the weight); twenty baits weighed at 8 h settle
-    both. The plan keeps to a night all the same.
+    The plan leaves them on the tray for 8 to 10 h, by which 9 in 10 are a tenth lighter. A miss:
+    the middle bait is so in 4 to 6 h. Suspect the film round a bait among its neighbours, and the
+    mark itself: twenty baits weighed at 8 h settle both.
+    """
+    middle = [median_of(plan.dry.ready) / 3600 for plan in pop_ups.values()]
+    assert middle == pytest.approx([4.1, 4.9, 5.8], abs=0.4)
+    tray = [share(plan.dry.time) / 3600 for plan in pop_ups.values()]
+    assert tray == sorted(tray)
+    assert 8 <= tray[0] <= tray[2] <= 10.5
+
+
+def test_a_night_lies_between_two_marks(pop_ups: dict[float, BatchPlan]) -> None:
+    """A tenth of the weight is lost in less than a night, keeping asks for more than one.
+
+    After 8 to 10 h the middle bait stands above the 0.88 below which an unpacked bait needs no cold
+    by the tables, as practice knows: air-dried for a night, then into the fridge.
     """
     for plan in pop_ups.values():
-        assert median_of(plan.dry.ready) < 8 * 3600
-        assert share(plan.dry.time) >= 8 * 3600
+        assert 0.89 < median_of(plan.dry.activity) < 0.95
+        late = next(point for point in plan.dry.curve if point.time == 24 * 3600)
+        assert median_of(late.activity) < 0.88
 
 
 def test_all_of_them_float_alone(pop_ups: dict[float, BatchPlan]) -> None:
