@@ -21,7 +21,7 @@ EXAMPLES = ROOT / "examples"
 RECIPE, BENCH = EXAMPLES / "copper-wafter.toml", EXAMPLES / "bench-three-large-eggs.toml"
 PLAN = ["plan", str(RECIPE), str(BENCH), "--draws", "64"]
 LEVELS = ["levels", "0.2 ml per egg of 50 ml", "--eggs", "3 x 40 ml"]
-TUB = 'made = "2026-11-26"\ntub_used = "310 g"\n'
+TUB = 'tub_used = "310 g"\n'
 
 
 # Click before 8.2 mixes the two streams unless told otherwise.

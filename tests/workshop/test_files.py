@@ -22,6 +22,7 @@ from baitwright.workshop import schema
 from baitwright.workshop.bench_file import bench_from, read_bench
 from baitwright.workshop.plan_batch import plan_batch
 from baitwright.workshop.recipe_file import read_recipe, recipe_from
+from baitwright.workshop.words import one_of, word
 from tests.workshop.shelf import BENCHES, EXAMPLES, NOW, PAIRS, RECIPES, SCHEMAS, path, planned
 
 LEAST_RECIPE = """
@@ -135,6 +136,16 @@ def test_what_a_liquid_leaves_unsaid_follows_its_carrier() -> None:
     assert recipe_of(more).liquids[0].carrier == "unknown"
 
 
+@pytest.mark.parametrize("typed", ["dry_mix", "Dry_Mix", " DRY_MIX "])
+def test_words_are_known_in_any_case(typed: str) -> None:
+    assert one_of(("dry_mix",), about="").read(typed) == "dry_mix"
+
+
+@pytest.mark.parametrize("kind", ["Pop-Up", "pop up", "POP-UP"])
+def test_a_kind_in_capitals_or_without_its_hyphen(kind: str) -> None:
+    assert word(BaitKind, about="").read(kind) is BaitKind.POP_UP
+
+
 def test_drops_need_and_use_the_count_of_their_bottle() -> None:
     more = '[[liquid]]\nname = "A"\nlevel = "3 drops per egg of 50 ml"\ndrops_per_ml = 24\n'
     (liquid,) = recipe_of(more).liquids
@@ -175,6 +186,9 @@ def test_baits_may_be_wanted_instead_of_eggs() -> None:
     ("written", "leaving"),
     [
         ('"tomorrow 17:00"', datetime(2026, 11, 27, 17, 0)),
+        ('"17:00"', datetime(2026, 11, 26, 17, 0)),
+        ('"8:30"', datetime(2026, 11, 27, 8, 30)),
+        ("17:00:00", datetime(2026, 11, 26, 17, 0)),
         ('"today 23:30"', datetime(2026, 11, 26, 23, 30)),
         ('"2026-11-28 5:00"', datetime(2026, 11, 28, 5, 0)),
         ('"2026-11-28T05:00"', datetime(2026, 11, 28, 5, 0)),

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
 
+from baitwright.batch.plan import PlanRequest, plan
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
+from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.factors_file import read_factors, write_factors
 from baitwright.workshop.files import write_together
 from baitwright.workshop.readings_file import read_readings
@@ -119,14 +122,71 @@ def test_the_tub_weighed_moves_the_next_plan(plan_file: Path) -> None:
 
 
 def test_a_record_can_be_moved_on_from(plan_file: Path) -> None:
-    """Two records of the same plan, the second onto the set the first left."""
+    """Two batches of the same plan, the second onto the set the first left."""
     first, second = plan_file.with_name("first.toml"), plan_file.with_name("second.toml")
-    text = 'tub_used = "300 g"\n'
-    recorded(plan_file, text, accept=first)
-    found = recorded(plan_file, text, factors=first, accept=second)
+    recorded(plan_file, 'tub_used = "300 g"\n', accept=first)
+    found = recorded(plan_file, 'tub_used = "305 g"\n', factors=first, accept=second)
     assert found.factors.find("dry_mix_per_egg", "Copper").batches == 2
     assert found.lesson.proposals[0].before == read_factors(first).find("dry_mix_per_egg", "Copper")
     assert found.factors.name == "after Copper wafter, 2026-11-27"
+    assert read_factors(second).learned == found.factors.learned
+    assert len(found.factors.learned) == 2
+
+
+DAY = 'made = "2026-11-26"\n'
+
+
+@pytest.mark.parametrize(("first", "again"), [("", ""), (DAY, DAY), (DAY, ""), ("", DAY)])
+def test_a_batch_is_learned_from_once(plan_file: Path, first: str, again: str) -> None:
+    text = 'tub_used = "300 g"\nbaits_made = 200\n'
+    one, two = plan_file.with_name("one.toml"), plan_file.with_name("two.toml")
+    recorded(plan_file, first + text, accept=one)
+    with pytest.raises(InputError, match=r"Copper wafter.* is in these factors already") as error:
+        recorded(plan_file, again + text, factors=one, accept=two)
+    assert "another batch, say in made" in error.value.hint
+    assert not two.exists()
+
+
+def test_the_same_readings_of_another_day_are_another_batch(plan_file: Path) -> None:
+    text = 'tub_used = "300 g"\n'
+    one, two = plan_file.with_name("one.toml"), plan_file.with_name("two.toml")
+    recorded(plan_file, DAY + text, accept=one)
+    found = recorded(plan_file, f'made = "2026-11-27"\n{text}', factors=one, accept=two)
+    assert [batch.made for batch in found.factors.learned] == [
+        date(2026, 11, 26),
+        date(2026, 11, 27),
+    ]
+
+
+def test_a_batch_planned_again_later_is_the_same_batch(plan_file: Path) -> None:
+    """Neither the clock nor the factors it is planned with make it another."""
+    one, two = plan_file.with_name("one.toml"), plan_file.with_name("two.toml")
+    text = 'tub_used = "300 g"\n'
+    factors = recorded(plan_file, text, accept=one).factors
+    later = replace(BENCH, now=BENCH.now.replace(hour=23))
+    again = plan(PlanRequest(RECIPE, later, factors, Draws(batches=64)))
+    plan_file.write_text(document(again), encoding="utf-8")
+    with pytest.raises(InputError, match="in these factors already"):
+        recorded(plan_file, text, accept=two)
+
+
+@pytest.mark.parametrize(
+    ("made", "hint"), [("2026-11-25", "Planned afterwards"), ("2026-11-28", "")]
+)
+def test_a_batch_is_made_between_its_plan_and_today(plan_file: Path, made: str, hint: str) -> None:
+    with pytest.raises(InputError) as error:
+        recorded(plan_file, f'made = "{made}"\ntub_used = "300 g"\n')
+    assert str(error.value).startswith(
+        f"{plan_file.with_name('readings.toml')}: made: got '{made}'"
+    )
+    assert "a day from 2026-11-26, when it was planned, to 2026-11-27" in error.value.accepted
+    assert error.value.hint.startswith(hint)
+
+
+def test_a_day_with_a_zone_is_that_day(plan_file: Path) -> None:
+    found = recorded(plan_file, 'made = 2026-11-26T18:30:00Z\ntub_used = "300 g"\n')
+    assert found.record.made_on is not None
+    assert found.record.made_on.day == 26
 
 
 def test_nothing_is_kept_unless_accepted(plan_file: Path) -> None:
@@ -140,9 +200,14 @@ def test_a_set_is_never_overwritten(plan_file: Path) -> None:
     accept = plan_file.with_name("mine.toml")
     recorded(plan_file, 'tub_used = "300 g"\n', accept=accept)
     before = accept.read_bytes()
-    with pytest.raises(InputError, match="not there yet"):
+    with pytest.raises(InputError, match="not there yet") as error:
         recorded(plan_file, 'tub_used = "310 g"\n', accept=accept)
+    assert error.value.hint.endswith(f"such as {plan_file.with_name('mine-2.toml')}.")
     assert accept.read_bytes() == before
+    second = plan_file.with_name("mine-2.toml")
+    recorded(plan_file, 'tub_used = "310 g"\n', accept=second)
+    with pytest.raises(InputError, match=r"such as .*mine-3\.toml"):
+        recorded(plan_file, 'tub_used = "320 g"\n', accept=second)
 
 
 @pytest.mark.parametrize("reading", ['cup_rise = "1.5 g"', 'egg_in_bowl = "165 g"'])
@@ -159,8 +224,12 @@ def test_no_file_where_nothing_moved(plan_file: Path, reading: str) -> None:
 
 def test_a_slip_of_the_unit_writes_nothing(plan_file: Path) -> None:
     accept = plan_file.with_name("mine.toml")
-    with pytest.raises(InputError, match="Check the unit"):
-        recorded(plan_file, 'tub_used = "3 kg"\n', accept=accept)
+    with pytest.raises(InputError, match="Check the unit") as error:
+        recorded(plan_file, 'tub_used = "3,000 kg"\n', accept=accept)
+    assert error.value.got == "3,000 kg"
+    assert error.value.where == str(plan_file.with_name("readings.toml"))
+    with pytest.raises(InputError, match="got '4 kg less 1 kg'"):
+        recorded(plan_file, 'tub_before = "4 kg"\ntub_after = "1 kg"\n')
     assert not accept.exists()
 
 
@@ -265,6 +334,12 @@ HEAD = 'name = "mine"\n[[factors]]\nmu = 0.08\nkappa = 3\nsigma2 = 0.004\n'
             "each factor once",
         ),
         ('made_on = "soon"\nname = "mine"', "made_on: got 'soon'"),
+        ('name = "mine"\n[[learned]]\nplan = "A"', "learned[1].digest: got nothing"),
+        ('name = "mine"\n[[learned]]\nplan = "A"\ndigest = "12"', "16 characters"),
+        (
+            'name = "mine"\n[[learned]]\nplan = "A"\ndigest = "0123456789abcdef"\nmade = "soon"',
+            "learned[1].made: got 'soon'",
+        ),
     ],
 )
 def test_factors_that_cannot_be(tmp_path: Path, text: str, says: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import date, datetime
 
 from baitwright.terms.errors import InputError
 
@@ -41,12 +41,33 @@ class Factor:
 
 
 @dataclass(frozen=True, slots=True)
+class Learned:
+    """A batch that a set has learned from: its plan, its day, and what tells it from others.
+
+    ``digest`` is of everything planned and read; the day is None where nobody said.
+    """
+
+    plan: str
+    made: date | None
+    digest: str
+
+    def is_again(self, other: Learned) -> bool:
+        """Whether another batch is this one: the same readings, and no two days that differ."""
+        apart = None not in (self.made, other.made) and self.made != other.made
+        return self.digest == other.digest and not apart
+
+
+@dataclass(frozen=True, slots=True)
 class FactorSet:
-    """A dated set of factors. A new set is made beside the old one; none is ever changed."""
+    """A dated set of factors. A new set is made beside the old one; none is ever changed.
+
+    ``learned`` are the batches it learned from, so that none is counted twice.
+    """
 
     name: str
     made_on: datetime | None
     factors: tuple[Factor, ...]
+    learned: tuple[Learned, ...] = ()
 
     def find(self, key: str, about: str = "") -> Factor:
         """The factor for a thing: the particular one if there is one, else the general one.
@@ -67,3 +88,7 @@ class FactorSet:
         table = {(factor.key, factor.about): factor for factor in self.factors}
         table |= {(factor.key, factor.about): factor for factor in changed}
         return replace(self, name=name, made_on=made_on, factors=tuple(table.values()))
+
+    def after(self, batch: Learned) -> FactorSet:
+        """The same set with a batch among those it learned from."""
+        return replace(self, learned=(*self.learned, batch))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 import json
-from datetime import datetime
+import re
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -11,11 +13,15 @@ from pydantic import Field
 
 from baitwright.materials.factors import factor_priors, prior_factors
 from baitwright.terms.errors import InputError
-from baitwright.terms.factors import Factor, FactorSet
+from baitwright.terms.factors import Factor, FactorSet, Learned
 from baitwright.workshop.fields import Reads, number
 from baitwright.workshop.files import write_together
 from baitwright.workshop.reading import Table, load, parse
 from baitwright.workshop.words import one_of, text
+
+
+def _typed(example: str) -> dict[str, Any]:
+    return {"type": "string", "examples": [example]}
 
 
 def _moment(value: object) -> datetime:
@@ -48,15 +54,49 @@ class _FactorTable(Table):
     )
 
 
+def _date(value: object) -> date:
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    raise InputError("", value, _DATE)
+
+
+_DATE = "a date such as 2026-11-26"
+
+
+def _hex(value: object) -> str:
+    if isinstance(value, str) and re.fullmatch("[0-9a-f]{16}", value):
+        return value
+    raise InputError("", value, _DIGEST)
+
+
+_DIGEST = "16 characters of 0-9 and a-f, as record writes them"
+
+
+class _LearnedTable(Table):
+    plan: Annotated[str, text(about="The plan's name.", example="Copper wafter")]
+    made: Annotated[
+        date | None, Reads(_date, _DATE, "The day it was made.", _typed("2026-11-26"))
+    ] = None
+    digest: Annotated[
+        str,
+        Reads(_hex, _DIGEST, "Tells the batch from others.", _typed("0f3c6a9b2d5e8147")),
+    ]
+
+
 class FactorsTable(Table):
     """A factors file."""
 
     name: Annotated[str, text(about="The set's name.", example="after two batches")]
     made_on: Annotated[
         datetime | None,
-        Reads(_moment, _MOMENT, "When the set was made.", {"type": "string"}),
+        Reads(_moment, _MOMENT, "When the set was made.", _typed("2026-11-27T09:00:00")),
     ] = None
-    factors: tuple[_FactorTable, ...] = Field(default=(), description="tables headed [[factors]]")
+    learned: tuple[_LearnedTable, ...] = Field(
+        default=(), description="The batches in it: none is learned from twice."
+    )
+    factors: tuple[_FactorTable, ...] = Field(
+        default=(), description="Where the kitchen differs; the rest is as the tables have it."
+    )
 
 
 def read_factors(path: Path) -> FactorSet:
@@ -80,7 +120,8 @@ def _factor_set(table: FactorsTable) -> FactorSet:
         raise InputError("factors", "one factor twice", "each factor once")
     named = {(factor.key, factor.about): factor for factor in prior_factors().factors}
     named |= {(factor.key, factor.about): factor for factor in own}
-    return FactorSet(table.name, table.made_on, tuple(named.values()))
+    learned = tuple(Learned(row.plan, row.made, row.digest) for row in table.learned)
+    return FactorSet(table.name, table.made_on, tuple(named.values()), learned)
 
 
 def write_factors(path: Path, factors: FactorSet) -> Path:
@@ -91,10 +132,18 @@ def write_factors(path: Path, factors: FactorSet) -> Path:
     InputError: there is such a file, or its folder cannot be written to.
     """
     if path.exists():
-        hint = "A set of factors is never changed: the new one goes beside it."
+        hint = f"A set of factors is never changed: name a new file, such as {_free_name(path)}."
         raise InputError("accept", str(path), "the name of a file that is not there yet", hint=hint)
     content = _as_toml(factors).encode("utf-8")
     return write_together(path.parent, {path.name: content}, field="accept")[0]
+
+
+def _free_name(path: Path) -> Path:
+    """The next name that is not taken: mine.toml, mine-2.toml, mine-3.toml."""
+    stem, _, number = path.stem.rpartition("-")
+    first, start = (stem, int(number) + 1) if stem and number.isdecimal() else (path.stem, 2)
+    names = (path.with_name(f"{first}-{at}{path.suffix}") for at in itertools.count(start))
+    return next(name for name in names if not name.exists())
 
 
 def _factor(row: _FactorTable) -> Factor:
@@ -109,14 +158,24 @@ def _as_toml(factors: FactorSet) -> str:
     ]
     if factors.made_on is not None:
         lines.append(f"made_on = {factors.made_on.isoformat()}")
+    for batch in factors.learned:
+        lines += ["", "[[learned]]", *_pairs(_LearnedTable, batch)]
     for factor in factors.factors:
         lines += ["", "[[factors]]", f"# {factor.median:.3g} times the table's value"]
-        lines += [
-            f"{name} = {_quoted(value) if isinstance(value, str) else repr(value)}"
-            for name in _FactorTable.model_fields
-            if (value := getattr(factor, name)) != ""
-        ]
+        lines += _pairs(_FactorTable, factor)
     return "\n".join(lines) + "\n"
+
+
+def _pairs(table: type[Table], record: Factor | Learned) -> list[str]:
+    """A record's keys and values, without those that say nothing."""
+    values = {name: getattr(record, name) for name in table.model_fields}
+    return [f"{name} = {_value(one)}" for name, one in values.items() if one not in ("", None)]
+
+
+def _value(value: object) -> str:
+    if isinstance(value, date):
+        return value.isoformat()
+    return _quoted(value) if isinstance(value, str) else repr(value)
 
 
 def _quoted(words: str) -> str:

@@ -26,7 +26,7 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
     care = plan.care
     return {
         "program": {"name": "baitwright", "version": plan.version},
-        "request": _requests().dump_python(plan.request, mode="json"),
+        "request": request_as_json(plan.request),
         "stages": {name: plain(getattr(plan, name)) for name in _STAGES},
         "day": {**plain(plan.day), "late": plan.day.late},
         "cautions": [plain(caution) for caution in care.cautions],
@@ -39,6 +39,12 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
         "notes": plain(plan.notes),
         "sources": [{"key": key, "citation": _citation(key)} for key in plan.sources],
     }
+
+
+def request_as_json(request: PlanRequest) -> dict[str, Any]:
+    """What a plan was asked, exactly, as plain data."""
+    data: dict[str, Any] = _requests().dump_python(request, mode="json")
+    return data
 
 
 def request_from_json(data: Mapping[str, Any]) -> PlanRequest:

@@ -101,6 +101,19 @@ def read_readings(path: Path, *, plan_name: str) -> BatchRecord:
         raise error.located(where) from None
 
 
+def typed_reading(path: Path, name: str) -> str:
+    """A reading as it stands in the file; the tub's as the two weights it was told by.
+
+    Raises
+    ------
+    InputError: the file can no longer be read.
+    """
+    data = load(path, what="readings")
+    if name == "tub_used" and name not in data:
+        return f"{data['tub_before']} less {data['tub_after']}"
+    return str(data[name])
+
+
 def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:
     values = {
         "egg_in_bowl": table.egg_in_bowl,

@@ -19,8 +19,9 @@ from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, Reading
 from baitwright.uncertainty.bands import band_of
 from baitwright.workshop.factors_file import read_factors, write_factors
+from baitwright.workshop.learned import learned_batch, refuse_again, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
-from baitwright.workshop.readings_file import read_readings
+from baitwright.workshop.readings_file import read_readings, typed_reading
 
 _CHANGED = 0.01
 """Changes of a middle or a width below 1 % are not worth telling."""
@@ -75,17 +76,17 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
 
     Raises
     ------
-    InputError: a file that cannot be used, a reading that can only be a slip of the unit, or a
-        file to accept into that is already there.
+    InputError: a file that cannot be used, a reading that can only be a slip of the unit, a batch
+        made before it was planned or after today, one learned from already, or a file to accept
+        into that is already there.
     """
     written_plan = read_plan_file(files.plan)
-    request = written_plan.request
+    request, moment = written_plan.request, clock()
     record = read_readings(files.readings, plan_name=request.recipe.name)
+    require_its_day(record, planned=request.bench.now, now=moment, where=str(files.readings))
     today = request.factors if files.factors is None else read_factors(files.factors)
     made = plan(request)
-    taken = [_beside(reading, made) for reading in record.readings]
-    lesson = learn(made, [*taken, *measured_eggs(made)], factors=today)
-    moment = clock()
+    lesson = _learn(made, record, factors=today, files=files)
     name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
     changes = _changes(made, today, factors)
@@ -93,8 +94,26 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     if files.accept is not None:
         if not lesson.proposals:
             raise InputError("accept", str(files.accept), "readings that move a factor")
+        batch = learned_batch(request, record)
+        refuse_again(batch, today, accept=files.accept)
+        factors = factors.after(batch)
         written = write_factors(files.accept, factors)
     return Recorded(record, lesson, factors, changes, written, written_plan.version)
+
+
+def _learn(
+    made: BatchPlan, record: BatchRecord, *, factors: FactorSet, files: RecordFiles
+) -> Lesson:
+    """What the readings teach; one that cannot be is told as its file has it."""
+    taken = [_beside(reading, made) for reading in record.readings]
+    try:
+        return learn(made, [*taken, *measured_eggs(made)], factors=factors)
+    except InputError as error:
+        if error.field not in {reading.quantity for reading in record.readings}:
+            raise error.located(str(files.plan)) from None
+        typed = typed_reading(files.readings, error.field)
+        where = str(files.readings)
+        raise InputError(error.field, typed, error.accepted, hint=error.hint, where=where) from None
 
 
 def _beside(reading: Reading, made: BatchPlan) -> Taken:

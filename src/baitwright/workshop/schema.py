@@ -1,4 +1,4 @@
-"""The JSON Schema of recipe, bench and readings files, as published beside the documents.
+"""The JSON Schema of recipe, bench, readings and factors files, as published beside the documents.
 
 ``python -m baitwright.workshop.schema docs/schema`` publishes it anew.
 """
@@ -14,6 +14,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.factors_file import FactorsTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
@@ -23,6 +24,7 @@ FILES: dict[str, tuple[type[Table], str]] = {
     "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
     "bench.schema.json": (BenchFile, "Baitwright bench file"),
     "readings.schema.json": (ReadingsTable, "Baitwright readings file"),
+    "factors.schema.json": (FactorsTable, "Baitwright factors file"),
 }
 
 

@@ -27,14 +27,21 @@ def one_of(words: tuple[str, ...], *, about: str) -> Reads:
 
 def _one_of(words: list[str], make: Callable[[str], Any], about: str) -> Reads:
     accepted = f"one of: {', '.join(words)}"
+    plain = {_plainly(each): each for each in words}
 
     def known(value: object) -> object:
-        if isinstance(value, str) and value in words:
-            return make(value)
+        word = plain.get(_plainly(value)) if isinstance(value, str) else None
+        if word is not None:
+            return make(word)
         near = get_close_matches(str(value).lower(), words, n=1)
         raise InputError("", value, accepted, hint=f"Nearest: {near[0]!r}." if near else "")
 
     return Reads(known, accepted, about, {"type": "string", "enum": words})
+
+
+def _plainly(word: str) -> str:
+    """A word without what makes no difference: capitals, hyphens, spaces around it."""
+    return " ".join(word.lower().replace("-", " ").split())
 
 
 def text(*, about: str, example: str) -> Reads:

@@ -1,0 +1,70 @@
+"""Which batch a set of factors learned from: its day, its digest, and that it counts once."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from datetime import datetime
+from pathlib import Path
+
+from baitwright.batch.batch_plan import PlanRequest
+from baitwright.terms.errors import InputError
+from baitwright.terms.factors import FactorSet, Learned
+from baitwright.terms.records import BatchRecord
+from baitwright.workshop.plan_json import request_as_json
+
+_TOLD = ("recipe", "bench")
+_CLOCK = ("now", "leaving")
+"""What is another each time the same batch is planned."""
+_CHARACTERS = 16
+
+
+def learned_batch(request: PlanRequest, record: BatchRecord) -> Learned:
+    """A batch as a set of factors remembers it.
+
+    The digest holds recipe, bench and readings, but neither the clock nor the factors: the same
+    batch planned again is still the same batch.
+    """
+    asked = request_as_json(request)
+    told = {name: asked[name] for name in _TOLD}
+    told["bench"] = {key: one for key, one in told["bench"].items() if key not in _CLOCK}
+    readings = sorted((one.quantity, one.value, one.count) for one in record.readings)
+    text = json.dumps([told, readings], sort_keys=True)
+    digest = hashlib.sha256(text.encode()).hexdigest()[:_CHARACTERS]
+    return Learned(record.plan_name, record.made_on and record.made_on.date(), digest)
+
+
+def refuse_again(batch: Learned, factors: FactorSet, *, accept: Path) -> None:
+    """Refuse a batch that a set has learned from already.
+
+    Raises
+    ------
+    InputError: the same plan with the same readings is in the set.
+    """
+    for known in factors.learned:
+        if known.is_again(batch):
+            day = f" of {known.made:%Y-%m-%d}" if known.made else ""
+            hint = (
+                f"{known.plan}{day} is in these factors already: counted twice, it would look "
+                "surer than it is. If it is another batch, say in made when each was made."
+            )
+            accepted = "readings of a batch that the factors have not learned from"
+            raise InputError("accept", str(accept), accepted, hint=hint)
+
+
+def require_its_day(record: BatchRecord, *, planned: datetime, now: datetime, where: str) -> None:
+    """Refuse a batch made before it was planned, or on a day still to come.
+
+    Raises
+    ------
+    InputError: the readings name such a day.
+    """
+    if record.made_on is None:
+        return
+    made, first, last = record.made_on.date(), planned.date(), max(now, planned).date()
+    if not first <= made <= last:
+        accepted = f"a day from {first}, when it was planned, to {last}"
+        hint = "Planned afterwards? Plan again with the bench's now set to when you began."
+        raise InputError(
+            "made", str(made), accepted, hint=hint if made < first else "", where=where
+        )
