@@ -47,6 +47,8 @@ def test_what_makers_write(
     [
         ("5 ml", "names no basis"),
         ("5 ml per egg", "which egg"),
+        ("5 ml per egg of L", "A grade is no volume"),
+        ("5 ml per egg of NZ 7", "A grade is no volume"),
         ("5 ml per egg of 500 ml", "20 to 120 ml"),
         ("5 ml per kilo of love", "not known"),
         ("5 ml per moon", "not known"),

@@ -127,6 +127,9 @@ def _basis(basis: str, text: str, field: str) -> tuple[Reference, float]:
         if egg["egg"] is None:
             hint = "Eggs differ: say which egg it was meant for, for example 'per egg of 50 ml'."
             raise InputError(field, text, ACCEPTED, hint=hint)
+        if egg["egg"][0].isalpha():
+            hint = "A grade is no volume: say its ml of egg, for example 'per egg of 50 ml'."
+            raise InputError(field, text, ACCEPTED, hint=hint)
         return Reference.EGG_VOLUME, _egg_volume(egg["egg"], field)
     found = _PER_AMOUNT.match(basis)
     if found and found["what"] in _REFERENCES:
