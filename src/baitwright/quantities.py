@@ -87,6 +87,7 @@ _SHOWN_ONLY = {
     "g/ml": 1e3,
     "mm2/s": 1e-6,
     "W/m2/K": 1.0,
+    "W/m/K": 1.0,
     "kJ": 1e3,
     "kJ/mol": 1e3,
     "g/g": 1.0,

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
+import numpy as np
 import pytest
 
+from baitwright.batch.keep import KeepStage
 from baitwright.materials.keeping import growing, growth_models, keeping_lines, needs_no_control
 from baitwright.physics.freezing import (
     FreezingBody,
@@ -24,6 +27,12 @@ from baitwright.physics.keeping import (
     mould_free_time,
     square_root_rate,
 )
+from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.model import BaitKind, Core, Hardness
+from baitwright.terms.quantity import unwrap
+from baitwright.uncertainty.bands import band_of, median_of
+from baitwright.uncertainty.draws import Draws
+from tests.batch.kitchen import planned, with_bait, with_eggs
 
 ICE_POINT = 273.15
 HOUR, DAY = 3600.0, 86_400.0
@@ -292,7 +301,7 @@ def test_who_can_grow() -> None:
 
 @pytest.mark.published
 def test_what_is_said_of_eggs() -> None:
-    """foodsafety-cold-chart and fda-egg-advice: 3 to 4 days, a week, two hours; 48 h in Britain."""
+    """us-cold-chart and fda-egg-advice: 3 to 4 days, a week, two hours; 48 h in Britain."""
     days = {line.id: (line.days_low, line.days_high) for line in keeping_lines("fridge")}
     assert days == {
         "us-egg-dish": (3.0, 4.0),
@@ -303,3 +312,57 @@ def test_what_is_said_of_eggs() -> None:
     assert out.days_high == pytest.approx(2.0 / 24.0, abs=1e-4)
     assert {line.country for line in keeping_lines("fridge", "GB")} == {"GB"}
     assert {line.country for line in keeping_lines("fridge", "DE")} == {"US", "GB"}
+
+
+@pytest.fixture(scope="module")
+def put_away() -> list[KeepStage]:
+    """16, 17 and 18 mm on 10 mm corks, a night on the tray."""
+    egg = with_eggs(Eggs(EggKind.WHOLE, count=1, contents_mass=54e-6 * 1030))
+    return [
+        planned(
+            with_bait(
+                kind=BaitKind.POP_UP,
+                diameter=diameter,
+                core=Core("cork-ball", 0.010),
+                hardness=Hardness.HARD,
+            ),
+            replace(egg, lake_temperature=283.15),
+            draws=Draws(batches=256, baits=4),
+        ).keep
+        for diameter in (0.016, 0.017, 0.018)
+    ]
+
+
+@pytest.mark.published
+def test_a_week_in_the_fridge_after_air_drying(put_away: list[KeepStage]) -> None:
+    """Common practice, no source: a week in the fridge after air-drying.
+
+    A miss on the long side in the middle, 13 to 15 days, while the cautious end, 5 to 6, stays
+    below the week; about one bait in eight ends before it. Suspect the days of the growth models
+    (cakes, clean and read at 21 C, carried into the cold by one mould's growth) and what hands and
+    trays bring; the first mould on a few baits kept back settles it. The default stays.
+    """
+    for stage in put_away:
+        fridge = stage.place("fridge")
+        band = band_of(fridge.life)
+        assert 12 * DAY < band.median < 17 * DAY
+        assert band.low95 < 7 * DAY < band.low50
+        assert 5 * DAY <= median_of(fridge.cautious) < 7 * DAY
+        assert 0.08 < np.mean(np.asarray(unwrap(fridge.life.value)) < 7 * DAY) < 0.18
+        assert fridge.ended_by == "mould"
+
+
+@pytest.mark.published
+def test_long_in_the_freezer(put_away: list[KeepStage]) -> None:
+    """Common practice, no source: long in the freezer. A season, by judgement."""
+    for stage in put_away:
+        freezer = stage.place("freezer")
+        assert median_of(freezer.cautious) > 90 * DAY
+        assert median_of(stage.freezing.share) > 0.9
+
+
+@pytest.mark.published
+def test_no_keeping_in_the_box(put_away: list[KeepStage]) -> None:
+    """Common practice, no source: out of the cold they are for the same day or two."""
+    for stage in put_away:
+        assert median_of(stage.place("ambient").cautious) <= 2 * DAY

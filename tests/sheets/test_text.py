@@ -22,6 +22,7 @@ ORDER = (
     "ROLL",
     "BOIL",
     "DRY",
+    "KEEP",
     "IN THE WATER",
     "DAY",
     "FREE BAIT",

@@ -13,6 +13,7 @@ from baitwright.batch.day import DayPlan
 from baitwright.batch.dose import DoseStage
 from baitwright.batch.dry import DryStage
 from baitwright.batch.eggs import EggsStage
+from baitwright.batch.keep import KeepStage
 from baitwright.batch.match import MatchStage
 from baitwright.batch.mix import MixStage
 from baitwright.batch.prove import ASKED, Measurement
@@ -49,6 +50,7 @@ class BatchPlan:
     tub_left: Quantity
     boil: BoilStage
     dry: DryStage
+    keep: KeepStage
     water: BalanceStage
     day: DayPlan
     free_bait: MatchStage | None

@@ -40,6 +40,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *_on_doubt(plan),
         *plan.dry.notes,
         *on_weighing(plan.readings, plan.dry.ready),
+        *plan.keep.notes,
         *plan.day.notes,
         *(plan.free_bait.notes if plan.free_bait else ()),
     )

@@ -15,6 +15,7 @@ from baitwright.batch.day import plan_day
 from baitwright.batch.dose import dose_liquids
 from baitwright.batch.dry import dry
 from baitwright.batch.eggs import crack_eggs
+from baitwright.batch.keep import keep
 from baitwright.batch.match import Hookbait, match_free_bait
 from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
@@ -62,6 +63,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         tub_left=tub_left(tub=bowl.mix.tub, used=used),
         boil=boiled,
         dry=dried,
+        keep=keep(dried, recipe, bench=bench, unknowns=unknowns),
         water=water,
         day=plan_day(MadeInTime(rolled, boiled, dried), bench, unknowns=unknowns),
         free_bait=free,

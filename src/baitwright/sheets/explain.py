@@ -43,6 +43,8 @@ def headlines(plan: BatchPlan) -> list[Quantity]:
         plan.boil.loss,
         plan.dry.time,
         plan.dry.loss,
+        *(place.life for place in plan.keep.places),
+        plan.keep.freezing.starts,
         plan.water.dried,
         plan.water.rig,
         plan.water.wish,

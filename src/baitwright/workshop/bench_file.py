@@ -60,6 +60,7 @@ def _bench(file: BenchFile, clock_time: datetime) -> Bench:
         pot=Pot(pot.water, pot.power, pot.basket, pot.salt, pot.boils_at, pot.quench),
         hook=Hook(file.hook.size, file.hook.mass),
         tub=_tub(file.tub),
+        store=file.store.storage,
         altitude=file.altitude,
         pressure=file.pressure,
         lake_temperature=file.lake,

@@ -15,6 +15,7 @@ from baitwright.workshop.fields import Reads, measured, number
 from baitwright.workshop.kitchen_tables import HookTable, PotTable, TubTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.room_tables import RoomTable
+from baitwright.workshop.store_table import StoreTable
 
 
 def _syringe() -> Reads:
@@ -90,3 +91,6 @@ class BenchFile(Table):
     pot: PotTable = Field(default_factory=PotTable, description="The pot.")
     hook: HookTable = Field(default_factory=HookTable, description="The hook.")
     tub: TubTable = Field(default_factory=TubTable, description="The tub of prepared mix.")
+    store: StoreTable = Field(
+        default_factory=StoreTable, description="Where the dried baits are put."
+    )

@@ -1,0 +1,120 @@
+"""Putting the baits away, as text: how long in each place, and what others say of it."""
+
+from __future__ import annotations
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.keep import Freezing, KeepStage, PlaceLife
+from baitwright.materials.keeping import KeepingLine, Organism
+from baitwright.quantities import percent
+from baitwright.sheets.layout import bullet, paragraph, row, table
+from baitwright.sheets.text_made import number
+from baitwright.sheets.wording import Figure, banded, figure
+from baitwright.terms.quantity import Quantity, unwrap
+from baitwright.uncertainty.bands import band_of, movers_of
+
+_PLACES = {"fridge": "in the fridge", "ambient": "out of the cold", "freezer": "in the freezer"}
+_COLUMNS = (16, -6, -18, 26, 24)
+
+
+def keep(plan: BatchPlan) -> list[str]:
+    """Each place with its cautious days, band and limits; lines of authorities; what narrows it."""
+    stage = plan.keep
+    lines = [
+        line for one in (stage.activity, stage.skin) for line in row(one.label, _activity(one))
+    ]
+    head = ("", "at", "plan with at most", "the band", "ends by")
+    lines += table([head, *map(_place, stage.places)], _COLUMNS)
+    lines += paragraph(
+        "Estimates for bait, not food, from models of other food, and no promise. Mould, slime "
+        "or a strange smell ends them at once."
+    )
+    for place in stage.places:
+        lines += _growing(place)
+    lines += _frozen(stage.freezing)
+    lines += _said(stage)
+    return lines + _narrower(stage)
+
+
+def _activity(quantity: Quantity) -> Figure:
+    """A water activity with the two decimals a meter has."""
+    band = band_of(quantity)
+    ends = "" if band.is_known else f"{band.low80:.2f} to {band.high80:.2f}"
+    return Figure(f"{band.median:.2f}", "", ends)
+
+
+def days(quantity: Quantity) -> Figure:
+    """A life in whole days."""
+    band = band_of(quantity)
+    whole = banded(band, "d")
+    low, high = (_whole(value) for value in (band.low80, band.high80))
+    return Figure(_whole(band.median), whole.unit, f"{low} to {high}" if whole.band else "")
+
+
+def cautious(place: PlaceLife) -> str:
+    """The days to plan with, in words where there is not one."""
+    value = float(unwrap(place.cautious.value))
+    return f"{_whole(value)} d" if value > 0.0 else "less than a day"
+
+
+def _whole(seconds: float) -> str:
+    if seconds == float("inf"):
+        return "never"
+    return f"{seconds / 86_400.0:.0f}" if seconds >= 86_400.0 else "under 1"
+
+
+def _place(place: PlaceLife) -> tuple[str, ...]:
+    life = days(place.life)
+    ends = f"{place.ended_by} first"
+    return (
+        _PLACES[place.place],
+        figure(place.temperature).text,
+        cautious(place),
+        f"{life.text} ({life.band})",
+        ends,
+    )
+
+
+def _growing(place: PlaceLife) -> list[str]:
+    """What the limits of growth do not rule out."""
+    if place.place == "freezer":
+        return []
+    able = [*place.spoilers, *place.pathogens]
+    told = _names(able) if able else "nothing in the table"
+    return paragraph(f"Can still grow {_PLACES[place.place]}: {told}.", then="    ")
+
+
+def _names(rows: list[Organism]) -> str:
+    return ", ".join(row.name for row in rows)
+
+
+def _frozen(freezing: Freezing) -> list[str]:
+    lines = number(freezing.starts)
+    lines += number(freezing.share)
+    if float(unwrap(freezing.share.value)) > 0.5:
+        lines += number(freezing.ice) + number(freezing.still, after="one bait, free on a tray")
+        lines += number(freezing.fan)
+    return lines
+
+
+def _said(stage: KeepStage) -> list[str]:
+    """What authorities say of food like it, with place, date and source."""
+    lines = paragraph("What authorities say of food like it; a bait is no food:")
+    for line in (*(line for place in stage.places for line in place.lines), *stage.lines):
+        lines += bullet(_line(line))
+    share = percent(float(unwrap(stage.under_line.value)))
+    lines += paragraph(f"    {share} of these baits are drier than the 0.88 of that table.")
+    return lines + paragraph("Check with your local authority what applies to you.")
+
+
+def _line(line: KeepingLine) -> str:
+    return f"{line.text} [{line.country}, {line.checked_on}, {line.source}]"
+
+
+def _narrower(stage: KeepStage) -> list[str]:
+    """What the fridge's days hang on, and what to measure."""
+    moved = [mover.label.removeprefix("your factor: ") for mover in movers_of(stage.places[0].life)]
+    hangs = f"The days in the fridge hang most on: {', '.join(moved)}. " if moved else ""
+    return paragraph(
+        f"{hangs}A meter's reading of one bait's water activity, a day after bagging, and the day "
+        "the first mould shows on a few baits kept back narrow them."
+    )
