@@ -46,13 +46,18 @@ def _country() -> Reads:
         raise InputError("", value, accepted)
 
     schema = {"type": "string", "pattern": "^[A-Z]{2}$", "examples": ["GB"]}
-    return Reads(two_letters, accepted, "Whose rules to mention; left out, all.", schema)
+    return Reads(
+        two_letters, accepted, "Whose rules to mention; left out, only what holds anywhere.", schema
+    )
 
 
 class BenchFile(Table):
     """What stands on the table today: eggs, or the baits wanted, are enough."""
 
-    leaving: Annotated[Moment | None, moment(about="When you leave; left out, no hurry.")] = None
+    leaving: Annotated[
+        Moment | None,
+        moment(about="When you leave; an hour alone is the next one; left out, no hurry."),
+    ] = None
     now: Annotated[Moment | None, moment(about="What time it is; left out, the clock's.")] = None
     country: Annotated[str | None, _country()] = None
     baits_wanted: Annotated[
