@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
+from baitwright.batch.sorption import bait_isotherm
 from baitwright.physics.freezing import ice_water_activity
 from baitwright.physics.sorption import (
     GLYCEROL,
@@ -22,6 +23,7 @@ from baitwright.physics.sorption import (
     gab,
     henderson,
     norrish,
+    oswin,
 )
 
 BRINES = {"MPG": PROPYLENE_GLYCOL, "MGL": GLYCEROL, "MNA": SALT}
@@ -170,6 +172,54 @@ GRAIN = [
     ),
 ]
 
+BLEND = [
+    *(
+        pytest.param(
+            "heldman-lund-2007",
+            f"Oswin constants of pasta after {paper}, at 0.9 and 20 C",
+            lambda: bait_isotherm.function(semolina=1.0).moisture(0.9),
+            float(np.asarray(oswin(0.9, scale=scale, exponent=exponent))),
+            0.05,
+            "above 0.8 ours is a solution that starts with the slope of powder; two papers on the "
+            "same food differ by 0.07",
+            id=f"solution-branch-pasta-{paper}",
+        )
+        for paper, scale, exponent in [
+            ("andrieu-1985", 0.154 - 1.22e-3 * 20, 0.078 + 7.32e-3 * 20),
+            ("xiong-1991", 0.176 - 1.748e-3 * 20, 0.182 + 6.946e-3 * 20),
+        ]
+    ),
+    pytest.param(
+        "asae-d245",
+        "wheat at 0.9 by its own constants, beyond our joint",
+        lambda: bait_isotherm.function(wheat=0.98).moisture(0.9),
+        float(np.asarray(chung_pfost(0.9, 293.15, a=610.34, b=0.15526, c=93.213))),
+        0.035,
+        "the grain equation runs low where a paste would turn to a solution",
+        id="solution-branch-wheat",
+    ),
+    pytest.param(
+        "beuchat-1981",
+        "bread stands between 0.95 and 0.91; water 36.4 %, salt 1.2 %, sugar 3 % (recalled)",
+        lambda: bait_isotherm.function(wheat=0.90, salt=0.019, sucrose=0.05).water_activity(
+            0.364 / 0.636
+        ),
+        0.93,
+        0.02,
+        "half the width of the band",
+        id="bread",
+    ),
+    pytest.param(
+        "beuchat-1981",
+        "flour and wheat stand between 0.40 and 0.60; water 11.9 % by usda-sr28, NDB 20481",
+        lambda: bait_isotherm.function(wheat=0.98).water_activity(0.1192 / 0.8808),
+        0.50,
+        0.10,
+        "half the width of both bands together",
+        id="flour",
+    ),
+]
+
 JUDGEMENT = [
     pytest.param(
         "egg-powder-2019",
@@ -210,7 +260,7 @@ def semolina() -> Gab:
 @pytest.mark.published
 @pytest.mark.parametrize(
     ("source", "locator", "got", "expected", "tolerance", "why"),
-    [*FREEZING, *ISOPIESTIC, *HUMIDITY_STANDARDS, *GRAIN, *JUDGEMENT],
+    [*FREEZING, *ISOPIESTIC, *HUMIDITY_STANDARDS, *GRAIN, *BLEND, *JUDGEMENT],
 )
 def test_sorption(
     source: str, locator: str, got: Callable[[], float], expected: float, tolerance: float, why: str
