@@ -371,3 +371,45 @@ def test_carton_egg_for_so_many_baits() -> None:
     plan = planned(bench=wanted)
     assert band_of(plan.rolled.baits).low80 > 120 * 0.98
     assert plan.request.bench.eggs[0].kind is EggKind.CARTON
+
+
+class TestLate:
+    def test_steps_of_a_late_day_run_from_now(self) -> None:
+        rushed = planned(bench=replace(BENCH, leaving=NOW + timedelta(hours=6)))
+        assert rushed.day.steps[0].start == NOW
+        note = next(note.text for note in rushed.notes if "Late by" in note.text)
+        assert "begun now they are bagged" in note
+        assert "half the batch saves" in note
+
+    def test_air_that_never_dries_ends_the_day_on_the_tray(self) -> None:
+        damp = replace(BENCH, room=Room(temperature=283.15, humidity=0.97))
+        day = planned(bench=damp).day
+        assert not day.dries
+        assert [step.name for step in day.steps][-1] == "dry"
+        assert not day.late
+
+    def test_only_eggs_in_their_shells_come_out_of_the_fridge(self) -> None:
+        shells = planned(bench=with_eggs(Eggs(EggKind.WHOLE, count=3, grade="EU L"))).day
+        poured = planned(bench=with_eggs(Eggs(EggKind.CARTON, contents_mass=0.15))).day
+        assert shells.steps[0].name == "eggs out"
+        assert poured.steps[0].name == "mix"
+
+    def test_times_are_whole_minutes(self) -> None:
+        assert all(step.start.second == 0 for step in planned().day.steps)
+
+
+def test_an_egg_free_bind_is_weighed_out() -> None:
+    lot = planned(bench=with_eggs(Eggs(EggKind.EGG_FREE, contents_mass=0.15))).eggs.lots[0]
+    assert [part.label for part in lot.parts] == ["egg albumen powder", "water"]
+    assert sum(median_of(part) for part in lot.parts) == pytest.approx(0.15)
+    assert planned().eggs.lots[0].parts == ()
+
+
+def test_eggs_of_unknown_size_are_a_default() -> None:
+    wanted = replace(BENCH, eggs=(Eggs(EggKind.WHOLE),), baits_wanted=60)
+    plan = planned(bench=wanted)
+    assert not band_of(plan.eggs.volume).is_known
+    assert any("Nothing is known of these eggs" in note.text for note in plan.notes)
+    assert any("for at least 60 baits" in note.text for note in plan.notes)
+    origins = {part.name: part.origin for part in plan.eggs.volume.walk()}
+    assert origins["level_egg_volume"] == "default"

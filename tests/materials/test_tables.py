@@ -50,7 +50,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),
     "cores": (cores.Core, 2, 12, 39912.23),
     "cylinders": (tools.Glass, 29, 10, 641112.94),
-    "defaults": (defaults.Default, 56, 10, 897223.23589),
+    "defaults": (defaults.Default, 57, 10, 889053.59488),
     "droppers": (tools.Drop, 6, 8, 6.72),
     "egg_forms": (eggs.EggForm, 5, 14, 5365.954),
     "egg_grades": (eggs.EggGrade, 40, 11, 551284.11272),

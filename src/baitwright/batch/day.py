@@ -14,10 +14,11 @@ from baitwright.batch.dry import DryStage
 from baitwright.batch.roll import RollStage
 from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.unknowns import Unknowns
-from baitwright.recipe.bench import Bench
+from baitwright.recipe.bench import Bench, EggKind
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, unwrap
 from baitwright.terms.units import MINUTES, SECONDS
+from baitwright.uncertainty.bands import quantile_of
 
 
 @declared(
@@ -67,6 +68,18 @@ def rolling_time(baits: Any, pace: Any) -> Any:
 
 
 @declared(
+    "rolling_in_lots",
+    label="rolling, with each further lot kneaded",
+    unit=MINUTES,
+    equation="rolling + (lots - 1) x kneading a lot again",
+    source="common-practice",
+)
+def rolling_in_lots(rolling: Any, lots: Any, again: Any) -> Any:
+    """Time the hands need where the paste is worked in lots."""
+    return rolling + (lots - 1.0) * again
+
+
+@declared(
     "roll_and_boil",
     label="rolling and boiling together",
     unit=MINUTES,
@@ -103,7 +116,12 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class DayPlan:
-    """The steps in order, whether there is time, and the numbers behind them."""
+    """The steps in order, whether there is time, and the numbers behind them.
+
+    Steps end at leaving, unless it is too late for that or no leaving is set: then they run from
+    now. ``slack`` is the time left before the first of them must begin; below nothing it is late.
+    ``dries`` is false in air in which the baits are not ready within four days.
+    """
 
     baits: Quantity
     loads: Quantity
@@ -112,10 +130,12 @@ class DayPlan:
     lots: Quantity
     eggs_out: Quantity
     mixing: Quantity
+    knead_again: Quantity
     bagging: Quantity
     steps: tuple[Step, ...]
     worked_back: bool
     slack: timedelta
+    dries: bool
     notes: tuple[Note, ...]
 
     @property
@@ -134,29 +154,33 @@ class Made:
 
 
 def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
-    """Work back from leaving, or forward from now where no leaving time is set."""
+    """Work back from leaving, or forward from now where that is too late or no leaving is set."""
     counted = baits_to_plan(baits=made.rolled.baits)
     basket = unknowns.stated(
         "basket", None if bench.pot.basket is None else float(bench.pot.basket)
     )
     loads = boil_loads(baits=counted, basket=basket)
     load = load_time(boil=made.boil.seconds, swap=unknowns.default("swap_time"))
-    rolling = rolling_time(baits=counted, pace=unknowns.default("rolling_pace"))
+    pace = rolling_time(baits=counted, pace=unknowns.default("rolling_pace"))
+    lots = paste_lots(rolling=pace, working=unknowns.default("paste_working_time"))
+    again = unknowns.default("knead_again")
+    rolling = rolling_in_lots(rolling=pace, lots=lots, again=again)
     together = roll_and_boil(rolling=rolling, baits=counted, basket=basket, loads=loads, load=load)
-    lots = paste_lots(rolling=rolling, working=unknowns.default("paste_working_time"))
     eggs_out = unknowns.default("eggs_out")
     mixing = unknowns.default("mixing_time")
     bagging = unknowns.default("bagging_time")
     spans = _Spans(
-        eggs_out=_seconds(eggs_out),
+        eggs_out=_seconds(eggs_out) if _come_from_the_cold(bench) else timedelta(0),
         mixing=_seconds(mixing),
         together=_seconds(together),
         tray=_seconds(made.dry.time),
         bagging=_seconds(bagging),
     )
-    steps = _back(bench.leaving, spans) if bench.leaving else _forward(bench.now, spans)
-    slack = steps[0].start - bench.now
-    worked_back = bench.leaving is not None
+    dries = float(unwrap(made.dry.time.value)) < HORIZON
+    worked_back = bench.leaving is not None and dries
+    leaving = bench.leaving or bench.now + spans.total
+    slack = leaving - spans.total - bench.now if dries else timedelta(0)
+    start = bench.now + max(slack, timedelta(0))
     return DayPlan(
         baits=counted,
         loads=loads,
@@ -165,11 +189,23 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
         lots=lots,
         eggs_out=eggs_out,
         mixing=mixing,
+        knead_again=again,
         bagging=bagging,
-        steps=steps,
+        steps=_steps(start, spans, dries=dries),
         worked_back=worked_back,
         slack=slack,
-        notes=tuple(_notes(made, lots, -slack if worked_back and slack < timedelta(0) else None)),
+        dries=dries,
+        notes=tuple(_notes(made, lots, spans=spans, slack=slack, bench=bench)),
+    )
+
+
+def _come_from_the_cold(bench: Bench) -> bool:
+    """Whether there are eggs still in their shells to be taken out of the fridge."""
+    return any(
+        eggs.kind in (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
+        and eggs.contents_mass is None
+        and eggs.contents_volume is None
+        for eggs in bench.eggs
     )
 
 
@@ -187,37 +223,34 @@ class _Spans:
 
 
 def _seconds(quantity: Quantity) -> timedelta:
-    return timedelta(seconds=round(float(unwrap(quantity.value))))
+    """A span of the day, in whole minutes."""
+    return timedelta(minutes=math.ceil(float(unwrap(quantity.value)) / 60.0 - 1e-9))
 
 
-def _back(leaving: datetime, spans: _Spans) -> tuple[Step, ...]:
-    return _forward(leaving - spans.total, spans)
-
-
-def _forward(start: datetime, spans: _Spans) -> tuple[Step, ...]:
+def _steps(start: datetime, spans: _Spans, *, dries: bool) -> tuple[Step, ...]:
+    """Every step that takes time, one after the other; none after a tray that never dries."""
+    drying = "On the tray, turned once." if dries else "On the tray; in this air they never dry."
     named = (
         ("eggs out", "Take the eggs out so that they come to room temperature.", spans.eggs_out),
         ("mix", "Weigh, dose and work the paste.", spans.mixing),
         ("roll and boil", "Roll, and boil each basket while the next is rolled.", spans.together),
-        ("dry", "On the tray, turned once.", spans.tray),
-        ("bag", "Bag by outing, with lot and date.", spans.bagging),
+        ("dry", drying, spans.tray),
+        ("bag", "Bag by outing, with lot and date.", spans.bagging if dries else timedelta(0)),
     )
     steps = []
     for name, text, span in named:
-        steps.append(Step(name, text, start, start + span))
+        if span:
+            steps.append(Step(name, text, start, start + span))
         start += span
     return tuple(steps)
 
 
-def _notes(made: Made, lots: Quantity, late_by: timedelta | None) -> list[Note]:
+def _notes(
+    made: Made, lots: Quantity, *, spans: _Spans, slack: timedelta, bench: Bench
+) -> list[Note]:
     notes = []
-    if late_by is not None:
-        text = (
-            f"Late by {_words(late_by)}. A smaller batch saves rolling only; a fan or warmer air "
-            "shortens the tray; or leave with them half dried and finish at the water, or freeze "
-            "them moist."
-        )
-        notes.append(Note("day", text, "definition", Weight.DOUBT))
+    if slack < timedelta(0):
+        notes.append(Note("day", _late(made, spans, slack, bench), "definition", Weight.DOUBT))
     if float(unwrap(made.dry.time.value)) >= HORIZON:
         text = (
             "In this air they will not be ready within four days: dry the air, warm it or move it."
@@ -225,9 +258,30 @@ def _notes(made: Made, lots: Quantity, late_by: timedelta | None) -> list[Note]:
         notes.append(Note("day", text, "crank-1975", Weight.DOUBT))
     count = int(unwrap(lots.value))
     if count > 1:
-        text = f"Work the paste in {count} lots: it stiffens while it waits. Keep the rest covered."
+        text = (
+            f"Work the paste in {count} lots: it stiffens while it waits. Keep the rest covered "
+            "and knead each lot once more before rolling."
+        )
         notes.append(Note("day", text, "common-practice"))
     return notes
+
+
+def _late(made: Made, spans: _Spans, slack: timedelta, bench: Bench) -> str:
+    """How late it is, when they would be bagged all the same, and what each way out would save."""
+    done = bench.now + spans.total
+    ready = quantile_of(made.dry.ready, 0.9)
+    floor = float(unwrap(made.dry.time.value))
+    tray = (
+        f"the model has 9 in 10 ready {_words(timedelta(seconds=floor - ready))} before the night "
+        "is over: take them then"
+        if ready <= floor - 1800.0
+        else "a fan or warmer air shortens the tray"
+    )
+    return (
+        f"Late by {_words(-slack)}: begun now they are bagged {done:%a %d %b %H:%M}. Ways out: "
+        f"{tray}; half the batch saves about {_words(spans.together / 2)} of rolling and boiling; "
+        "leave with them half dried and finish at the water, or freeze them moist."
+    )
 
 
 def _words(span: timedelta) -> str:
