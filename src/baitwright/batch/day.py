@@ -250,7 +250,9 @@ def _notes(
 ) -> list[Note]:
     notes = []
     if slack < timedelta(0):
-        notes.append(Note("day", _late(made, spans, slack, bench), "definition", Weight.DOUBT))
+        notes.append(
+            Note("day", _late(made, spans, slack=slack, bench=bench), "definition", Weight.DOUBT)
+        )
     if float(unwrap(made.dry.time.value)) >= HORIZON:
         text = (
             "In this air they will not be ready within four days: dry the air, warm it or move it."
@@ -266,7 +268,7 @@ def _notes(
     return notes
 
 
-def _late(made: Made, spans: _Spans, slack: timedelta, bench: Bench) -> str:
+def _late(made: Made, spans: _Spans, *, slack: timedelta, bench: Bench) -> str:
     """How late it is, when they would be bagged all the same, and what each way out would save."""
     done = bench.now + spans.total
     ready = quantile_of(made.dry.ready, 0.9)
