@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.boil import BoilStage
+from baitwright.batch.boil import BoilStage, heat_run
 from baitwright.batch.boil_notes import beyond_the_rules
 from baitwright.batch.carry_over import CoreSet
 from baitwright.batch.setting import binding_protein
@@ -293,3 +293,17 @@ class TestMilkProtein:
         assert "hardener on top of it" not in boil_notes(plan)
         assert plan.boil.protein is not None
         assert number(plan.boil.protein.hydrating) == 0.0
+
+
+class TestBadDraws:
+    @pytest.mark.parametrize(("name", "field"), [("film", "leg.coefficient"), ("start", "start")])
+    def test_a_draw_that_is_no_number_is_named(self, name: str, field: str) -> None:
+        run = next(part for part in planned().boil.seconds.walk() if part.name == "heat_run")
+        given_to = {key: unwrap(part.value) for key, part in run.inputs}
+        broken = np.array(np.broadcast_to(given_to[name], (64, 1)), dtype=float)
+        broken[7] = np.nan
+        if name == "start":
+            broken = np.repeat(broken.ravel(), 4)
+        with pytest.raises(RangeError) as caught:
+            heat_run.function(**{**given_to, name: broken})
+        assert caught.value.field == field

@@ -99,18 +99,36 @@ def _per_ball(values: Any, ball: Ball) -> Any:
     return np.repeat(bare.ravel(), count // bare.size) if bare.size < count else bare.ravel()
 
 
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Egg white set in the coldest paste of each bait as time goes on."""
+
+    times: Any
+    extent: Any
+
+
+@declared(
+    "setting",
+    label="egg white setting in the coldest paste",
+    equation="1 - exp(-integral of k dt), k held from 90 C up",
+    source="di-lorenzo-2025",
+    note="constants are for intact egg; in stiff paste set comes later, by about 5 K",
+)
+def setting(run: HeatRun) -> Setting:
+    """How the coldest paste sets."""
+    return Setting(run.times, set_extent(run.times, run.innermost_shell, albumen_rate))
+
+
 @declared(
     "model_seconds",
     label="coldest paste has set, by the heat model",
     unit=SECONDS,
     equation="first time the egg white's set reaches what is wanted",
     source="di-lorenzo-2025",
-    note="constants are for intact egg; in stiff paste set comes later, by about 5 K",
 )
-def model_seconds(run: HeatRun, wanted: Any, diameter: Any) -> Any:
+def model_seconds(setting: Setting, wanted: Any, diameter: Any) -> Any:
     """Seconds in the pot until the coldest paste point has set; never is infinite."""
-    extent = set_extent(run.times, run.innermost_shell, albumen_rate)
-    seconds = time_to_reach(run.times, extent, wanted)
+    seconds = time_to_reach(setting.times, setting.extent, wanted)
     return np.where(np.isnan(seconds), np.inf, seconds).reshape(np.shape(diameter))
 
 
@@ -133,9 +151,9 @@ def set_seconds(model: Any, factor: Any) -> Any:
     equation="0.45 R^2 / diffusivity of the largest bait",
     source="judgement",
 )
-def followed(run: HeatRun) -> float:
+def followed(setting: Setting) -> float:
     """How long the heat model looked."""
-    return float(run.times[-1])
+    return float(setting.times[-1])
 
 
 @declared(
@@ -212,7 +230,8 @@ def boil(state: BaitState, recipe: Recipe, *, bench: Bench, unknowns: Unknowns) 
     boiling = pot_boils(bench, unknowns=unknowns)
     pot = hot_pot(_ball(state, recipe.bait.core), boiling, bench=bench, unknowns=unknowns)
     run = heat_run(ball=pot.ball, pot=pot.bath, film=pot.film, start=pot.start)
-    options = {choice: _option(choice, run, state, unknowns=unknowns) for choice in Hardness}
+    sets = setting(run=run)
+    options = {choice: _option(choice, sets, state, unknowns=unknowns) for choice in Hardness}
     chosen = options[recipe.bait.hardness]
     seconds = chosen.option.seconds
     middle = middle_run(
@@ -235,7 +254,7 @@ def boil(state: BaitState, recipe: Recipe, *, bench: Bench, unknowns: Unknowns) 
         when_lifted=coldest_when_lifted(run=middle, seconds=seconds),
         peak=coldest_peak(run=middle),
         lifted=core_set(middle, seconds),
-        cooled=core_set(middle, carried_over(seconds=seconds)),
+        cooled=core_set(middle, carried_over(run=middle)),
         decades=decades(run=run, seconds=seconds, factor=factor, diameter=state.diameter),
         spores=spore_minutes(run=middle),
         front=set_front(run=middle, seconds=seconds),
@@ -310,13 +329,13 @@ class _Choice:
     set_seconds: Quantity
 
 
-def _option(choice: Hardness, run: Quantity, state: BaitState, *, unknowns: Unknowns) -> _Choice:
+def _option(choice: Hardness, sets: Quantity, state: BaitState, *, unknowns: Unknowns) -> _Choice:
     row = hardness(choice.value)
     wanted = given("set_wanted", row.extent, label="set wanted in the coldest paste", unit=PERCENT)
     hold = given("hold", row.hold, label="hold after that", unit=SECONDS)
-    model = model_seconds(run=run, wanted=wanted, diameter=state.diameter)
+    model = model_seconds(setting=sets, wanted=wanted, diameter=state.diameter)
     until = set_seconds(model=model, factor=unknowns.factor("cook"))
-    seconds = pot_seconds(followed=followed(run=run), set_seconds=until, hold=hold)
+    seconds = pot_seconds(followed=followed(setting=sets), set_seconds=until, hold=hold)
     loss = pot_loss(
         diffusivity=unknowns.drawn_default("hot_diffusivity"),
         diameter=state.diameter,

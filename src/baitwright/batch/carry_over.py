@@ -22,8 +22,10 @@ from baitwright.recipe.bench import Bench, Quench
 from baitwright.terms.quantity import Quantity, declared
 from baitwright.terms.units import CELSIUS, MILLIMETRES, MINUTES, PERCENT, SECONDS
 
-_CARRY_OVER = 240.0
-"""Seconds watched after lifting out: the centre peaks within 90 s."""
+_CARRY_OVER = 0.36
+"""R^2/diffusivity watched after lifting out, 2 to 4 min; the centre peaks in a third of it."""
+_STEPS = 120
+"""Time steps in the pot, and as many after it; halving them moves the peak by less than 0.1 K."""
 _SET = 0.95
 """A place counts as set when this share of its albumen is."""
 
@@ -50,24 +52,24 @@ def cooling(temperature: Any, coefficient: Any) -> Cooling:
 @declared(
     "middle_run",
     label="the middle bait, into the pot and out again",
-    equation="the same conduction, the advised time in the pot, then 4 min in air or cold water",
+    equation="the same conduction, the advised time in the pot, then 0.36 R^2/diffusivity in air "
+    "or cold water",
     source="crank-1975",
 )
 def middle_run(
     ball: Ball, pot: Bath, film: Any, start: Any, seconds: Any, cooling: Cooling
 ) -> HeatRun:
     """The middle bait through the pot and what comes after, with all its profiles."""
-    middle = Ball(
-        np.atleast_1d(np.median(ball.outer_radius)),
-        np.atleast_1d(np.median(ball.core_radius)),
-        ball.shell,
-        ball.core,
-    )
+    radius, core_radius = float(np.median(ball.outer_radius)), float(np.median(ball.core_radius))
+    middle = Ball(np.array([radius]), np.array([core_radius]), ball.shell, ball.core)
+    shell = ball.shell
+    diffusivity = shell.conductivity / (shell.density * shell.heat_capacity)
+    after = _CARRY_OVER * radius**2 / float(diffusivity)
     legs = [
-        Leg(seconds, pot, float(np.median(film))),
-        Leg(_CARRY_OVER, cooling.temperature, cooling.coefficient),
+        Leg(seconds, pot, float(np.median(film)), step=seconds / _STEPS),
+        Leg(after, cooling.temperature, cooling.coefficient, step=after / _STEPS),
     ]
-    return heat(middle, legs, start=start, step=0.5, keep_profiles=True)
+    return heat(middle, legs, start=start, keep_profiles=True)
 
 
 def cooling_on(bench: Bench, *, unknowns: Unknowns) -> Quantity:
@@ -100,7 +102,7 @@ def coldest_when_lifted(run: HeatRun, seconds: Any) -> Any:
     "coldest_peak",
     label="coldest paste at its hottest, carried over",
     unit=CELSIUS,
-    equation="highest temperature at the core's wall, or the centre, up to 4 min after",
+    equation="highest temperature at the core's wall, or the centre, in the pot and after it",
     source="crank-1975",
 )
 def coldest_peak(run: HeatRun) -> Any:
@@ -112,12 +114,12 @@ def coldest_peak(run: HeatRun) -> Any:
     "carried_over",
     label="carry-over is over",
     unit=SECONDS,
-    equation="boil + 240 s",
+    equation="the end of the run of the middle bait",
     source="judgement",
 )
-def carried_over(seconds: Any) -> Any:
+def carried_over(run: HeatRun) -> float:
     """When nothing more sets."""
-    return seconds + _CARRY_OVER
+    return float(run.times[-1])
 
 
 @declared(

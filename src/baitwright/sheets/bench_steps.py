@@ -145,7 +145,9 @@ def _roll(plan: BatchPlan) -> Iterator[Step]:
 
 def _boil(plan: BatchPlan) -> Iterator[Step]:
     loads = figure(plan.day.loads).number
-    how = f"vigorous boil, {plan.request.recipe.bait.hardness}; {loads} loads"
+    quench = plan.request.bench.pot.quench
+    then = "" if quench is None else f"; then into {quench}"
+    how = f"vigorous boil, {plan.request.recipe.bait.hardness}; {loads} loads{then}"
     yield _step("Boil each basket", figure(plan.boil.seconds), how)
     yield from _readings(plan, "Boil")
 
