@@ -102,7 +102,13 @@ def _said(stage: KeepStage) -> list[str]:
     for line in (*(line for place in stage.places for line in place.lines), *stage.lines):
         lines += bullet(_line(line))
     share = percent(float(unwrap(stage.under_line.value)))
-    lines += paragraph(f"    {share} of these baits are drier than the 0.88 of that table.")
+    (limit,) = (part for role, part in stage.under_line.inputs if role == "line")
+    lines += paragraph(
+        f"{share} of these baits are drier than {float(unwrap(limit.value)):.2f}, the line of the "
+        "US tables for food dried in the open.",
+        first="    ",
+        then="    ",
+    )
     return lines + paragraph("Check with your local authority what applies to you.")
 
 
