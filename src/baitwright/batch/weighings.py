@@ -9,6 +9,7 @@ import numpy as np
 from baitwright.batch.prove import Measurement
 from baitwright.batch.tray_air import HORIZON
 from baitwright.physics.limits import Array
+from baitwright.quantities import percent
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import Quantity, unwrap
 
@@ -29,7 +30,7 @@ def on_weighing(readings: Sequence[Measurement], ready: Quantity) -> list[Note]:
         return []
     text = (
         "Twenty baits weighed fresh and again after 8 h would take away about "
-        f"{removed:.0%} of the width of the band of when they are ready. What is left is how "
+        f"{percent(removed)} of the width of the band of when they are ready. What is left is how "
         "baits differ, and what the two weights cannot tell apart."
     )
     return [Note("dry", text, "gelman-bda")]
