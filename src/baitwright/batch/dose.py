@@ -15,6 +15,7 @@ from baitwright.materials.liquids import carrier
 from baitwright.materials.tools import Draw, Syringe
 from baitwright.physics.food import Composition
 from baitwright.recipe.bench import Bench
+from baitwright.recipe.doses import dose, dose_mass, dose_of_drops, dose_volume
 from baitwright.recipe.dosing import (
     PreBlend,
     Spoonfuls,
@@ -23,15 +24,7 @@ from baitwright.recipe.dosing import (
     shelf_of,
     spoon_out,
 )
-from baitwright.recipe.levels import (
-    Bridge,
-    Measure,
-    Reference,
-    dose,
-    dose_mass,
-    dose_of_drops,
-    dose_volume,
-)
+from baitwright.recipe.levels import Bridge, Measure, Reference
 from baitwright.recipe.model import Liquid
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity, declared, given, tabled

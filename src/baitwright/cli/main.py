@@ -1,22 +1,19 @@
 """The command line: `baitwright plan`, `levels`, `record` and `boil`.
 
-Each command lies in a module of its own that loads the workshop only when it runs, so that help
-and level arithmetic answer at once.
+Each command lies in a module of its own that is loaded when it is asked for, and loads the workshop
+only when it runs, so that help and level arithmetic answer at once.
 """
 
 from __future__ import annotations
 
 import os
 import sys
+from importlib import import_module
 from typing import Any
 
 import click
 
 from baitwright import __version__
-from baitwright.cli.boil import boil
-from baitwright.cli.levels import levels
-from baitwright.cli.plan import plan
-from baitwright.cli.record import record
 from baitwright.terms.errors import InputError
 
 ENVIRONMENT = "BAITWRIGHT"
@@ -25,8 +22,22 @@ WRONG_INPUT = 2
 OUR_FAULT = 1
 
 
+COMMANDS = ("boil", "levels", "plan", "record")
+
+
 class _Door(click.Group):
-    """Turns what a command raises into one message and an exit code."""
+    """Loads the command asked for; turns what it raises into one message and an exit code."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Every command by name."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command in the module of its name."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = getattr(import_module(f"baitwright.cli.{cmd_name}"), cmd_name)
+        return command
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run the command; 2 for wrong input, 1 for a fault of ours."""
@@ -65,12 +76,6 @@ def cli() -> None:
     Every option can be set in the environment: BAITWRIGHT, the command and the option, such as
     BAITWRIGHT_PLAN_OUT=build/today. Exit codes: 0 done, 2 the input is wrong, 1 our fault.
     """
-
-
-cli.add_command(plan)
-cli.add_command(levels)
-cli.add_command(record)
-cli.add_command(boil)
 
 
 def main() -> None:

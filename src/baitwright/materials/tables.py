@@ -19,7 +19,7 @@ from typing import Any, TypeVar, cast
 from baitwright.quantities import to_si
 from baitwright.sources import source_keys
 from baitwright.terms.errors import BaitwrightError, InputError
-from baitwright.terms.quantity import Evidence
+from baitwright.terms.evidence import Evidence
 
 DATA = Path(__file__).with_name("data")
 

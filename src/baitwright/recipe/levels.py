@@ -1,4 +1,4 @@
-"""How much of a liquid or powder: a level on any basis, and the dose it comes to in this bowl.
+"""How much of a liquid or powder: a level, and the same level on any other basis.
 
 "Per egg" never stands alone: a level per egg names the egg it was meant for in ml, and the dose
 follows the ml of egg in the bowl. A level per egg and one per kilogram meet only through the grams
@@ -10,12 +10,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from baitwright.quantities import Kind, kind_of, read, read_number, to_si, unit_name
 from baitwright.terms.errors import InputError
-from baitwright.terms.quantity import declared
-from baitwright.terms.units import GRAMS, MILLILITRES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -156,55 +154,6 @@ def _more_than_nothing(text: str, kind: Kind, field: str) -> float:
     if value <= 0:
         raise InputError(field, text, ACCEPTED, hint="The basis must be more than nothing.")
     return value
-
-
-@declared(
-    "dose",
-    label="dose",
-    equation="dose = amount x reference in the bowl / reference it was meant for",
-    source="definition",
-    note="in m3, kg or drops, as the level is measured",
-)
-def dose(amount: Any, in_bowl: Any, meant_for: Any) -> Any:
-    """The dose of a level for what is in the bowl."""
-    return amount * in_bowl / meant_for
-
-
-@declared(
-    "dose_volume",
-    label="dose",
-    unit=MILLILITRES,
-    equation="volume = dose / density",
-    source="definition",
-)
-def dose_volume(dose: Any, density: Any) -> Any:
-    """The volume of a dose given by weight."""
-    return dose / density
-
-
-@declared(
-    "dose_mass",
-    label="dose",
-    unit=GRAMS,
-    equation="mass = dose x density",
-    source="definition",
-)
-def dose_mass(dose: Any, density: Any) -> Any:
-    """The weight of a dose given by volume."""
-    return dose * density
-
-
-@declared(
-    "dose_of_drops",
-    label="dose",
-    unit=MILLILITRES,
-    equation="volume = drops / drops per volume of this bottle",
-    source="definition",
-    note="only for a bottle whose drops were counted into 1 ml",
-)
-def dose_of_drops(dose: Any, drops_per_volume: Any) -> Any:
-    """The volume of a count of drops from a calibrated bottle."""
-    return dose / drops_per_volume
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from baitwright.recipe.levels import Level
+from baitwright.recipe.liquid import Liquid as Liquid  # noqa: PLC0414  named here too
 
 
 class BaitKind(StrEnum):
@@ -67,29 +67,6 @@ class Hardener:
     share: float
     basis: HardenerBasis
     ingredient: str
-
-
-@dataclass(frozen=True, slots=True)
-class Liquid:
-    """A flavour or extract with its level and what its maker says of it.
-
-    ``carrier`` is a row of the carriers table, ``strength`` a type of the levels table;
-    ``strength_assumed`` marks one that nobody stated. ``limit``
-    is the most its own maker gives it, on any basis. ``powder`` marks what is weighed and stirred
-    in dry, ``thick`` an extract that a syringe will not draw; ``drops_per_volume`` is set only for
-    a bottle whose drops were counted.
-    """
-
-    name: str
-    level: Level
-    carrier: str
-    strength: str
-    density: float | None = None
-    limit: Level | None = None
-    powder: bool = False
-    thick: bool = False
-    strength_assumed: bool = False
-    drops_per_volume: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

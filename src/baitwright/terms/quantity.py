@@ -14,6 +14,7 @@ from enum import StrEnum
 from typing import Any, Protocol
 
 from baitwright.terms.errors import ComputationError
+from baitwright.terms.evidence import Evidence as Evidence  # noqa: PLC0414  named here too
 from baitwright.terms.units import PLAIN, Unit
 
 
@@ -25,17 +26,6 @@ class Origin(StrEnum):
     TABLE = "table"
     FACTOR = "factor"
     COMPUTED = "computed"
-
-
-class Evidence(StrEnum):
-    """What stands behind a number that was not computed here."""
-
-    MEASURED = "measured"
-    READ = "read"
-    COMPUTED = "computed"
-    MEMORY = "memory"
-    JUDGEMENT = "judgement"
-    PRACTICE = "practice"
 
 
 @dataclass(frozen=True, slots=True)

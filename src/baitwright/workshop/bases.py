@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from baitwright.quantities import show, to_si
 from baitwright.recipe.levels import Bridge, Reference, convert
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.workshop.bridges import Bridges, mass_of
 from baitwright.workshop.quick_bowl import Bowl
 from baitwright.workshop.quick_lines import USUAL_EGG

@@ -10,7 +10,7 @@ from baitwright.materials.liquids import carrier
 from baitwright.quantities import Kind, read, show, tidy, to_si
 from baitwright.recipe.dosing import per_egg
 from baitwright.recipe.levels import Bridge, Measure, Reference, read_level
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError, RangeError
 from baitwright.uncertainty.gum import Measured, rectangular
 from baitwright.workshop.quick_bowl import Bowl

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from baitwright.materials import eggs as shelf
 from baitwright.quantities import Kind, kind_of, read_number, show
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
 from baitwright.workshop.reading import Table

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from baitwright.materials.eggs import egg_form, grade
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError, RangeError
 
 ACCEPTED = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date, datetime, time
 from typing import Any
 
 from pydantic_core import PydanticCustomError, core_schema
@@ -44,6 +45,13 @@ class Reads:
         except (ArithmeticError, ValueError):
             found = InputError("", value, self.accepted)
         raise PydanticCustomError(REFUSED, "not accepted", {"error": found})
+
+
+def as_typed(value: object) -> object:
+    """A date or time as a file has it; anything else as it is."""
+    if isinstance(value, datetime):
+        return value.isoformat().replace("+00:00", "Z")
+    return value.isoformat() if isinstance(value, date | time) else value
 
 
 def measured(kind: Kind, low: str, high: str, *, example: str, about: str) -> Reads:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from baitwright.materials.liquids import Carrier, LevelRange, carrier, level_range
 from baitwright.materials.tools import Draw
 from baitwright.recipe.dosing import Judged, judge, measure_out, usual_range
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.workshop.bases import Basis, on_every_basis
 from baitwright.workshop.bridges import Bridges
 from baitwright.workshop.levels_request import LevelsRequest

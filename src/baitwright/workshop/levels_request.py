@@ -10,10 +10,10 @@ from baitwright.materials.factors import prior_factors
 from baitwright.materials.liquids import carrier, level_range
 from baitwright.materials.tools import Syringe
 from baitwright.quantities import Kind, read, to_si
-from baitwright.recipe.bench import Eggs
 from baitwright.recipe.dosing import shelf_of
+from baitwright.recipe.eggs import Eggs
 from baitwright.recipe.levels import Measure, read_level
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError, RangeError
 from baitwright.workshop.bridges import DryMix, read_dry_mix
 from baitwright.workshop.eggs_text import ACCEPTED, parse_eggs

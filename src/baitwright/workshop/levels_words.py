@@ -24,8 +24,9 @@ def levels_text(found: Levels, *, table: bool = False) -> str:
         if table:
             lines += ["", *_table(answer, found)]
     if len(found.answers) > 1:
-        egg = show(found.liquids / found.bowl.count, "ml")
-        lines += ["", f"All liquids: {show(found.liquids, 'ml')}, {egg} an egg, {_share(found)}."]
+        total, each = (show(one, "ml") for one in (found.liquids, found.liquids / found.bowl.count))
+        share = f"{show(found.share, '%', 2)} of the paste"
+        lines += ["", f"All liquids: {total}, {each} an egg, {share}."]
     return "\n".join(lines)
 
 
@@ -115,10 +116,8 @@ def _beside_the_usual(answer: Answer, found: Levels) -> str:
         usual = f"{row.low:g} to {row.high:g} {row.unit} per {basis}"
         return f"usual for {_kind(answer)} in a {found.use}: {usual} ({row.evidence})"
     amount = _between(*answer.usual, "g" if row.unit == "g" else "ml")
-    return (
-        f"within the usual {amount} an egg for {_kind(answer)} in a {found.use} "
-        f"({row.evidence}: {row.source})"
-    )
+    backing = f"({row.evidence}: {row.source})"
+    return f"within the usual {amount} an egg for {_kind(answer)} in a {found.use} {backing}"
 
 
 def _kind(answer: Answer) -> str:
@@ -129,10 +128,6 @@ def _carrier(answer: Answer) -> str:
     if answer.carrier.id == CARRIER:
         return f"taken as one of {show(answer.carrier.density, 'g/ml')}{UNSTATED}"
     return f"{answer.carrier.name}. {answer.carrier.in_paste}"
-
-
-def _share(found: Levels) -> str:
-    return f"{show(found.share, '%', 2)} of the paste"
 
 
 def _table(answer: Answer, found: Levels) -> Iterator[str]:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from baitwright.materials import liquids
 from baitwright.recipe.levels import Level, Measure
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
 from baitwright.workshop.reading import Table

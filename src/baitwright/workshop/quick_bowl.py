@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from baitwright.quantities import tidy
-from baitwright.recipe.bench import Eggs
+from baitwright.recipe.eggs import Eggs
 from baitwright.terms.errors import RangeError
 from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.gum import Measured, combine

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from baitwright.materials.tools import Draw
 from baitwright.recipe.dosing import PreBlend, Spoonfuls, measure_out, per_egg, pre_blend, spoon_out
 from baitwright.recipe.levels import Reference
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.uncertainty.gum import Measured, combine
 from baitwright.workshop.bridges import Bridges, mass_of, volume_of
 from baitwright.workshop.levels_request import LevelsRequest

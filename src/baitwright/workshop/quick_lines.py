@@ -15,7 +15,7 @@ from baitwright.materials.eggs import (
     grade,
     mass_in_shell,
 )
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import Factor, FactorSet
 from baitwright.uncertainty.gum import Measured, rectangular

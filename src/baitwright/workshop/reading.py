@@ -6,7 +6,6 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_origin
@@ -15,7 +14,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic.fields import FieldInfo
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.fields import REFUSED, Reads
+from baitwright.workshop.fields import REFUSED, Reads, as_typed
 
 
 class Table(BaseModel):
@@ -94,13 +93,6 @@ def parse(data: Mapping[str, Any], model: type[T], *, where: str) -> T:
     else:
         accepted = _accepted(spot)
     raise InputError(spot.name or "the file", as_typed(got), accepted, hint=hint, where=where)
-
-
-def as_typed(value: object) -> object:
-    """A date or time as a file has it; anything else as it is."""
-    if isinstance(value, datetime):
-        return value.isoformat().replace("+00:00", "Z")
-    return value.isoformat() if isinstance(value, date | time) else value
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,12 +102,7 @@ def read_readings(path: Path, *, plan_name: str) -> BatchRecord:
 
 
 def typed_reading(path: Path, name: str) -> str:
-    """A reading as it stands in the file; the tub's as the two weights it was told by.
-
-    Raises
-    ------
-    InputError: the file can no longer be read.
-    """
+    """A reading as it stands in the file; the tub's as the two weights it was told by."""
     data = load(path, what="readings")
     if name == "tub_used" and name not in data:
         return f"{data['tub_before']} less {data['tub_after']}"

@@ -14,7 +14,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from baitwright.workshop.bench_tables import BenchFile
-from baitwright.workshop.factors_file import FactorsTable
+from baitwright.workshop.factors_tables import FactorsTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile

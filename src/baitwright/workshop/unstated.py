@@ -6,7 +6,7 @@ from baitwright.materials.liquids import carrier
 from baitwright.quantities import from_si, show, tidy
 from baitwright.recipe.dosing import strength_of
 from baitwright.recipe.levels import Level, Measure, Reference
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError
 
 CARRIER = "unknown"

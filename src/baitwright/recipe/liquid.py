@@ -1,0 +1,30 @@
+"""A flavour, extract or powder of a recipe, in a module of its own that quick answers can load."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from baitwright.recipe.levels import Level
+
+
+@dataclass(frozen=True, slots=True)
+class Liquid:
+    """A flavour or extract with its level and what its maker says of it.
+
+    ``carrier`` is a row of the carriers table, ``strength`` a type of the levels table;
+    ``strength_assumed`` marks one that nobody stated. ``limit``
+    is the most its own maker gives it, on any basis. ``powder`` marks what is weighed and stirred
+    in dry, ``thick`` an extract that a syringe will not draw; ``drops_per_volume`` is set only for
+    a bottle whose drops were counted.
+    """
+
+    name: str
+    level: Level
+    carrier: str
+    strength: str
+    density: float | None = None
+    limit: Level | None = None
+    powder: bool = False
+    thick: bool = False
+    strength_assumed: bool = False
+    drops_per_volume: float | None = None
