@@ -59,8 +59,39 @@ CROWDED_BENCH = replace(
     tub=Tub(mass=0.3),
 )
 
+# Names such as stand on bottles, and doses small enough that most are better drawn from a blend.
+SIX = (
+    ("Scalded malt and dark molasses flavour, third recipe", "0.8", "propylene-glycol"),
+    ("Caraway and star anise oil, cold pressed, from the tall bottle", "0.02", "essential-oil"),
+    ("Butyric acid let down in glycol by the maker", "0.03", "acid"),
+    ("Cream, vanilla and toasted coconut sweet flavour", "0.04", "ethanol"),
+    ("Fermented shrimp and squid liquid, salted", "1.2", "water"),
+    ("Hemp and salmon oil with lecithin", "0.5", "vegetable-oil"),
+)
+SIX_RECIPE = replace(
+    USUAL_RECIPE,
+    name="Copper wafter with six liquids for the cold months",
+    liquids=tuple(
+        replace(
+            MALT,
+            name=name,
+            level=read_level(f"{amount} ml per egg of 50 ml", "liquid.level"),
+            carrier=carrier,
+        )
+        for name, amount, carrier in SIX
+    ),
+)
+MANY_RECIPE = replace(SIX_RECIPE, liquids=3 * SIX_RECIPE.liquids)
+
+EGG_FREE_BENCH = replace(USUAL_BENCH, eggs=(Eggs(EggKind.EGG_FREE, contents_volume=150e-6),))
+
+DAMP_BENCH = replace(USUAL_BENCH, room=Room(temperature=283.15, humidity=0.99))
+
 PLANS = {
     "usual": (USUAL_RECIPE, USUAL_BENCH),
+    "six": (SIX_RECIPE, USUAL_BENCH),
+    "egg-free": (USUAL_RECIPE, EGG_FREE_BENCH),
+    "damp": (USUAL_RECIPE, DAMP_BENCH),
     "bare": (BARE_RECIPE, BARE_BENCH),
     "crowded": (CROWDED_RECIPE, CROWDED_BENCH),
 }

@@ -12,13 +12,22 @@ from pypdf import PdfReader
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cautions import cautions
+from baitwright.quantities import show
 from baitwright.sheets.bench_sheet import bench_sheet, bench_sheet_picture, sheet_data
 from baitwright.sheets.bench_steps import short_cautions, stages
-from baitwright.sheets.text_made import bridge, dose_figure
+from baitwright.sheets.text import plan_text
+from baitwright.sheets.text_made import bridge, dose_figure, tool_words
 from baitwright.sheets.wording import figure
 from tests.architecture.tree import ROOT
 from tests.batch.kitchen import NOW, planned
-from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
+from tests.sheets.kitchen import (
+    DAMP_BENCH,
+    EGG_FREE_BENCH,
+    MANY_RECIPE,
+    SIX_RECIPE,
+    USUAL_BENCH,
+    USUAL_RECIPE,
+)
 
 A4 = (595.3, 841.9)  # points
 
@@ -40,6 +49,29 @@ def test_it_is_one_page_of_a4(any_plan: BatchPlan) -> None:
     assert size == pytest.approx(A4, abs=0.5)
 
 
+def printed(pdf: bytes) -> tuple[str, list[float]]:
+    """All text of the sheet without spaces, and the size in points of every letter of it."""
+    letters: list[str] = []
+    sizes: list[float] = []
+
+    def visit(text: str, _cm: object, matrix: list[float], _font: object, size: float) -> None:
+        held = "".join(text.replace("\u200b", "").split())
+        letters.append(held)
+        sizes.extend([abs(size * matrix[3])] * len(held))
+
+    for page in read_back(pdf).pages:
+        page.extract_text(visitor_text=visit)
+    return "".join(letters), sizes
+
+
+def size_of(words: str, pdf: bytes) -> float:
+    """The smallest print, in points, that words which stand on the sheet are set in."""
+    text, sizes = printed(pdf)
+    held = "".join(words.split())
+    start = text.index(held)
+    return min(sizes[start : start + len(held)])
+
+
 def sizes_of_print(pdf: bytes) -> dict[str, float]:
     """Every run of text on the page with the largest size it is printed in, in points."""
     found: dict[str, float] = {}
@@ -48,7 +80,8 @@ def sizes_of_print(pdf: bytes) -> dict[str, float]:
         if text.strip():
             found[text.strip()] = max(found.get(text.strip(), 0.0), abs(size * matrix[3]))
 
-    read_back(pdf).pages[0].extract_text(visitor_text=visit)
+    for page in read_back(pdf).pages:
+        page.extract_text(visitor_text=visit)
     return found
 
 
@@ -57,6 +90,54 @@ def test_what_is_weighed_drawn_and_timed_is_printed_large(any_plan: BatchPlan) -
     numbers = {step.number for stage in stages(any_plan) for step in stage.steps}
     assert len(numbers) > 5
     assert min(sizes[number] for number in numbers) >= 18.0
+
+
+def test_no_step_is_cut_or_printed_smaller_than_can_be_read(any_plan: BatchPlan) -> None:
+    pdf = bench_sheet(any_plan)
+    for stage in stages(any_plan):
+        for step in stage.steps:
+            for said in filter(None, (step.do, step.how)):
+                assert size_of(said, pdf) >= 8.99, said
+
+
+def test_tools_and_blends_of_six_long_names_stand_on_it_whole() -> None:
+    plan = planned(SIX_RECIPE, USUAL_BENCH)
+    pdf = bench_sheet(plan)
+    blends = 0
+    for one in plan.doses.doses:
+        assert one.liquid.name in words(pdf)
+        assert f"{tool_words(one)}, {one.liquid.level.text}" in words(pdf)
+        if one.blend is not None:
+            blends += 1
+            fill = one.blend.fill
+            drawn = f"{show(fill.volume, 'ml')} in the {fill.tool.name}"
+            assert f"1 + {one.blend.carrier_parts} in" in words(pdf)
+            assert drawn in words(pdf)
+            assert size_of(drawn, pdf) >= 8.99
+    assert blends == 3
+
+
+def test_cautions_and_sources_shrink_before_the_steps_do(plan: BatchPlan) -> None:
+    long = bench_sheet(planned(SIX_RECIPE, USUAL_BENCH))
+    short = bench_sheet(plan)
+    assert size_of("Numbers are middles", long) < size_of("Numbers are middles", short)
+    assert size_of("Balls and cores choke", long) < size_of("Balls and cores choke", short)
+    assert size_of("vigorous boil", long) >= 9.5
+
+
+def test_a_batch_too_long_for_one_page_takes_two_and_says_so() -> None:
+    many = planned(MANY_RECIPE, USUAL_BENCH)
+    pdf = bench_sheet(many)
+    pages = [" ".join(page.extract_text().split()) for page in read_back(pdf).pages]
+    assert len(pages) == 2
+    for at, page in enumerate(pages, 1):
+        assert f"{MANY_RECIPE.name} ({at} of 2)" in page
+        assert "Fishing bait, not food." in page
+    assert "Sources:" not in pages[0]
+    assert "Sources:" in pages[1]
+    last = len([step for stage in stages(many) for step in stage.steps])
+    assert re.search(rf"\b{last} Count and bag", pages[1])
+    assert size_of("vigorous boil", pdf) >= 9.99
 
 
 def test_the_doses_stand_on_it(plan: BatchPlan) -> None:
@@ -147,8 +228,36 @@ def test_the_drawing_shows_core_paste_and_skin_to_scale(plan: BatchPlan) -> None
 
 def test_a_bait_without_core_is_drawn_without_one() -> None:
     solid = planned(replace(USUAL_RECIPE, bait=replace(USUAL_RECIPE.bait, core=None)), USUAL_BENCH)
-    assert sheet_data(solid)["bait"]["core"] == 0.0
-    assert "Lay out cores" not in words(bench_sheet(solid))
+    drawn = sheet_data(solid)["bait"]
+    assert drawn["core"] == drawn["skin"] == 0.0
+    text = words(bench_sheet(solid))
+    assert "Lay out cores" not in text
+    assert "paste all through, no core" in text
+    assert "deep at" not in text
+
+
+def test_without_eggs_water_and_powder_are_weighed() -> None:
+    plan = planned(USUAL_RECIPE, EGG_FREE_BENCH)
+    bowl = next(stage for stage in stages(plan) if stage.name == "Bowl")
+    assert [step.do for step in bowl.steps] == ["Weigh egg albumen powder", "Weigh water"]
+    assert sum(float(step.number) for step in bowl.steps) == pytest.approx(154.0, abs=1.5)
+    text = words(bench_sheet(plan))
+    assert "out from" not in text
+    told = plan_text(plan)
+    assert "eggs out" not in told
+    assert "weigh water" in told
+    assert "bind in the bowl by weight" in told
+
+
+def test_air_in_which_nothing_dries_is_told_and_no_time_is_printed() -> None:
+    damp = planned(USUAL_RECIPE, DAMP_BENCH)
+    tray = next(stage for stage in stages(damp) if stage.name == "Dry").steps[0]
+    assert (tray.number, tray.unit) == ("never", "")
+    assert next(stage for stage in stages(damp) if stage.name == "Bag").begins == ""
+    text = words(bench_sheet(damp))
+    assert "does not dry here" in text
+    assert "until" not in tray.how
+    assert "96 h" not in text
 
 
 def test_the_same_plan_gives_the_same_bytes(plan: BatchPlan) -> None:

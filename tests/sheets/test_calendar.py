@@ -11,7 +11,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.calendar import day_calendar
 from baitwright.sheets.wording import to_the_minute
 from tests.batch.kitchen import NOW, planned
-from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
+from tests.sheets.kitchen import DAMP_BENCH, USUAL_BENCH, USUAL_RECIPE
 
 
 def events(plan: BatchPlan) -> list[Component]:
@@ -52,6 +52,14 @@ def test_the_boil_is_told_in_seconds(plan: BatchPlan) -> None:
     seconds = plan.boil.seconds.value
     boil = next(event for event in events(plan) if str(event["summary"]).endswith("boil"))
     assert f"boil: {seconds:.0f} s" in str(boil["description"])
+
+
+def test_a_tray_that_never_dries_rings_no_end() -> None:
+    damp = planned(USUAL_RECIPE, DAMP_BENCH)
+    by_step = {str(event["summary"]).partition(": ")[2]: event for event in events(damp)}
+    assert alarms(by_step["dry"]) == []
+    assert "96 h" not in str(by_step["dry"]["description"])
+    assert "bag" not in by_step
 
 
 def test_alarms_ring_before_the_first_step_and_when_pot_and_tray_are_done(plan: BatchPlan) -> None:

@@ -23,13 +23,15 @@ def flat(text: str) -> str:
 
 def on_every_sheet(plan: BatchPlan) -> dict[str, Quantity]:
     """What stands on the plan, the bench sheet and, where a step asks for it, in the calendar."""
+    stirred = [part for lot in plan.eggs.lots for part in lot.parts]
+    in_bowl = {part.name: part for part in stirred} or {"egg": plan.eggs.mass}
     return {
-        "egg": plan.eggs.mass,
+        **in_bowl,
         "dry mix": plan.mix.dry_mix,
         "pinch": plan.rolled.pinch,
         "baits": plan.rolled.baits,
         "boil": plan.boil.seconds,
-        "tray": plan.dry.time,
+        **({"tray": plan.dry.time} if plan.day.dries else {}),
         **{one.name: one.predicted for one in plan.prove},
     }
 

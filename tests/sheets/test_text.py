@@ -13,7 +13,7 @@ from baitwright.sheets.text import plan_text
 from baitwright.sheets.wording import MARK, clock, figure, weekday
 from baitwright.terms.quantity import Origin
 from tests.batch.kitchen import NOW, planned
-from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
+from tests.sheets.kitchen import DAMP_BENCH, USUAL_BENCH, USUAL_RECIPE
 
 ORDER = (
     "EGGS",
@@ -68,11 +68,13 @@ def test_nothing_is_broken_and_nothing_is_promised(any_plan: BatchPlan) -> None:
 
 def test_every_default_is_named_and_marked(any_plan: BatchPlan) -> None:
     text = flat(plan_text(any_plan))
+    steps = {step.name for step in any_plan.day.steps}
+    spans = {"eggs_out": "eggs out", "bagging_time": "bag"}
     defaults = {
         part.label
         for quantity in any_plan.quantities()
         for part in quantity.walk()
-        if part.origin is Origin.DEFAULT
+        if part.origin is Origin.DEFAULT and spans.get(part.name, "mix") in steps
     }
     assert len(defaults) > 20
     marked = {label for label in defaults if re.search(_marked(label), text)}
@@ -104,6 +106,15 @@ def test_each_dose_is_drawn_to_a_mark_that_the_syringe_has(plan: BatchPlan) -> N
         assert found, doses
         marks = float(found[1]) / (one.fill.tool.graduation * 1e6)
         assert marks == pytest.approx(round(marks), abs=1e-6)
+
+
+def test_how_far_off_a_dose_may_be_says_how_surely(plan: BatchPlan) -> None:
+    doses = section(plan_text(plan), "DOSES")
+    assert re.match(r"DOSES measure with within, level 19 of 20 ", doses)
+    for one in plan.doses.doses:
+        if one.error is not None:
+            assert "19 batches of 20" in one.error.label
+            assert f"±{figure(one.error).text}" in doses
 
 
 def test_a_thick_extract_is_weighed_or_spooned(plan: BatchPlan) -> None:
@@ -228,6 +239,21 @@ def test_a_plan_without_a_leaving_time_is_neither_late_nor_on_time() -> None:
     assert "Leaving" not in text
     assert "LATE" not in text
     assert "On time" not in text
+
+
+def test_air_in_which_nothing_dries_is_told_and_gains_are_called_gains() -> None:
+    text = plan_text(planned(USUAL_RECIPE, DAMP_BENCH))
+    dry = section(text, "DRY")
+    assert "does not dry here" in dry
+    assert "leave on the tray" not in dry
+    assert "weight gained by the paste" in dry
+    assert re.search(r"8 h gains \d\.\d % \(\d\.\d to \d\.\d\)", dry)
+    assert not re.search(r"-\d", dry)
+    day = section(text, "DAY")
+    assert re.search(r"from \d\d:\d\d dry", day)
+    assert "Bag by outing" not in day
+    assert "does not dry here" in text.split("\nIN SHORT\n")[0]
+    assert "does not dry here" in section(text, "IN SHORT")
 
 
 def test_what_is_invented_says_so() -> None:

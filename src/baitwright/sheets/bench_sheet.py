@@ -1,4 +1,4 @@
-"""One page for the wall over the bench: the steps of a batch in large print, as PDF or picture."""
+"""A page for the wall over the bench: the steps of a batch in large print, as PDF or picture."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from typing import Any
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cores import core
 from baitwright.quantities import show
-from baitwright.sheets.bench_steps import stages
+from baitwright.sheets.bench_steps import shortened, stages
 from baitwright.sheets.text_made import bridge, wanted
 from baitwright.sheets.wording import clock, day, figure, span
 from baitwright.sources import sources
@@ -26,6 +26,7 @@ _LONGEST = 120
 def bench_sheet(plan: BatchPlan) -> bytes:
     """The bench sheet as a PDF of one A4 page, tagged for screen readers (PDF/UA-1).
 
+    A batch whose steps do not fit on one in print that can be read takes a second page.
     The same plan gives the same bytes: the file is dated by the plan's own ``now`` and set in the
     fonts that come with the typesetter. A name in a script these fonts lack still prints, and the
     file is then tagged without claiming the standard.
@@ -63,6 +64,7 @@ def sheet_data(plan: BatchPlan) -> dict[str, Any]:
     leaving = ""
     if bench.leaving is not None:
         late = f", LATE by {span(-plan.day.slack)}" if plan.day.late else ""
+        late = late if plan.day.dries else ", does not dry here"
         leaving = f"{day(bench.leaving)}, {clock(bench.leaving)}{late}"
     groups = ", ".join(group.name for group in plan.care.contains)
     may = ", ".join(group.name for group in plan.care.may_contain)
@@ -74,7 +76,7 @@ def sheet_data(plan: BatchPlan) -> dict[str, Any]:
         "leaving": leaving,
         "bridge": bridge(plan),
         "invented": recipe.invented,
-        "stages": [_cut(asdict(stage)) for stage in stages(plan)],
+        "stages": [_printed(asdict(stage)) for stage in stages(plan)],
         "bait": _bait(plan),
         "contains": ", ".join(part for part in (groups, unknown) if part),
         "may_contain": may,
@@ -85,12 +87,17 @@ def sheet_data(plan: BatchPlan) -> dict[str, Any]:
 
 def _short(text: str) -> str:
     """A name cut where it would run off the page, with places to break in words that have none."""
-    cut = textwrap.shorten(text, _LONGEST, placeholder=" ...") if " " in text else text[:_LONGEST]
-    return " ".join("\u200b".join(textwrap.wrap(word, 24)) for word in cut.split())
+    return _breakable(shortened(text, _LONGEST))
 
 
-def _cut(stage: dict[str, Any]) -> dict[str, Any]:
-    steps = [{key: _short(text) for key, text in step.items()} for step in stage["steps"]]
+def _breakable(text: str) -> str:
+    """The same words, with places to break in those that are longer than a line."""
+    return " ".join("\u200b".join(textwrap.wrap(word, 24)) for word in text.split())
+
+
+def _printed(stage: dict[str, Any]) -> dict[str, Any]:
+    """A stage for the page: its steps whole, for what is cut off a dose may be the dose."""
+    steps = [{key: _breakable(text) for key, text in step.items()} for step in stage["steps"]]
     return {**stage, "steps": steps}
 
 
@@ -104,21 +111,30 @@ def _bait(plan: BatchPlan) -> dict[str, Any]:
         _THROUGH * 0.5 * (median_of(plan.rolled.diameter) - median_of(plan.rolled.core_diameter))
     )
     pairs = list(zip(front.seconds, front.depths, strict=True))
-    under_way = [pair for pair in pairs if 0.0 < pair[1] < through] or pairs[:1]
-    seconds, depth = under_way[-1]
+    skin = _under_way(pairs, shell) if row else None
     return {
         "outer": 1e3 * bait.diameter,
         "core": 1e3 * core_size,
         "outer_words": f"{show(bait.diameter, 'mm')} as rolled",
-        "core_words": f"{show(core_size, 'mm')} {row.name}" if row else "no core",
-        "paste_words": f"{show(shell, 'mm')} of paste" if row else "paste",
-        "dried_words": f"{figure(plan.dry.diameter).text} dried",
-        "skin": 1e3 * min(depth, shell),
-        "skin_words": f"set {show(depth, 'mm', 2)} deep at {seconds:.0f} s",
+        "core_words": f"{show(core_size, 'mm')} {row.name}" if row else "",
+        "paste_words": f"{show(shell, 'mm')} of paste" if row else "paste all through, no core",
+        "dried_words": f"{figure(plan.dry.diameter).text} dried" if plan.day.dries else "",
+        "skin": 1e3 * skin[1] if skin else 0.0,
+        "skin_words": f"set {show(skin[1], 'mm', 2)} deep at {skin[0]:.0f} s" if skin else "",
         "end_words": f"set through by {figure(plan.boil.seconds).text}"
         if pairs[-1][1] >= through
         else f"boil {figure(plan.boil.seconds).text}",
     }
+
+
+def _under_way(pairs: list[tuple[float, float]], shell: float) -> tuple[float, float] | None:
+    """When the set front stood well inside the shell [s], and how deep [m]: a ring to cut down to.
+
+    Nothing where it never stood there; a bait without a core shows none, for it would be drawn like
+    one.
+    """
+    inside = [pair for pair in pairs if 0.2 * shell < pair[1] < 0.8 * shell]
+    return inside[-1] if inside else None
 
 
 _THROUGH = 0.98

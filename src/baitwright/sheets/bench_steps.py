@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -14,9 +15,19 @@ from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
 from baitwright.sheets.readings import actions
 from baitwright.sheets.tables import lines_of
-from baitwright.sheets.text_made import dose_figure, lot_known, tool_words
+from baitwright.sheets.text_made import dose_figure, from_the_cold, lot_known, tool_words
 from baitwright.sheets.wording import Figure, clock, figure
 from baitwright.uncertainty.bands import band_of
+
+_LONGEST_NAME = 72
+"""Characters of a liquid's or mix's name in a step; its dose and tool are never cut."""
+
+
+def shortened(name: str, longest: int = _LONGEST_NAME) -> str:
+    """A name with its end left out where it is too long for the page."""
+    if " " in name:
+        return textwrap.shorten(name, longest, placeholder=" ...")
+    return name[:longest]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +53,10 @@ class Stage:
 def stages(plan: BatchPlan) -> tuple[Stage, ...]:
     """Every stage of the bench, empty ones left out."""
     starts = {step.name: step.start for step in plan.day.steps}
+    bowl = "Bowl" if all(lot.parts for lot in plan.eggs.lots) else "Eggs"
     made = (
         _stage(plan, "Tub", _tub(plan), cautions=("mix",)),
-        _stage(plan, "Eggs", _eggs(plan), cautions=("eggs",), at=starts.get("mix")),
+        _stage(plan, bowl, _eggs(plan), cautions=("eggs",), at=starts.get("mix")),
         _stage(plan, "Dose", _doses(plan), cautions=("dose",)),
         _stage(plan, "Mix", _mix(plan)),
         _stage(plan, "Roll", _roll(plan), cautions=("roll",), at=starts.get("roll and boil")),
@@ -87,15 +99,16 @@ def _step(do: str, number: Figure, how: str = "") -> Step:
 
 def _tub(plan: BatchPlan) -> Iterator[Step]:
     recipe, bench, made = plan.request.recipe, plan.request.bench, plan.mix.preparation
+    base = shortened(plan.mix.name)
     if bench.tub.mass is not None:
-        yield _step("Weigh the tub", figure(plan.mix.tub), f"prepared {plan.mix.name}")
+        yield _step("Weigh the tub", figure(plan.mix.tub), f"prepared {base}")
         return
     if recipe.sieve is not None:
-        yield _step(f"Weigh raw {plan.mix.name} base", figure(made.raw), sieve(recipe.sieve).name)
+        yield _step(f"Weigh raw {base} base", figure(made.raw), sieve(recipe.sieve).name)
         kept = f"what stays behind, about {figure(made.coarse).text}, is for the free bait"
         yield _step("Sieve and weigh again", figure(made.sieved), kept)
     else:
-        yield _step(f"Weigh {plan.mix.name} base", figure(made.sieved), "not sieved")
+        yield _step(f"Weigh {base} base", figure(made.sieved), "not sieved")
     if recipe.hardener is not None:
         how = f"{figure(made.on_top).text} on top of the base's weight"
         name = recipe.hardener.ingredient.replace("-", " ")
@@ -106,8 +119,12 @@ def _tub(plan: BatchPlan) -> Iterator[Step]:
 def _eggs(plan: BatchPlan) -> Iterator[Step]:
     out = next((f"; out from {clock(s.start)}" for s in plan.day.steps if s.name == "eggs out"), "")
     for lot in plan.eggs.lots:
+        if lot.parts:
+            for part in lot.parts:
+                yield _step(f"Weigh {part.label}", figure(part), "stir together in the bowl")
+            continue
         counted = "" if lot.eggs.count is None else f"{lot.eggs.count} counted, "
-        how = f"{counted}{lot_known(lot)}{out}"
+        how = f"{counted}{lot_known(lot)}{out if from_the_cold(lot) else ''}"
         yield _step(f"Weigh in the bowl: {lot.form.name}", figure(lot.mass), how)
     if len(plan.eggs.lots) > 1:
         yield _step("All egg together", figure(plan.eggs.mass))
@@ -122,7 +139,7 @@ def _doses(plan: BatchPlan) -> Iterator[Step]:
             blend = f"1 + {parts} in {name}: {show(fill.volume, 'ml')} in the {fill.tool.name}"
             how = f"{how}; or of a bottle let down {blend}"
         verb = "Weigh" if one.fill is None else "Draw"
-        yield _step(f"{verb} {one.liquid.name}", dose_figure(one), how)
+        yield _step(f"{verb} {shortened(one.liquid.name)}", dose_figure(one), how)
 
 
 def _mix(plan: BatchPlan) -> Iterator[Step]:
@@ -155,7 +172,11 @@ def _boil(plan: BatchPlan) -> Iterator[Step]:
 def _dry(plan: BatchPlan) -> Iterator[Step]:
     ends = next((step.end for step in plan.day.steps if step.name == "dry"), None)
     until = "" if ends is None else f"until {clock(ends)}; "
-    yield _step("Leave on the tray", figure(plan.dry.time), f"{until}turn once")
+    if plan.day.dries:
+        yield _step("Leave on the tray", figure(plan.dry.time), f"{until}turn once")
+    else:
+        how = "does not dry here: find drier or warmer air, or a dryer"
+        yield _step("Leave on the tray", Figure("never", ""), how)
     yield from _readings(plan, "Dry")
 
 
@@ -180,6 +201,4 @@ def _readings(plan: BatchPlan, stage: str) -> Iterator[Step]:
         place, words = _TAKEN.get(one.name, ("Dry", one.how))
         if place == stage:
             predicted = figure(one.predicted)
-            yield _step(
-                words, predicted, f"prove {marks[one.name]}: 8 in 10 within {predicted.band}"
-            )
+            yield _step(words, predicted, f"prove {marks[one.name]}: within {predicted.band}")

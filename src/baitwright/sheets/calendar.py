@@ -39,7 +39,7 @@ def day_calendar(plan: BatchPlan) -> bytes:
         event = _event(plan, step)
         if place == 0:
             event.add_component(_alarm(f"In {AHEAD.seconds // 60} min: {step.name}", -AHEAD))
-        if step.name in _RINGS_AT_END:
+        if step.name in _RINGS_AT_END and (plan.day.dries or step.name != "dry"):
             event.add_component(_alarm(f"Done: {step.name}", timedelta(0), at_end=True))
         calendar.add_component(event)
     written: bytes = calendar.to_ical()
@@ -75,7 +75,7 @@ def _numbers(plan: BatchPlan, step: Step) -> list[str]:
     told = {
         "mix": (plan.eggs.mass, plan.mix.dry_mix),
         "roll and boil": (plan.rolled.pinch, plan.boil.seconds, plan.day.loads),
-        "dry": (plan.dry.time,),
+        "dry": (plan.dry.time,) if plan.day.dries else (),
         "bag": (plan.rolled.baits,),
     }
     return [f"{one.label}: {figure(one).text}" for one in told.get(step.name, ())]

@@ -35,7 +35,7 @@ _SECTIONS = (
     _Section("Dry", text_made.dry, lambda plan: plan.dry, ("dry",)),
     _Section("Keep", text_keep.keep, lambda plan: plan.keep, ("keep",)),
     _Section("In the water", text_used.water, lambda plan: plan.water, ("float", "water")),
-    _Section("Day", text_used.working_back, lambda plan: plan.day, ("day",)),
+    _Section("Day", text_used.working_back, text_used.of_the_day, ("day",)),
     _Section("Free bait", text_used.free_bait, lambda plan: plan.free_bait, ("match",)),
     _Section("Care", text_used.care, lambda plan: plan.care, ("care",)),
     _Section("Prove", text_used.prove, lambda plan: plan.readings, ("prove",)),
@@ -86,6 +86,7 @@ def _head(plan: BatchPlan) -> list[str]:
     when = f"Planned {day(bench.now)} {clock(bench.now)}."
     if bench.leaving is not None:
         spare = f"LATE by {span(-plan.day.slack)}" if plan.day.late else "on time"
+        spare = spare if plan.day.dries else "does not dry here"
         when += f" Leaving {day(bench.leaving)} {clock(bench.leaving)}: {spare}."
     return [*lines, when]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.boil import BoilStage, HardnessOption
@@ -13,10 +13,11 @@ from baitwright.batch.egg_lots import Lot
 from baitwright.materials.cores import core
 from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
+from baitwright.recipe.bench import EggKind
 from baitwright.recipe.model import HardenerBasis, Hardness, Recipe
 from baitwright.sheets.layout import paragraph, row, table
 from baitwright.sheets.wording import MARK, Figure, count_of, figure, to_the_mark
-from baitwright.terms.quantity import Origin, Quantity
+from baitwright.terms.quantity import Origin, PerBait, PerBatch, Quantity
 from baitwright.uncertainty.bands import band_of, median_of
 
 
@@ -57,11 +58,20 @@ def lot_known(lot: Lot) -> str:
     return f"grade {eggs.grade}"
 
 
+def from_the_cold(lot: Lot) -> bool:
+    """Whether this line is eggs still in their shells, to be taken out of the fridge in time."""
+    measured = lot.eggs.contents_mass is not None or lot.eggs.contents_volume is not None
+    return lot.eggs.kind in (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK) and not measured
+
+
 def eggs(plan: BatchPlan) -> list[str]:
     """What is in the bowl."""
     stage = plan.eggs
     lines = [line for lot in stage.lots for line in paragraph(lot_words(lot))]
-    lines += number(stage.mass)
+    for part in (part for lot in stage.lots for part in lot.parts):
+        lines += number(part, f"weigh {part.label}")
+    whole = any(from_the_cold(lot) or lot.form.id != EggKind.EGG_FREE for lot in stage.lots)
+    lines += number(stage.mass, "" if whole else "bind in the bowl by weight")
     lines += number(stage.volume, "the same in ml")
     if plan.request.bench.baits_wanted is not None:
         wish = plan.request.bench.baits_wanted
@@ -114,7 +124,7 @@ def doses(plan: BatchPlan) -> list[str]:
     stage = plan.doses
     if not stage.doses:
         return []
-    head = ("", "measure", "with", "error", "level")
+    head = ("", "measure", "with", "within, 19 of 20", "level")
     lines = table([head, *map(_dose, stage.doses)], _DOSE_COLUMNS)
     lines += paragraph(f"Bridge: {bridge(plan)}.")
     for carried in stage.carriers:
@@ -217,9 +227,9 @@ def _front(plan: BatchPlan) -> tuple[tuple[float, ...], tuple[float, ...]]:
 def dry(plan: BatchPlan) -> list[str]:
     """The tray: how long, and what the baits are hour by hour."""
     stage = plan.dry
-    lines = number(stage.time)
+    lines = number(stage.time) if plan.day.dries else paragraph(NOT_HERE)
     lines += number(stage.ready, "ready, bait by bait")
-    lines += number(stage.loss)
+    lines += _gain_or_loss(stage.loss)
     lines += number(stage.diameter)
     lines += number(stage.mass, "weight of a bait, dried")
     until = 2.0 * median_of(stage.time)
@@ -228,9 +238,34 @@ def dry(plan: BatchPlan) -> list[str]:
     return lines + table([head, *map(_point, points)], _CURVE)
 
 
-_CURVE = (14, 24, 30)
+_CURVE = (14, 28, 30)
+
+
+NOT_HERE = (
+    "does not dry here: in this air the baits are not ready within four days, and what follows is "
+    "how they are then"
+)
+
+
+def _gain_or_loss(loss: Quantity) -> list[str]:
+    """Weight lost by the paste; in damp air it may be gained."""
+    if median_of(loss) >= 0.0:
+        return number(loss)
+    return number(turned(loss), "weight gained by the paste")
+
+
+def turned(loss: Quantity) -> Quantity:
+    """A loss as a gain."""
+    value = loss.value
+    if isinstance(value, PerBatch | PerBait):
+        return replace(loss, value=type(value)(-value.values))
+    return replace(loss, value=-float(value))
 
 
 def _point(point: DryingPoint) -> tuple[str, ...]:
     hours = f"{point.time / 3600.0:.0f} h"
-    return (hours, figure(point.loss).with_band, figure(point.mass).with_band)
+    gains = median_of(point.loss) < 0.0
+    shown = (
+        f"gains {figure(turned(point.loss)).with_band}" if gains else figure(point.loss).with_band
+    )
+    return (hours, shown, figure(point.mass).with_band)

@@ -26,12 +26,13 @@ def _sentences(plan: BatchPlan) -> list[str]:
     core = plan.request.recipe.bait.core
     cores = "" if core is None else f" on {show(core.diameter, 'mm')} cores"
     first = plan.day.steps[0]
+    tray = f"leave {_number(plan.dry.time)} on the tray" if plan.day.dries else "does not dry here"
     said = [
         *([f"{doses[0].upper()}{doses[1:]}."] if doses else []),
         f"Work in about {mix} of dry mix.",
         f"Pinch {_number(plan.rolled.pinch)}: about {_number(plan.rolled.baits)} baits{cores}.",
-        f"Boil {_number(plan.boil.seconds)}, leave {_number(plan.dry.time)} on the tray; "
-        f"{first.name} {day(first.start)} at {clock(first.start)}.",
+        f"Boil {_number(plan.boil.seconds)}, {tray}; {first.name} {day(first.start)} at "
+        f"{clock(first.start)}.",
         f"{_number(plan.water.wish)} should do what a {plan.request.recipe.bait.kind} does.",
     ]
     doubts = sum(note.weight is not Weight.REMARK for note in plan.notes)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import fields, replace
 from itertools import groupby
+from typing import Any
 
 from baitwright.batch.balance import BalanceStage, CoreOption, WordShare
 from baitwright.batch.batch_plan import BatchPlan
@@ -81,7 +82,10 @@ def working_back(plan: BatchPlan) -> list[str]:
     for step in stage.steps:
         date = day(step.start) if step.start.date() != last else ""
         last = step.start.date()
-        hours = f"{clock(step.start)} to {clock(step.end)}"
+        endless = step.name == "dry" and not stage.dries
+        hours = (
+            f"from {clock(step.start)}" if endless else f"{clock(step.start)} to {clock(step.end)}"
+        )
         lines += table([(date, hours, step.name, step.text)], _STEPS)
     if bench.leaving is not None:
         lines += table([("", clock(bench.leaving), "leave", _spare(plan))], _STEPS)
@@ -92,9 +96,21 @@ def working_back(plan: BatchPlan) -> list[str]:
 
 
 _STEPS = (15, 14, 14, 48)
+_SPANS = {"eggs_out": "eggs out", "bagging": "bag"}
+"""Spans of the day that count only where their step is there."""
+
+
+def of_the_day(plan: BatchPlan) -> tuple[Any, ...]:
+    """What the day stands on, without the spans of steps that it does not have."""
+    named = {step.name for step in plan.day.steps}
+    idle = {span for span, step in _SPANS.items() if step not in named}
+    held = (field.name for field in fields(plan.day) if field.name not in idle)
+    return tuple(getattr(plan.day, name) for name in held)
 
 
 def _spare(plan: BatchPlan) -> str:
+    if not plan.day.dries:
+        return "No start is early enough: it does not dry here."
     if plan.day.late:
         return f"LATE by {span(-plan.day.slack)}"
     first = plan.day.steps[0]
