@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from scipy.integrate import odeint
 
-from baitwright.physics.radial_ball import Ball, Layer
 from baitwright.physics.radial import HeatHow, Leg, heat
+from baitwright.physics.radial_ball import Ball, Layer
 from baitwright.physics.series import sphere_series
 
 if TYPE_CHECKING:

@@ -48,7 +48,8 @@ def test_the_wheel_holds_the_package_whole_and_nothing_else(tmp_path: Path) -> N
     with zipfile.ZipFile(wheel) as archive:
         inside = {name for name in archive.namelist() if ".dist-info/" not in name}
         metadata = next(name for name in archive.namelist() if name.endswith("/METADATA"))
-        needed = re.findall(r"^Requires-Dist: ([\w-]+)", archive.read(metadata).decode(), re.M)
+        text = archive.read(metadata).decode()
+        needed = re.findall(r"^Requires-Dist: ([\w-]+)(?!.*; extra ==)", text, re.M)
     source = {
         path.relative_to(PACKAGE.parent).as_posix()
         for path in tracked_files()

@@ -18,6 +18,10 @@ PAYS_FROM = 8192
 """Draws in a run from which loading numba (some 0.4 s) costs less than it saves [1]."""
 
 
+STEEPEST = 8.0
+"""Largest logarithm, either way, of a conductivity over that in the middle [1]."""
+
+
 class Backend(Enum):
     """What runs the march."""
 

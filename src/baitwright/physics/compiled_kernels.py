@@ -14,9 +14,6 @@ from baitwright.physics.radial_march import CORRECTED
 
 LANES = 32
 """Draws taken together [1]."""
-STEEPEST = 8.0
-"""Largest logarithm, either way, of a conductivity over the one in the middle [1]."""
-
 _COEFFICIENTS = (
     np.polynomial.Chebyshev.interpolate(np.exp, 8, domain=[-0.26, 0.26])
     .convert(kind=np.polynomial.Polynomial)

@@ -15,11 +15,11 @@ import numpy as np
 from baitwright.physics.limits import Array
 from baitwright.physics.shells import DenseSystem, ShellSystem
 
-STEPS = 56
+STEPS = 52
 """Time steps of a run [1]."""
 FEWEST_STEPS = 24
 """Time steps of any leg, however short [1]."""
-CORRECTED = 16
+CORRECTED = 14
 """First steps of a leg, solved twice: there the conductances outrun their extrapolation [1]."""
 FEW_DRAWS = 3
 """Up to so many draws full matrices are quicker than loops over rows [1]."""

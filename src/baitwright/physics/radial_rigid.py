@@ -149,7 +149,7 @@ def run_rigid(
     """
     draws = ball.outer_radius.size
     backend = Backend.NUMPY
-    if radii is None and cut.cells == CELLS and isinstance(ball.law, ExponentialLaw):
+    if radii is None and cut.cells == CELLS and _gentle(ball.law, legs, start):
         backend = compiled.chosen(cut.backend, draws)
     size = CHUNK if isinstance(ball.law, ExponentialLaw) else draws
     kinds = 5 if radii is None else 5 + len(radii)
@@ -165,6 +165,15 @@ def run_rigid(
     total /= volume
     profiles = None if radii is None else np.moveaxis(series[5:], 0, 1)
     return RigidRun(wall, surface, total, lost, flow, profiles, final)
+
+
+def _gentle(law: Law, legs: Sequence[FilmLeg], start: Array) -> bool:
+    """Whether machine code knows the law, and conductivity stays in the range it is made for."""
+    if not isinstance(law, ExponentialLaw):
+        return False
+    values = [start, *(leg.outside for leg in legs)]
+    span = max(value.max() for value in values) - min(value.min() for value in values)
+    return bool(np.max(np.abs(law.steepness)) * span <= 2.0 * compiled.STEEPEST)
 
 
 def _sliced(ball: RigidBall, part: slice) -> RigidBall:

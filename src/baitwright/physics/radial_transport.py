@@ -40,7 +40,8 @@ class Transported:
     the centre, at the surface, on average over the shell and over a conducting core, each (t, n);
     flux in through the surface (t, n) [W/m2 or kg/m2/s]; what one ball holds more than at first
     (t, n) [J or kg]; profiles (t, places, n) [K or kg/kg] where they were asked for; where the
-    balls stand; how they were followed; and an upper estimate of the error (n,) [K or kg/kg], where asked for.
+    balls stand; how they were followed; and an upper estimate of the error (n,) [K or kg/kg], where
+    asked for.
     Without a conducting core its values are those of the wall.
     """
 
