@@ -283,6 +283,13 @@ class TestMilkProtein:
         assert "32 g is casein" in said
         assert "common practice is 5 % hardener" in said
 
+    def test_caseins_alone_are_said_to_make_up_for_less(self) -> None:
+        casein = BaseMix("Curd", parts=(Part("acid-casein", 0.4), Part("semolina", 0.6)))
+        said = boil_notes(planned(replace(RECIPE, base=casein, hardener=FIVE), draws=FEW))
+        assert "less than the 7.5 g" in said
+        assert "caseins that must make up for it" in said
+        assert "Of whey" not in said
+
     def test_a_flag_alone_says_what_would_tell(self) -> None:
         named = BaseMix("Bought", analysis=Analysis(protein=0.5), milk_protein=True)
         said = boil_notes(planned(replace(RECIPE, base=named), draws=FEW))

@@ -138,20 +138,23 @@ def on_milk_protein(
         for one in (protein.of_base, protein.of_hardener, protein.setting, protein.hydrating)
     )
     plain = ordinary * _binds(_ALBUMEN)[0] / (1.0 + ordinary)
-    beside = (
-        "as much as"
-        if abs(setting - plain) < 0.1 * plain
-        else ("more than" if setting > plain else "less than")
-    )
+    beside, so = _against(setting, plain)
+    whey = f"Of whey some {percent(float(unwrap(whey_set.value)))} has set when it is cold. "
     text = (
         f"Of 100 g of this dry mix {_grams(setting)} is protein that sets by heat: "
         f"{_grams(of_base)} in the base and {_grams(of_hardener)} in the hardener, {beside} the "
-        f"{_grams(plain)} that {show(ordinary, '%')} albumen on top gives an ordinary base. Of "
-        f"whey some {percent(float(unwrap(whey_set.value)))} has set when it is cold. Another "
-        f"{_grams(hydrating)} is casein and the like, which binds by taking up water and does not "
-        f"set by heat. That is why {usual}."
+        f"{_grams(plain)} that {show(ordinary, '%')} albumen on top gives an ordinary base. "
+        f"{whey if of_base else ''}Another {_grams(hydrating)} is casein and the like, which binds "
+        f"by taking up water and does not set by heat. {so} {usual}."
     )
     return [Note("boil", text, "jelen-rattray")]
+
+
+def _against(setting: float, plain: float) -> tuple[str, str]:
+    """The mix beside an ordinary one, and how that stands to what makers do."""
+    if setting < 0.9 * plain:
+        return "less than", "So it is the caseins that must make up for it where"
+    return "more than" if setting > 1.1 * plain else "as much as", "It fits that"
 
 
 def _grams(share: float) -> str:
