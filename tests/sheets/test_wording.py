@@ -56,6 +56,7 @@ def spread(low: float, high: float, unit: Unit = PLAIN, name: str = "x") -> Quan
         (0.001563, GRAMS, "1.56 g"),
         (54.04e-6, MILLILITRES, "54 ml"),
         (2.594e-6, MILLILITRES, "2.59 ml"),
+        (1.14e-6, GRAMS, "0.0011 g"),
         (373.15, CELSIUS, "100 °C"),
         (90.0, SECONDS, "90 s"),
         (0.1, PERCENT, "10 %"),

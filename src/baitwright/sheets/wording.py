@@ -22,9 +22,9 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 
 # Decimals shown in a unit, for sizes from a limit up; what a kitchen can read off its tools.
 _PLACES: dict[str, tuple[tuple[float, int], ...]] = {
-    "g": ((10.0, 0), (0.0, 2)),
+    "g": ((10.0, 0), (0.1, 2)),
     "kg": ((10.0, 1), (0.0, 2)),
-    "ml": ((10.0, 0), (0.0, 2)),
+    "ml": ((10.0, 0), (0.1, 2)),
     "%": ((10.0, 0), (0.0, 1)),
     "mm": ((0.0, 1),),
     "h": ((0.0, 1),),
@@ -38,6 +38,8 @@ _OF_THE_TRAY = ("pinch",)
 """Told by the tray's mean: what the hands aim at, and not how single baits come out."""
 _SIGNED = ("lift", "rig_lift", "lift_on_core")
 """Told with a plus, since they may as well be less than nothing."""
+_LIFT_PLACES = 2
+"""Decimals of a lift in grams, near nothing too."""
 _HEADS = ("word_share", "wish_share", "set_share")
 """Shares of baits counted off: told in whole percent, as nobody counts a tenth of one."""
 
@@ -68,18 +70,19 @@ def figure(quantity: Quantity) -> Figure:
     if quantity.name in _HEADS:
         return Figure(_share(in_unit(band.median, unit), places=0), unit)
     if quantity.origin is not Origin.COMPUTED and band.low80 == band.high80:
-        return Figure(tidy(in_unit(band.median, unit), _AS_TYPED), unit_word(unit))
+        digits = _AS_TYPED if quantity.origin is Origin.GIVEN else 3
+        return Figure(tidy(in_unit(band.median, unit), digits), unit_word(unit))
     return banded(band, unit, signed=quantity.name in _SIGNED)
 
 
 _AS_TYPED = 4
-"""Digits of a number that the maker or a table gave."""
+"""Digits of a number that the maker gave."""
 
 
 def banded(band: Band, unit: str, *, signed: bool = False) -> Figure:
     """A band as a maker reads it in a unit."""
     median = in_unit(band.median, unit)
-    places = _places(median, unit)
+    places = _LIFT_PLACES if signed else _places(median, unit)
     number, low, high = (
         _number(in_unit(value, unit), unit, places=places, signed=signed)
         for value in (band.median, band.low80, band.high80)
