@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
@@ -11,7 +12,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.calendar import day_calendar
 from baitwright.sheets.wording import to_the_minute
 from tests.batch.kitchen import NOW, planned
-from tests.sheets.kitchen import DAMP_BENCH, USUAL_BENCH, USUAL_RECIPE
+from tests.sheets.kitchen import DAMP_BENCH, EGG_FREE_BENCH, USUAL_BENCH, USUAL_RECIPE
 
 
 def events(plan: BatchPlan) -> list[Component]:
@@ -52,6 +53,12 @@ def test_the_boil_is_told_in_seconds(plan: BatchPlan) -> None:
     seconds = plan.boil.seconds.value
     boil = next(event for event in events(plan) if str(event["summary"]).endswith("boil"))
     assert f"boil: {seconds:.0f} s" in str(boil["description"])
+
+
+def test_without_eggs_the_bowl_is_told_by_what_is_weighed_into_it() -> None:
+    told = str(events(planned(USUAL_RECIPE, EGG_FREE_BENCH))[0]["description"])
+    assert re.search(r"egg albumen powder: \d+ g\nwater: \d+ g\n", told)
+    assert "egg in the bowl" not in told
 
 
 def test_a_tray_that_never_dries_rings_no_end() -> None:

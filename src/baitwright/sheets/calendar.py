@@ -72,8 +72,9 @@ def _uid(plan: BatchPlan, step: Step) -> str:
 
 def _numbers(plan: BatchPlan, step: Step) -> list[str]:
     """The numbers one wants to see when the alarm rings."""
+    stirred = tuple(part for lot in plan.eggs.lots for part in lot.parts)
     told = {
-        "mix": (plan.eggs.mass, plan.mix.dry_mix),
+        "mix": (*(stirred or (plan.eggs.mass,)), plan.mix.dry_mix),
         "roll and boil": (plan.rolled.pinch, plan.boil.seconds, plan.day.loads),
         "dry": (plan.dry.time,) if plan.day.dries else (),
         "bag": (plan.rolled.baits,),
