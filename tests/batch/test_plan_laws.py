@@ -170,7 +170,10 @@ _NOT_RESULTS = {
     "BaseAnalysis.coarse_share",
     "Powder.density",
 }
-_TABLES = ("baitwright.materials", "baitwright.recipe.model", "baitwright.recipe.bench")
+_TABLES = (
+    "baitwright.materials",
+    *(f"baitwright.recipe.{module}" for module in ("model", "bench", "liquid", "eggs")),
+)
 
 
 def plain_numbers(node: Any, place: str) -> list[str]:
