@@ -234,6 +234,24 @@ def _planned(out: Path, *more: str) -> dict[str, Any]:
     return found
 
 
+def test_levels_load_no_more_of_us_than_they_use() -> None:
+    code = (
+        "import sys\nfrom baitwright.cli.main import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    print('LOADED', *sys.modules)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, *LEVELS], capture_output=True, text=True, check=True
+    )
+    loaded = set(done.stdout.splitlines()[-1].split())
+    assert {"LOADED", "baitwright.cli.levels", "baitwright.recipe.liquid"} <= loaded
+    assert not loaded & {
+        "baitwright.cli.plan",
+        "baitwright.recipe.bench",
+        "baitwright.recipe.model",
+        "baitwright.terms.quantity",
+    }
+
+
 def test_as_a_process_of_its_own(tmp_path: Path) -> None:
     good = process(*LEVELS)
     assert (good.returncode, good.stderr) == (0, "")

@@ -145,6 +145,9 @@ def test_a_batch_is_learned_from_once(plan_file: Path, first: str, again: str) -
         recorded(plan_file, again + text, factors=one, accept=two)
     assert "another batch, say in made" in error.value.hint
     assert not two.exists()
+    shown = recorded(plan_file, again + text, factors=one)
+    assert "learned from this batch already" in record_text(shown)
+    assert record_as_json(shown)["learned_already"] is True
 
 
 def test_the_same_readings_of_another_day_are_another_batch(plan_file: Path) -> None:

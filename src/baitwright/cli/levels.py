@@ -17,14 +17,18 @@ import click
 )
 @click.option("--dry-mix", metavar="WEIGHT", help="What one egg takes up, such as '86 g per egg'.")
 @click.option(
-    "--carrier", "carriers", multiple=True, metavar="NAME", help="Once for all levels, or for each."
+    "--carrier",
+    "carriers",
+    multiple=True,
+    metavar="NAME",
+    help="Once for all levels, or for each; not known unless told.",
 )
 @click.option(
     "--strength",
     "strengths",
     multiple=True,
     metavar="WORD",
-    help="Once for all levels, or for each.",
+    help="Once for all levels, or for each; by the carrier unless told.",
 )
 @click.option(
     "--use",

@@ -34,6 +34,11 @@ def learned_batch(request: PlanRequest, record: BatchRecord) -> Learned:
     return Learned(record.plan_name, record.made_on and record.made_on.date(), digest)
 
 
+def known_as(batch: Learned, factors: FactorSet) -> Learned | None:
+    """The same batch among those a set has learned from."""
+    return next((known for known in factors.learned if known.is_again(batch)), None)
+
+
 def refuse_again(batch: Learned, factors: FactorSet, *, accept: Path) -> None:
     """Refuse a batch that a set has learned from already.
 
@@ -41,15 +46,16 @@ def refuse_again(batch: Learned, factors: FactorSet, *, accept: Path) -> None:
     ------
     InputError: the same plan with the same readings is in the set.
     """
-    for known in factors.learned:
-        if known.is_again(batch):
-            day = f" of {known.made:%Y-%m-%d}" if known.made else ""
-            hint = (
-                f"{known.plan}{day} is in these factors already: counted twice, it would look "
-                "surer than it is. If it is another batch, say in made when each was made."
-            )
-            accepted = "readings of a batch that the factors have not learned from"
-            raise InputError("accept", str(accept), accepted, hint=hint)
+    known = known_as(batch, factors)
+    if known is None:
+        return
+    day = f" of {known.made:%Y-%m-%d}" if known.made else ""
+    hint = (
+        f"{known.plan}{day} is in these factors already: counted twice, it would look "
+        "surer than it is. If it is another batch, say in made when each was made."
+    )
+    accepted = "readings of a batch that the factors have not learned from"
+    raise InputError("accept", str(accept), accepted, hint=hint)
 
 
 def require_its_day(record: BatchRecord, *, planned: datetime, now: datetime, where: str) -> None:

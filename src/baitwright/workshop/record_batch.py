@@ -19,7 +19,7 @@ from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, Reading
 from baitwright.uncertainty.bands import band_of
 from baitwright.workshop.factors_file import read_factors, write_factors
-from baitwright.workshop.learned import learned_batch, refuse_again, require_its_day
+from baitwright.workshop.learned import known_as, learned_batch, refuse_again, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
 from baitwright.workshop.readings_file import read_readings, typed_reading
 
@@ -47,7 +47,8 @@ class Recorded:
     """A batch's record, what it teaches, the set it leads to, and what the next plan will change.
 
     ``written`` is the file the accepted set went to, None where nothing was accepted;
-    ``planned_by`` the version of the program that wrote the plan.
+    ``planned_by`` the version of the program that wrote the plan; ``again`` whether the factors
+    moved on from had learned from this batch already.
     """
 
     record: BatchRecord
@@ -56,6 +57,7 @@ class Recorded:
     changes: tuple[Change, ...]
     written: Path | None
     planned_by: str
+    again: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,15 +92,15 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
     changes = _changes(made, today, factors)
-    written = None
+    batch, written = learned_batch(request, record), None
     if files.accept is not None:
         if not lesson.proposals:
             raise InputError("accept", str(files.accept), "readings that move a factor")
-        batch = learned_batch(request, record)
         refuse_again(batch, today, accept=files.accept)
         factors = factors.after(batch)
         written = write_factors(files.accept, factors)
-    return Recorded(record, lesson, factors, changes, written, written_plan.version)
+    again = known_as(batch, today) is not None
+    return Recorded(record, lesson, factors, changes, written, written_plan.version, again)
 
 
 def _learn(

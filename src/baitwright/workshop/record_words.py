@@ -34,6 +34,8 @@ def record_text(recorded: Recorded) -> str:
         lines += [f"  {_change(change)}" for change in recorded.changes]
     if recorded.written is not None:
         lines += ["", f"Accepted: {recorded.written}. Plan with it: --factors {recorded.written}"]
+    elif recorded.again:
+        lines += ["", "These factors have learned from this batch already: it is not kept twice."]
     elif lesson.proposals:
         lines += ["", "Nothing is kept yet: --accept FILE keeps these factors as a new file."]
     return "\n".join(lines)
@@ -87,6 +89,7 @@ def record_as_json(recorded: Recorded) -> dict[str, Any]:
             for change in recorded.changes
         ],
         "factors": {"name": recorded.factors.name, "written": _path(recorded)},
+        "learned_already": recorded.again,
     }
 
 
