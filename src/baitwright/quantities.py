@@ -85,7 +85,7 @@ _SCALES: dict[str, tuple[Kind, float]] = {
 _SHOWN_ONLY = {
     "kg/m3": 1.0,
     "g/ml": 1e3,
-    "mm2/s": 1e-6,
+    "µm2/s": 1e-12,
     "W/m2/K": 1.0,
     "W/m/K": 1.0,
     "kJ": 1e3,
@@ -265,7 +265,7 @@ _SI_NAMES = {
 }
 
 
-_SI_OF_SHOWN = {"g/ml": "kg/m3", "mm2/s": "m2/s", "kJ": "J", "kJ/mol": "J/mol"}
+_SI_OF_SHOWN = {"g/ml": "kg/m3", "µm2/s": "m2/s", "kJ": "J", "kJ/mol": "J/mol"}
 
 
 def si_unit(unit: str) -> str:

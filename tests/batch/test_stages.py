@@ -413,3 +413,11 @@ def test_eggs_of_unknown_size_are_a_default() -> None:
     assert any("for at least 60 baits" in note.text for note in plan.notes)
     origins = {part.name: part.origin for part in plan.eggs.volume.walk()}
     assert origins["level_egg_volume"] == "default"
+
+
+def test_an_unstated_carrier_is_said() -> None:
+    bare = replace(MALT, carrier="unknown")
+    assert any(
+        "carrier is not stated" in n.text for n in planned(replace(RECIPE, liquids=(bare,))).notes
+    )
+    assert not any("carrier is not stated" in note.text for note in planned().notes)

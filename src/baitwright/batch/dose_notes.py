@@ -10,6 +10,8 @@ from baitwright.recipe.model import Liquid
 from baitwright.terms.notes import Note, Weight
 from baitwright.uncertainty.bands import median_of
 
+UNKNOWN = "unknown"
+"""The carrier of a liquid whose bottle does not say."""
 MUCH_CARRIER = 0.03
 """Liquids above this share of the paste soften it and slow its drying (judgement)."""
 
@@ -38,6 +40,12 @@ def _on_one(one: LiquidDose, bridge: Bridge) -> list[Note]:
     if liquid.strength_assumed and not liquid.powder:
         kind = f"{article(liquid.strength)} {liquid.strength} one"
         text = f"{liquid.name}: its strength is not stated; taken as {kind}."
+        notes.append(Note("dose", text, "judgement"))
+    if liquid.carrier == UNKNOWN and not liquid.powder:
+        text = (
+            f"{liquid.name}: its carrier is not stated, so {show(median_of(one.volume), 'ml')} is "
+            f"taken to weigh {show(median_of(one.mass), 'g')} and the cautions are for the worst."
+        )
         notes.append(Note("dose", text, "judgement"))
     if liquid.limit is not None:
         over = beyond_maker(liquid.name, liquid.level, limit=liquid.limit, bridge=bridge)
