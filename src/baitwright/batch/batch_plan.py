@@ -65,7 +65,7 @@ class BatchPlan:
 
     def quantities(self) -> Iterator[Quantity]:
         """Every number of the plan, in the order of its stages."""
-        yield from _quantities(self)
+        yield from quantities_in(self)
 
     @property
     def sources(self) -> tuple[str, ...]:
@@ -76,12 +76,13 @@ class BatchPlan:
         return tuple(sorted(keys))
 
 
-def _quantities(node: Any) -> Iterator[Quantity]:
+def quantities_in(node: Any) -> Iterator[Quantity]:
+    """Every quantity of a plan, a stage or a tuple of them, in the order of its fields."""
     if isinstance(node, Quantity):
         yield node
     elif isinstance(node, tuple):
         for part in node:
-            yield from _quantities(part)
+            yield from quantities_in(part)
     elif is_dataclass(node) and not isinstance(node, PlanRequest | type):
         for field in fields(node):
-            yield from _quantities(getattr(node, field.name))
+            yield from quantities_in(getattr(node, field.name))

@@ -24,8 +24,6 @@ from baitwright.batch.roll import Bowl, roll
 from baitwright.batch.sorption import sorption
 from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.bench import EggKind, Eggs
-from baitwright.recipe.model import Recipe
-from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import quantile_of
 
 __all__ = ["BatchPlan", "PlanRequest", "plan"]
@@ -44,7 +42,8 @@ def plan(request: PlanRequest) -> BatchPlan:
     bowl = _bowl(request, unknowns)
     rolled = roll(recipe.bait, bowl, unknowns=unknowns)
     boiled = boil(rolled.bait, recipe, bench=bench, unknowns=unknowns)
-    dried = dry(boiled.bait, bench.room, holds=_holds(recipe, bowl), unknowns=unknowns)
+    holds = sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
+    dried = dry(boiled.bait, bench.room, holds=holds, unknowns=unknowns)
     tray = Tray(rolled, boiled.bait, dried)
     water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
@@ -72,10 +71,6 @@ def plan(request: PlanRequest) -> BatchPlan:
         notes=(),
     )
     return replace(made, notes=remarks(made))
-
-
-def _holds(recipe: Recipe, bowl: Bowl) -> Quantity:
-    return sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
 
 
 def _bowl(request: PlanRequest, unknowns: Unknowns) -> Bowl:

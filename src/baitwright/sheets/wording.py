@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from baitwright.batch.batch_plan import quantities_in
 from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si, tidy
 from baitwright.terms.band import Band
@@ -195,18 +195,6 @@ def span(length: timedelta) -> str:
 def count_of(number: int, one: str, many: str = "") -> str:
     """A count with its noun."""
     return f"{number} {one if number == 1 else many or one + 's'}"
-
-
-def quantities_in(node: Any) -> Iterator[Quantity]:
-    """Every quantity of a stage, in the order of its fields."""
-    if isinstance(node, Quantity):
-        yield node
-    elif isinstance(node, tuple):
-        for part in node:
-            yield from quantities_in(part)
-    elif is_dataclass(node) and not isinstance(node, type):
-        for field in fields(node):
-            yield from quantities_in(getattr(node, field.name))
 
 
 def defaults_in(node: Any) -> dict[str, Quantity]:
