@@ -53,6 +53,7 @@ class Cells:
 
     def surface(self, outermost: float) -> float:
         """Content at the surface: a rising convex equation, by Newton."""
+        outermost = min(max(outermost, -2.0), 3.0)  # a solver's trial may be anywhere
         within = self._skin / self._steep
         inside = within * self._grown(outermost)
         content = self._last
@@ -68,7 +69,7 @@ class Cells:
 
     def rate(self, content: Array) -> Array:
         """Rate of change of each cell."""
-        integral = self._grown(content) * (1.0 / self._steep)
+        integral = self._grown(np.minimum(content, 3.0)) * (1.0 / self._steep)
         np.multiply(self._reach, integral[1:] - integral[:-1], out=self._flow[1:-1])
         self._flow[-1] = -self._film * self.surface(content[-1])
         return (self._flow[1:] - self._flow[:-1]) * self._per_volume

@@ -1,32 +1,54 @@
 """Ours and the peers on the same work, in one run, beside the goals: ``python make.py bench``.
 
 Times are reported and never asserted; ratios inside one run are what travels to another machine.
+``--quick`` takes a short sample of everything; parts can be named.
 """
 
 from __future__ import annotations
 
+import os
 import platform
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from functools import partial
+from pathlib import Path
+from time import perf_counter
 
-import ball_in_hot_water
-import processes
-import warm_plan
+for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(threads, "1")  # one thread each, ours and the peers alike
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-PARTS: dict[str, Callable[[], list[str]]] = {
-    "processes": processes.report,
-    "plan": warm_plan.report,
-    "heat": ball_in_hot_water.report,
-}
+from benchmarks import cold_engine, processes, radial_engine, warm_plan  # noqa: E402
 
 
-def main(named: list[str]) -> int:
+def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
+    """What there is to run, by name."""
+    rounds = 2 if quick else processes.ROUNDS
+    engine = {
+        name: partial(radial_engine.report, name, quick=quick) for name in radial_engine.PROBLEMS
+    }
+    return {
+        "processes": partial(processes.report, rounds),
+        "plan": partial(warm_plan.report, rounds),
+        **engine,
+        "kernel": partial(radial_engine.kernel_report, quick=quick),
+        "cold": partial(cold_engine.report, quick=quick),
+    }
+
+
+def main(arguments: list[str]) -> int:
     """Run the named parts, or all."""
-    if unknown := set(named) - PARTS.keys():
-        sys.exit(f"no such part: {', '.join(sorted(unknown))}; there are {', '.join(PARTS)}")
+    quick = "--quick" in arguments
+    named = [name for name in arguments if name != "--quick"]
+    known = parts(quick=quick)
+    if unknown := set(named) - known.keys():
+        sys.exit(f"no such part: {', '.join(sorted(unknown))}; there are {', '.join(known)}")
+    began = perf_counter()
     print(f"{platform.machine()}, Python {platform.python_version()}", flush=True)
-    for part in named or PARTS:
-        print("\n".join(PARTS[part]()), flush=True)
+    for part in named or known:
+        for line in known[part]():
+            print(line, flush=True)
+    print(f"{perf_counter() - began:.0f} s in all", flush=True)
     return 0
 
 

@@ -9,7 +9,7 @@ import sys
 from statistics import median
 from time import perf_counter
 
-from processes import DEMO, ROOT
+from benchmarks.processes import DEMO, ROOT
 
 ROUNDS = 7
 

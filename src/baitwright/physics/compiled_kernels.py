@@ -52,7 +52,8 @@ BEFORE = LOST2 + L
 FLOW = BEFORE + L
 RING = FLOW + L  # four levels of the series
 SERIES = 5
-SIZE = RING + 4 * SERIES * L
+READ = RING + 4 * SERIES * L
+SIZE = READ + SERIES * L
 
 _compile = numba.njit(cache=True, fastmath={"contract"}, error_model="numpy", nogil=True)
 _inline = numba.njit(inline="always", fastmath={"contract"}, error_model="numpy")
@@ -168,6 +169,18 @@ def _record(ws, place):  # type: ignore[no-untyped-def]
 
 
 @_inline
+def _read(ws, first, shares):  # type: ignore[no-untyped-def]
+    """An output between four levels of the ring."""
+    a = RING + (first % 4) * SERIES * L
+    b = RING + ((first + 1) % 4) * SERIES * L
+    c = RING + ((first + 2) % 4) * SERIES * L
+    d = RING + ((first + 3) % 4) * SERIES * L
+    p, q, r, s = shares[0], shares[1], shares[2], shares[3]
+    for k in range(SERIES * L):
+        ws[READ + k] = p * ws[a + k] + q * ws[b + k] + r * ws[c + k] + s * ws[d + k]
+
+
+@_inline
 def _load(ws, per_cell, per_draw, first):  # type: ignore[no-untyped-def]  # noqa: PLR0917
     """Lay 32 draws out; where fewer are left the last stands in."""
     draws = per_draw.shape[1]
@@ -219,13 +232,10 @@ def march(per_cell, per_draw, schedule, series, final):  # type: ignore[no-untyp
                 _solve(ws, rate)
             _record(ws, place)
             while output < firsts.size and firsts[output] + 3 <= place:
+                _read(ws, firsts[output], shares[output])
                 for kind in range(SERIES):
                     for k in range(min(L, draws - first)):
-                        total = 0.0
-                        for ahead in range(4):
-                            at = RING + (((firsts[output] + ahead) % 4) * SERIES + kind) * L
-                            total += shares[output, ahead] * ws[at + k]
-                        series[output, kind, first + k] = total
+                        series[output, kind, first + k] = ws[READ + kind * L + k]
                 output += 1
         for k in range(min(L, draws - first)):
             for i in range(N + 1):

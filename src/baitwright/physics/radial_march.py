@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -87,7 +88,8 @@ class March:
         self._dense = DenseSystem(cells, draws) if few else None
         self._rows = ShellSystem(cells, draws)
         self._before, self._guess, self._work = np.empty((3, cells + 3, draws))
-        self._outward, self._inward, self._lagging = np.empty((3, cells - 1, draws))
+        self._lags = np.array((holdings.lag_inside, -holdings.lag_outside))
+        self._lag_rates, self._exchange = np.empty((2, 2, cells - 1, draws))
         self._capacity, self._load = np.empty((2, cells, draws))
 
     @property
@@ -143,7 +145,7 @@ class March:
     def _lay_out(self, rate: float) -> None:
         """What the cells and the lagging flows hold of before, and their capacities, per step."""
         holdings, before, load = self.holdings, self._before[:-3], self._load
-        lagging, work = self._lagging, self._outward
+        lagging, work = self._exchange
         np.multiply(holdings.lag_inside, before[:-1], out=lagging)
         np.multiply(holdings.lag_outside, before[1:], out=work)
         lagging += work
@@ -152,15 +154,12 @@ class March:
         load[1:] -= lagging
         load *= rate
         np.multiply(holdings.cells, rate, out=self._capacity)
+        np.multiply(self._lags, rate, out=self._lag_rates)
 
     def _next(self, content: Array, temperature: Array, rate: float) -> Array:
         """The level at which each cell's gain since before is what flows into it."""
         conductance, area = self.conductor(content, temperature)
-        inner = conductance[:-1]
-        np.multiply(self.holdings.lag_inside, rate, out=self._outward)
-        np.add(inner, self._outward, out=self._outward)
-        np.multiply(self.holdings.lag_outside, rate, out=self._inward)
-        np.subtract(inner, self._inward, out=self._inward)
+        np.add(self._lag_rates, conductance[:-1], out=self._exchange)
         level = np.empty_like(self._before)
         flow = self._solve(1.0 / conductance[-1], area, into=level[:-3])
         level[-3], level[-1] = self.surface.content, self.surface.temperature
@@ -170,7 +169,7 @@ class March:
 
     def _solve(self, skin: Array, area: Array, *, into: Array) -> Array:
         """The contents of the cells, into their place, and the flow out."""
-        terms = self._capacity, self._outward, self._inward
+        terms = self._capacity, *self._exchange
         if self._dense is not None:
             plain, per_flow = self._dense.solve(*terms, load=self._load)
             flow = self.surface.flow(plain[-1], per_flow[-1] + skin, area)
@@ -221,6 +220,12 @@ def between(legs: Sequence[tuple[float, int]], wanted: Array) -> Between:
     -----
     Cubics through four levels of one leg, in the cube root of its time.
     """
+    return _between(tuple(legs), np.ascontiguousarray(wanted, dtype=np.float64).tobytes())
+
+
+@lru_cache(maxsize=16)
+def _between(legs: tuple[tuple[float, int], ...], times: bytes) -> Between:
+    wanted = np.frombuffer(times)
     durations, counts = (np.array(column) for column in zip(*legs, strict=True))
     ends = np.cumsum(durations)
     leg = np.minimum(np.searchsorted(ends, wanted), len(legs) - 1)

@@ -16,7 +16,7 @@ from baitwright.physics.moist_shells import CELLS
 from baitwright.physics.radial_laws import ExponentialLaw, Law
 from baitwright.physics.radial_march import STEPS
 
-CHUNK = 1024
+CHUNK = 2048
 """Draws whose modes are found and summed together [1]."""
 
 

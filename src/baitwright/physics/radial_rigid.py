@@ -177,6 +177,8 @@ def _gentle(law: Law, legs: Sequence[FilmLeg], start: Array) -> bool:
 
 
 def _sliced(ball: RigidBall, part: slice) -> RigidBall:
+    if part.stop >= ball.outer_radius.size and not part.start:
+        return ball
     law = ball.law
     if isinstance(law, ExponentialLaw):
         shape = ball.outer_radius.shape
@@ -270,7 +272,9 @@ class _March:
         numbers = [np.sqrt(law(middle) / 6.0), 0.5 * np.asarray(law.steepness), middle]
         numbers += [low, high, leg.outside, surface.ease, *self.wall]
         numbers += [surface.content, surface.leaving]
-        per_draw = np.array([np.broadcast_to(number, low.shape) for number in numbers])
+        per_draw = np.empty((len(numbers), low.size))
+        for row, number in zip(per_draw, numbers, strict=True):
+            row[:] = number
         holdings = self.holdings
         lags = np.zeros((2, *self.reach.shape))
         lags[0, :-1], lags[1, :-1] = holdings.lag_inside, holdings.lag_outside
