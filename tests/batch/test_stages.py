@@ -25,6 +25,7 @@ from baitwright.recipe.model import (
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import band_of, median_of
+from baitwright.uncertainty.draws import Draws
 from tests.batch.kitchen import (
     BENCH,
     CARAWAY,
@@ -421,3 +422,17 @@ def test_an_unstated_carrier_is_said() -> None:
         "carrier is not stated" in n.text for n in planned(replace(RECIPE, liquids=(bare,))).notes
     )
     assert not any("carrier is not stated" in note.text for note in planned().notes)
+
+
+def test_more_draws_reach_no_impossible_kitchen() -> None:
+    """Tails of factors known from little are kept within what a kitchen can be."""
+    plan = planned(draws=Draws(batches=2048, baits=2))
+    assert np.isfinite(number(plan.dry.time))
+
+
+@pytest.mark.parametrize("humidity", [0.0, 0.01])
+def test_bone_dry_air_is_air(humidity: float) -> None:
+    dry_air = Room(temperature=313.15, humidity=humidity, air_speed=0.0)
+    plan = planned(bench=replace(BENCH, room=dry_air))
+    assert np.all(np.asarray(unwrap(plan.dry.bait.water.value)) >= 0.0)
+    assert median_of(plan.dry.ready) < median_of(planned().dry.ready)

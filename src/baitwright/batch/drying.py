@@ -169,7 +169,8 @@ def _laws(paste: MoistPaste, ball: MoistBall, heat: float) -> MoistureLaws:
 
     return MoistureLaws(
         diffusivity=diffusivity,
-        water_activity=lambda content: paste.holds.water_activity(content / scale),
+        # A dry skin may overshoot by a rounding or a step: without water it gives none off.
+        water_activity=lambda content: paste.holds.water_activity(np.maximum(content, 0.0) / scale),
         saturation_pressure=saturation_pressure,
         latent_heat=heat,
     )
@@ -264,7 +265,7 @@ def dried_density(mass: Any, diameter: Any) -> Any:
 )
 def bait_activity(start: BaitAsMoist, water: Any, holds: Blend, scale: Any) -> Any:
     """Water activity of a bait once its water has spread evenly."""
-    return holds.water_activity(water / start.solids / scale)
+    return holds.water_activity(np.maximum(water, 0.0) / start.solids / scale)
 
 
 @declared(

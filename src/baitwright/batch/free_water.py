@@ -12,10 +12,8 @@ from baitwright.physics.constants import MOLAR_MASS
 from baitwright.physics.freezing import (
     DRIEST_WITH_ICE,
     HEAT_OF_FUSION,
-    FreezingBody,
     ice_temperature,
     ice_water_activity,
-    plank_time,
 )
 from baitwright.terms.quantity import declared
 from baitwright.terms.units import CELSIUS, GRAMS, MINUTES, PERCENT
@@ -24,8 +22,13 @@ _FUSION = HEAT_OF_FUSION / MOLAR_MASS
 """Heat that water gives off as it freezes, J/kg."""
 _LITTLE_ICE = 1.0e3
 """A bait that gives off less heat than this by freezing counts as not freezing, J/kg."""
-_NEAR = 0.5
-"""Nor does one whose freezing point is this near the air's temperature, K."""
+_FROM = 293.15
+"""Baits go into the freezer at room temperature, K."""
+_MELTS = 273.15
+_NEAREST = 2.0
+"""A bait this near the freezer's temperature counts as frozen, K."""
+_WETTEST = 0.999
+"""The isotherm is read below this water activity: at 1 it has no end."""
 
 
 @declared(
@@ -105,53 +108,77 @@ def freezes_share(ice: Any, mass: Any) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class ToFreeze:
-    """A bait for the freezer: its size [m], what it is made of, and whether it freezes."""
+class IceLine:
+    """How much of a bait's water is ice at a temperature: what its dry matter cannot hold then."""
 
+    water: Any
+    dry_matter: Any
+    holds: Any
+    scale: Any
+
+    def ice(self, temperature: float) -> Any:
+        """Ice in the bait [kg] at a temperature [K]."""
+        activity = float(ice_water_activity(min(temperature, _MELTS)))
+        held = self.dry_matter * self.scale * float(self.holds.moisture(min(activity, _WETTEST)))
+        return np.maximum(self.water - held, 0.0)
+
+
+@declared(
+    "ice_line",
+    label="ice in a bait by temperature",
+    equation="ice = water - (solids + liquids) x isotherm(activity of ice)",
+    source="murphy-koop-2005",
+)
+def ice_line(water: Any, dry_matter: Any, holds: Any, scale: Any) -> IceLine:
+    """The ice of a bait as it grows colder."""
+    return IceLine(water, dry_matter, holds, scale)
+
+
+@dataclass(frozen=True, slots=True)
+class ToFreeze:
+    """A bait for the freezer: sizes, ice line, and how it conducts and holds heat."""
+
+    mass: Any
     diameter: Any
-    body: FreezingBody
-    freezes: Any
+    line: IceLine
+    conductivity: Any
+    heat_capacity: Any
 
 
 @declared(
     "to_freeze",
     label="the bait as a ball that freezes",
-    equation="density = mass / volume; latent heat = heat of fusion x ice / mass",
+    equation="weight, size, ice by temperature, conductivity and heat capacity of the paste",
     source="choi-okos-1986",
     note="conducts as the unfrozen paste does: ice conducts better, so this errs to the long side",
 )
-def to_freeze(mass: Any, diameter: Any, ice: Any, starts: Any, conductivity: Any) -> ToFreeze:
-    """What Plank's equation needs of a bait; the core is counted as part of the ball."""
-    latent = _FUSION * ice / mass
-    freezes = latent >= _LITTLE_ICE
-    return ToFreeze(
-        diameter,
-        FreezingBody(
-            density=mass / (np.pi / 6.0 * diameter**3),
-            latent_heat=np.maximum(latent, _LITTLE_ICE),
-            conductivity=conductivity,
-            freezing_point=np.maximum(starts, 233.15),
-        ),
-        freezes,
-    )
+def to_freeze(
+    mass: Any, diameter: Any, line: IceLine, conductivity: Any, heat_capacity: Any
+) -> ToFreeze:
+    """What the freezing of a bait needs; the core is counted as part of the ball."""
+    return ToFreeze(mass, diameter, line, conductivity, heat_capacity)
 
 
 @declared(
     "freezing_time",
     label="minutes until frozen",
     unit=MINUTES,
-    equation="t = density L / (Tf - Ta) (D / (6 h) + D^2 / (24 k))",
+    equation="t = sum of dH / (U A (T - Ta)), U = 1 / (1/h + D/(4 k)), to 2 K above the freezer",
     source="plank-1913",
-    note="one bait free on a tray, already cold; a bag of baits takes several times as long",
+    note="one bait free on a tray, from room temperature; a bag of baits takes several times as "
+    "long. Plank's resistances, heat given off along the ice line instead of at one temperature",
 )
 def freezing_time(bait: ToFreeze, air: Any, film: Any) -> Any:
-    """Time for a bait to freeze; never, where it does not."""
-    cold = np.asarray(bait.body.freezing_point) - air > _NEAR
-    kept = FreezingBody(
-        bait.body.density,
-        bait.body.latent_heat,
-        bait.body.conductivity,
-        np.where(cold, bait.body.freezing_point, np.minimum(air + 1.0, 273.15)),
+    """Time for a bait to freeze; never, where hardly any ice forms in it."""
+    steps = np.concatenate(
+        (np.linspace(_FROM, _MELTS, 8), _MELTS - np.geomspace(0.2, _MELTS - air - _NEAREST, 40))
     )
-    time = plank_time(bait.diameter, kept, air_temperature=air, coefficient=film)
-    return np.where(cold & bait.freezes, time, np.inf)
+    heat = [bait.mass * bait.heat_capacity * t - _FUSION * bait.line.ice(float(t)) for t in steps]
+    through = 1.0 / (1.0 / film + bait.diameter / (4.0 * bait.conductivity))
+    power = through * np.pi * bait.diameter**2
+    time = sum(
+        (warm - cold) / (power * (0.5 * (before + after) - air))
+        for warm, cold, before, after in zip(heat, heat[1:], steps, steps[1:], strict=False)
+    )
+    freezes = _FUSION * bait.line.ice(float(air)) / bait.mass >= _LITTLE_ICE
+    return np.where(freezes, time, np.inf)

@@ -14,6 +14,7 @@ from baitwright.batch.free_water import (
     freezing_starts,
     freezing_time,
     ice_in_bait,
+    ice_line,
     ice_share,
     skin_activity,
     to_freeze,
@@ -47,6 +48,7 @@ from baitwright.uncertainty.bands import median_of, quantile_of
 
 DAYS = Unit("s", "d")
 CONDUCTIVITY = Unit("W/m/K", "W/m/K")
+HEAT_CAPACITY = Unit("J/kg/K", "J/kg/K")
 _DAY = 86_400.0
 _KEEPS = 0.9
 """The cautious end is the day that 9 baits in 10 are expected to see."""
@@ -288,22 +290,32 @@ def _in_freezer(temperature: Quantity, country: str, unknowns: Unknowns) -> Plac
 def _freezing(dried: DryStage, freezer: Quantity, unknowns: Unknowns) -> Freezing:
     bait = dried.bait
     starts = freezing_starts(activity=dried.activity)
-    ice = ice_in_bait(
-        water=bait.water,
-        dry_matter=dry_matter(solids=bait.solids, liquids=bait.solute_mass),
-        holds=dried.holds,
-        scale=dried.holds_scale,
-        temperature=freezer,
-    )
-    conducts = given(
-        "paste_conductivity",
-        float(food.conductivity(bait.make_up, 273.15)),
-        label="conductivity of the paste at 0 C, as rolled",
-        unit=CONDUCTIVITY,
-        backing=Backing(Origin.TABLE, "choi-okos-1986", Evidence.COMPUTED),
-    )
+    made_of = {
+        "water": bait.water,
+        "dry_matter": dry_matter(solids=bait.solids, liquids=bait.solute_mass),
+        "holds": dried.holds,
+        "scale": dried.holds_scale,
+    }
+    ice = ice_in_bait(**made_of, temperature=freezer)
+    by_parts = Backing(Origin.TABLE, "choi-okos-1986", Evidence.COMPUTED)
     ball = to_freeze(
-        mass=bait.mass, diameter=bait.diameter, ice=ice, starts=starts, conductivity=conducts
+        mass=bait.mass,
+        diameter=bait.diameter,
+        line=ice_line(**made_of),
+        conductivity=given(
+            "paste_conductivity",
+            float(food.conductivity(bait.make_up, 273.15)),
+            label="conductivity of the paste at 0 C, as rolled",
+            unit=CONDUCTIVITY,
+            backing=by_parts,
+        ),
+        heat_capacity=given(
+            "paste_heat_capacity",
+            float(food.heat_capacity(bait.make_up, 273.15)),
+            label="heat capacity of the paste at 0 C, as rolled",
+            unit=HEAT_CAPACITY,
+            backing=by_parts,
+        ),
     )
     still, fan = unknowns.drawn_default("freezer_film"), unknowns.drawn_default("freezer_fan_film")
     return Freezing(

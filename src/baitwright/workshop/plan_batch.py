@@ -14,6 +14,7 @@ from baitwright.workshop.bench_file import read_bench
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.factors_file import read_factors
 from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipe_tables import RecipeFile
 
 
 def plan_batch(
@@ -45,5 +46,8 @@ def plan_batch(
     try:
         return plan(PlanRequest(recipe, bench, factors, draws))
     except InputError as error:
-        of_bench = error.field.partition(".")[0] in BenchFile.model_fields
-        raise error.located(str(bench_path if of_bench else recipe_path)) from None
+        table = error.field.partition(".")[0].partition("[")[0]
+        for path, file in ((bench_path, BenchFile), (recipe_path, RecipeFile)):
+            if table in file.model_fields:
+                raise error.located(str(path)) from None
+        raise
