@@ -13,7 +13,6 @@ from typing import Any
 import numpy as np
 
 from baitwright.physics.moist_shells import CELLS
-from baitwright.physics.radial_march import CORRECTED
 from benchmarks.balls import Array
 
 SOURCE = Path(__file__).with_name("kernel.c")
@@ -27,7 +26,7 @@ def library() -> ctypes.CDLL | str:
     if compiler is None:
         return "there is no C compiler (cc)"
     target = Path(tempfile.mkdtemp()) / "kernel.so"
-    sizes = [f"-DCELLS={CELLS}", f"-DCORRECTED={CORRECTED}"]
+    sizes = [f"-DCELLS={CELLS}"]
     command = [compiler, *OPTIONS.split(), *sizes, "-shared", "-fPIC", str(SOURCE)]
     done = subprocess.run([*command, "-o", str(target)], capture_output=True, check=False)
     if done.returncode:
@@ -36,12 +35,12 @@ def library() -> ctypes.CDLL | str:
 
 
 def march(
-    per_cell: Array, per_draw: Array, *, schedule: tuple[float, int, Any, Array], outputs: int
+    per_cell: Array, per_draw: Array, *, schedule: tuple[float, int, int, Any, Array], outputs: int
 ) -> tuple[Array, Array]:
     """What ``compiled.march`` does, in C."""
     kernel = library()
     assert not isinstance(kernel, str)
-    size, steps, firsts, shares = schedule
+    size, steps, corrected, firsts, shares = schedule
     draws = per_draw.shape[1]
     series, final = np.empty((outputs, 5, draws)), np.empty((per_cell.shape[1] + 1, draws))
     places = np.ascontiguousarray(firsts, dtype=np.int64)
@@ -51,7 +50,7 @@ def march(
         return ctypes.c_void_p(array.ctypes.data)
 
     kernel.march(
-        at(kept[0]), at(kept[1]), draws, ctypes.c_double(size), steps,
+        at(kept[0]), at(kept[1]), draws, ctypes.c_double(size), steps, corrected,
         at(places), at(kept[2]), outputs, at(series), at(final),
     )  # fmt: skip
     return series, final

@@ -1,12 +1,11 @@
 /* The nonlinear march of physics/compiled_kernels.py by hand: the same scheme, cells and steps, 32
  * draws side by side in fixed arrays that stay in the first cache. benchmarks/c_kernel.py compiles
- * it at benchmark time, with the number of cells and of corrected steps from the engine. */
+ * it at benchmark time, with the number of cells from the engine. */
 
 #include <math.h>
 
 #ifndef CELLS
 #define CELLS 28
-#define CORRECTED 14
 #endif
 #define LANES 32
 #define SERIES 5
@@ -158,7 +157,7 @@ static void lay_out(work *w, const double *cells, const double *draws, int count
         EACH w->last[i][k] = w->last2[i][k] = w->now[i][k];
 }
 
-void march(const double *cells, const double *draws, int count, double size, int steps,
+void march(const double *cells, const double *draws, int count, double size, int steps, int corrected,
            const long *firsts, const double *shares, int outputs, double *series, double *final)
 {
     static _Thread_local work w __attribute__((aligned(64)));
@@ -169,7 +168,7 @@ void march(const double *cells, const double *draws, int count, double size, int
         for (int place = 1; place <= steps; place++) {
             double rate = foretell(&w, size, place);
             solve(&w, rate);
-            if (place <= CORRECTED)
+            if (place <= corrected)
                 solve(&w, rate);
             record(&w, place);
             for (; output < outputs && firsts[output] + 3 <= place; output++)

@@ -67,7 +67,7 @@ def kernels() -> Any:
 
 
 def march(
-    per_cell: Array, per_draw: Array, *, schedule: tuple[float, int, Any, Array], outputs: int
+    per_cell: Array, per_draw: Array, *, schedule: tuple[float, int, int, Any, Array], outputs: int
 ) -> tuple[Array, Array]:
     """March all draws through one leg; the arrays are those of ``compiled_kernels.march``.
 
@@ -75,7 +75,8 @@ def march(
     ----------
     per_cell: what each cell of each draw has, (5, cells, draws) [unit]
     per_draw: what each draw has, (11, draws) [unit]
-    schedule: size and number of steps, first levels and shares of the outputs [record]
+    schedule: size and number of steps, how many are solved twice, first levels and shares of the
+        outputs [record]
     outputs: how many there are [1]
 
     Returns

@@ -10,7 +10,6 @@ import numba
 import numpy as np
 
 from baitwright.physics.moist_shells import CELLS
-from baitwright.physics.radial_march import CORRECTED
 
 LANES = 32
 """Draws taken together [1]."""
@@ -214,11 +213,12 @@ def march(per_cell, per_draw, schedule, series, final):  # type: ignore[no-untyp
     per_draw: root of a sixth of the conductivity in the middle of the contents, half the steepness,
         the middle, lowest and highest content, content outside, resistance of the film, weights of
         the wall, content of the surface and flow at first, (11, draws) [unit]
-    schedule: size and number of steps, first levels and shares of the outputs [record]
+    schedule: size and number of steps, how many are solved twice, first levels and shares of the
+        outputs [record]
     series: total, wall, surface, lost and flow, (outputs, 5, draws) [unit]
     final: contents at the end, the surface last, (cells + 1, draws) [unit]
     """
-    size, steps, firsts, shares = schedule
+    size, steps, corrected, firsts, shares = schedule
     draws = per_draw.shape[1]
     ws = np.empty(SIZE)
     for first in range(0, draws, L):
@@ -228,7 +228,7 @@ def march(per_cell, per_draw, schedule, series, final):  # type: ignore[no-untyp
         for place in range(1, steps + 1):
             rate = _foretell(ws, size, place)
             _solve(ws, rate)
-            if place <= CORRECTED:
+            if place <= corrected:
                 _solve(ws, rate)
             _record(ws, place)
             while output < firsts.size and firsts[output] + 3 <= place:

@@ -95,17 +95,22 @@ class MoistShells:
         left = self.dry_air - (1.0 - self.shrinkage) / self.water_density * water_content
         return np.maximum(left, 0.0, out=left)
 
-    def faces(self, water_content: Array) -> Array:
-        """Radii of the cells' outer faces [m] at a water content [kg/kg]."""
+    def cubes(self, water_content: Array) -> Array:
+        """Cubed radii of the cells' outer faces [m3] at a water content [kg/kg]."""
         specific = self.air(water_content)
-        specific += water_content / self.water_density
+        specific += water_content * (1.0 / self.water_density)
         specific += 1.0 / self.solids_density
         specific *= self.solids
-        specific[0] += sphere_volume(self.core_radius)
+        specific *= 0.75 / np.pi
+        specific[0] += self.core_radius**3
         for inside, outside in pairwise(specific):  # cumsum would go by columns
             np.add(outside, inside, out=outside)
-        specific *= 0.75 / np.pi
-        return np.power(specific, 1.0 / 3.0, out=specific)  # cbrt does one number at a time
+        return specific
+
+    def faces(self, water_content: Array) -> Array:
+        """Radii of the cells' outer faces [m] at a water content [kg/kg]."""
+        cubes = self.cubes(water_content)
+        return np.power(cubes, 1.0 / 3.0, out=cubes)  # cbrt does one number at a time
 
     def radii(self) -> Array:
         """Radii of the cells' middles [m]."""

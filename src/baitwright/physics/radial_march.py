@@ -20,8 +20,9 @@ STEPS = 52
 """Time steps of a run [1]."""
 FEWEST_STEPS = 24
 """Time steps of any leg, however short [1]."""
-CORRECTED = 14
-"""First steps of a leg, solved twice: there the conductances outrun their extrapolation [1]."""
+CORRECTED = 0.27
+"""Share of a leg's steps, the first, solved twice: there the conductances outrun what is foretold
+of them [1]."""
 FEW_DRAWS = 3
 """Up to so many draws full matrices are quicker than loops over rows [1]."""
 
@@ -117,11 +118,12 @@ class March:
 
     def go(self, spacing: float, count: int) -> Iterator[float]:
         """Take so many steps [1] of a spacing [s^(1/3)]; yields the root [s^(1/3)] at each."""
+        corrected = corrected_steps(count)
         for place in range(1, count + 1):
-            self._step(place, spacing)
+            self._step(place, spacing, solves=2 if place <= corrected else 1)
             yield place * spacing
 
-    def _step(self, place: int, size: float) -> None:
+    def _step(self, place: int, size: float, *, solves: int) -> None:
         known = self.levels[::-1]
         weight, past = DIFFERENCES[len(known) - 1]
         # The first step of a leg is implicit in time itself: its rate in the root is none at 0.
@@ -130,7 +132,7 @@ class March:
         self._blend(FORETELL[len(known) - 1], known, out=self._guess)
         self._lay_out(rate)
         content, temperature = self._guess[:-2], self._guess[-1]
-        for _ in range(2 if place <= CORRECTED else 1):
+        for _ in range(solves):
             level = self._next(content, temperature, rate)
             content, temperature = np.array(level[:-2]), level[-1]
         self.levels = [*self.levels[-2:], level]
@@ -248,6 +250,11 @@ def _between(legs: tuple[tuple[float, int], ...], times: bytes) -> Between:
     shares[early, 0], shares[early, 1] = 1.0 - root, root
     before = np.cumsum(counts) - counts
     return Between(first + before[leg], shares)
+
+
+def corrected_steps(count: int) -> int:
+    """How many of a leg's steps [1] are solved twice [1]."""
+    return round(CORRECTED * count)
 
 
 def steps_of(durations: Array, steps: int) -> list[int]:

@@ -16,7 +16,14 @@ from baitwright.physics.compiled import Backend
 from baitwright.physics.limits import Array
 from baitwright.physics.moist_shells import CELLS, GRADING
 from baitwright.physics.radial_laws import ExponentialLaw, Law, face_means
-from baitwright.physics.radial_march import STEPS, Holdings, March, between, steps_of
+from baitwright.physics.radial_march import (
+    STEPS,
+    Holdings,
+    March,
+    between,
+    corrected_steps,
+    steps_of,
+)
 from baitwright.physics.shells import shell_faces, sphere_area, sphere_volume
 
 CHUNK = 1024
@@ -280,7 +287,8 @@ class _March:
         lags[0, :-1], lags[1, :-1] = holdings.lag_inside, holdings.lag_outside
         per_cell = np.array([holdings.cells, self.reach, *lags, self.content])
         reading = between([(leg.duration, count)], local)
-        schedule = (float(np.cbrt(leg.duration) / count), count, reading.first, reading.shares)
+        size, twice = float(np.cbrt(leg.duration) / count), corrected_steps(count)
+        schedule = (size, count, twice, reading.first, reading.shares)
         series, final = compiled.march(per_cell, per_draw, schedule=schedule, outputs=len(local))
         before = np.einsum("cn,cn->n", holdings.cells, self.content)
         self.content, self.surface = final[:-1], final[-1]

@@ -48,8 +48,9 @@ class ShellConductor:
         pairs = shells.solids.copy()  # solids on both sides of each cell's outer face
         pairs[:-1] += shells.solids[1:]
         # Core, outer faces of the cells, and the surface again: a cell of no thickness beyond it.
-        self.reach = np.empty((len(pairs) + 2, *draws))
+        self.reach, self.cubes = np.empty((2, len(pairs) + 2, *draws))
         self.reach[0] = shells.core_radius
+        self.cubes[0] = shells.core_radius**3
         # The middle-to-middle form below, made right for the sphere as it is at first.
         faces = _faces(shells)
         volumes = np.diff(sphere_volume(faces), axis=0)
@@ -58,14 +59,17 @@ class ShellConductor:
         self.weights = exact / (volumes * self._form(shells.water_content)) * pairs
 
     def _form(self, content: Array) -> Array:
-        """Squared radius of each face over the cubed distances around it [1/m2]."""
-        reach = self.reach
-        reach[1:-1] = self.shells.faces(content)
+        """Squared radius of each face over thickness and volume of the cells around it [1/m2]."""
+        reach, cubes = self.reach, self.cubes
+        cubes[1:-1] = self.shells.cubes(content)
+        cubes[-1] = cubes[-2]
+        np.power(cubes[1:-1], 1.0 / 3.0, out=reach[1:-1])
         reach[-1] = reach[-2]
-        inside, face, outside = reach[:-2], reach[1:-1], reach[2:]
-        square = face * face
-        square /= (outside - inside) ** 2 * (outside * (outside + inside) + inside * inside)
-        return square
+        form = cubes[2:] - cubes[:-2]
+        form *= reach[2:] - reach[:-2]
+        np.divide(reach[1:-1], form, out=form)
+        form *= reach[1:-1]
+        return np.asarray(form)
 
     def __call__(self, content: Array, temperature: Array) -> tuple[Array, Array]:
         """Conductances of the faces [kg/s] and the outer area [m2].
