@@ -314,3 +314,11 @@ class TestBadDraws:
         with pytest.raises(RangeError) as caught:
             heat_run.function(**{**given_to, name: broken})
         assert caught.value.field == field
+
+
+def test_a_basket_too_large_for_the_pot_is_told() -> None:
+    weak = replace(BENCH, pot=Pot(water_volume=0.3e-3, net_power=100.0, basket=200))
+    strained = planned(bench=weak)
+    assert float(unwrap(strained.boil.dips_to.value)) < 368.15
+    assert any("One basket cools the pot" in note.text for note in strained.notes)
+    assert not any("One basket cools the pot" in note.text for note in planned().notes)

@@ -9,6 +9,7 @@ from baitwright.materials.tools import choose_syringe
 from baitwright.recipe.base_mix import Known, analyse, hardener_on_top, with_hardener
 from baitwright.recipe.dosing import (
     Judged,
+    asks_its_kind,
     beyond_maker,
     judge,
     measure_out,
@@ -147,3 +148,9 @@ def test_a_makers_limit_on_another_basis_is_still_a_limit() -> None:
     tight, wide = read_level("10 ml per kg dry mix", "l"), read_level("13 ml per kg dry mix", "l")
     assert beyond_maker("Malt", level, limit=tight, bridge=BRIDGE) is not None
     assert beyond_maker("Malt", level, limit=wide, bridge=BRIDGE) is None
+
+
+def test_a_telling_name_is_asked_about() -> None:
+    assert "essential oil" in asks_its_kind("Caraway oil", "unknown")
+    assert asks_its_kind("Caraway oil", "essential-oil") == ""
+    assert asks_its_kind("Malt", "unknown") == ""

@@ -11,7 +11,7 @@ from scipy import stats
 from baitwright.terms.quantity import PerBait, PerBatch, given
 from baitwright.uncertainty.bands import band_of, band_of_mean, movers_of, quantile_of
 from baitwright.uncertainty.draws import Draws
-from baitwright.uncertainty.gum import Measured, combine, rectangular
+from baitwright.uncertainty.gum import WIDEST, Measured, combine, kept_student, rectangular
 from baitwright.uncertainty.spreads import LogNormal, Normal, Uniform, standard_normal
 
 
@@ -156,3 +156,15 @@ class TestPropagation:
         edge = np.sqrt(3.0)
         total = sum(draws.per_batch(f"x{i}", Uniform(-edge, edge)).values.ravel() for i in range(4))
         assert np.quantile(total, 0.975) == pytest.approx(3.88, abs=0.03)
+
+
+@pytest.mark.parametrize("nu", [2.0, 4.0, 12.0])
+def test_a_kept_student_is_scipys_with_its_tails_at_the_edge(nu: float) -> None:
+    inside = stats.t(nu).expect(lambda t: t * t, lb=-WIDEST, ub=WIDEST)
+    expected = np.sqrt(inside + 2.0 * WIDEST**2 * stats.t(nu).sf(WIDEST))
+    assert kept_student(nu) == pytest.approx(expected, rel=1e-6)
+
+
+def test_no_factor_lies_beyond_the_widest() -> None:
+    values = Draws(batches=4096, baits=2).student_log("f", mu=0.0, scale=1.0, nu=2.0).values
+    assert np.abs(np.log(values)).max() <= WIDEST * (1 + 1e-12)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from datetime import datetime
 from typing import Any
 
 import numpy as np
@@ -26,7 +25,6 @@ from baitwright.workshop.levels_json import levels_as_json
 from baitwright.workshop.levels_request import Asked, understand
 from baitwright.workshop.levels_words import levels_text
 from baitwright.workshop.liquid_table import LiquidTable, as_liquid
-from baitwright.workshop.quick_bowl import bowl_of
 from tests.batch.kitchen import BENCH, RECIPE
 
 ML = 1e-6
@@ -220,15 +218,6 @@ def test_carriers_and_strengths_one_for_each() -> None:
     text = levels_text(found)
     assert "Dry mix: 86 g an egg, as you say." in text
     assert "of a carrier it stays clear in" in text
-
-
-def test_a_factor_without_a_finite_error_is_refused() -> None:
-    prior = prior_factors().find("egg_volume")
-    loose = prior_factors().with_factors(
-        [replace(prior, nu=2.0)], name="loose", made_on=datetime(2026, 11, 26)
-    )
-    with pytest.raises(InputError, match="more than 2"):
-        bowl_of(parse_eggs("3 x EU L", "eggs"), loose)
 
 
 def test_the_shelf_is_what_is_on_it() -> None:

@@ -34,7 +34,7 @@ from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, Hardness, Recipe
 from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
-from baitwright.terms.units import PERCENT, SECONDS
+from baitwright.terms.units import CELSIUS, PERCENT, SECONDS
 
 _STEPS = 240
 """Time steps of a run; halving them moves the seconds by less than 0.2 s."""
@@ -175,6 +175,18 @@ def decades(run: HeatRun, seconds: Any, factor: Any, diameter: Any) -> Any:
     return reached.reshape(np.shape(diameter))
 
 
+@declared(
+    "dips_to",
+    label="the water dips to, with a basket in it",
+    unit=CELSIUS,
+    equation="coldest water of the run, in the middle of the draws",
+    source="incropera-dewitt",
+)
+def dips_to(run: HeatRun) -> float:
+    """How far one basket of baits cools the pot."""
+    return float(np.median(np.min(run.surroundings, axis=0)))
+
+
 @dataclass(frozen=True, slots=True)
 class HardnessOption:
     """One hardness: its seconds and what they cost in attractor."""
@@ -193,6 +205,7 @@ class BoilStage:
     """
 
     boiling_point: Quantity
+    dips_to: Quantity
     set_seconds: Quantity
     seconds: Quantity
     margin: Margin
@@ -246,6 +259,7 @@ def boil(state: BaitState, recipe: Recipe, *, bench: Bench, unknowns: Unknowns) 
     bait = leached(state, chosen.option.loss)
     return BoilStage(
         boiling_point=boiling,
+        dips_to=dips_to(run=run),
         set_seconds=chosen.set_seconds,
         seconds=seconds,
         margin=margin_for(chosen.set_seconds, chosen.model_seconds, factor),

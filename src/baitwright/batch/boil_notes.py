@@ -14,6 +14,8 @@ from baitwright.uncertainty.bands import band_of
 
 _ENOUGH = 7.0
 """Powers of ten below which the plan says so: what regulators ask of cooked meat."""
+_STILL_BOILS = 368.15
+"""Below 95 C a pot no longer boils its baits (judgement), K."""
 _WATER = (0.15, 0.90)
 """Shares of water that foods had on which the rules for heat in a paste were tried (judgement)."""
 _AIR = 0.20
@@ -31,10 +33,23 @@ def on_boil(plan: BatchPlan) -> list[Note]:
             air=air_share(plan.rolled.bait),
             diameters=(recipe.bait.diameter,),
         ),
+        *_on_load(boiled),
         *_on_quench(boiled, plan.request.bench),
         *_on_bacteria(boiled),
         *on_milk_protein(recipe, boiled.protein, boiled.cooled.whey),
     ]
+
+
+def _on_load(boiled: BoilStage) -> list[Note]:
+    """A pot that its basket cools too far to count as boiling."""
+    dips = float(unwrap(boiled.dips_to.value))
+    if dips >= _STILL_BOILS:
+        return []
+    text = (
+        f"One basket cools the pot to {show(dips, 'C')}: smaller loads, more water or more heat "
+        "keep it at the boil."
+    )
+    return [Note("boil", text, "incropera-dewitt", Weight.DOUBT)]
 
 
 def beyond_the_rules(

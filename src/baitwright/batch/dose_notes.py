@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from baitwright.batch.dose import DoseStage, LiquidDose
 from baitwright.quantities import percent, show
-from baitwright.recipe.dosing import Judged, article, beyond_maker, judge, thinner
+from baitwright.recipe.dosing import Judged, article, asks_its_kind, beyond_maker, judge, thinner
 from baitwright.recipe.levels import Bridge
 from baitwright.recipe.model import Liquid
 from baitwright.terms.notes import Note, Weight
@@ -39,7 +39,8 @@ def _on_one(one: LiquidDose, bridge: Bridge) -> list[Note]:
         notes.append(Note("dose", remark, "common-practice"))
     if liquid.strength_assumed and not liquid.powder:
         kind = f"{article(liquid.strength)} {liquid.strength} one"
-        text = f"{liquid.name}: its strength is not stated; taken as {kind}."
+        asked = asks_its_kind(liquid.name, liquid.carrier)
+        text = f"{liquid.name}: its strength is not stated; taken as {kind}.{asked}"
         notes.append(Note("dose", text, "judgement"))
     if liquid.carrier == UNKNOWN and not liquid.powder:
         text = (

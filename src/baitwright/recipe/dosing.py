@@ -127,6 +127,16 @@ def strength_of(carrier_id: str, *, thick: bool = False) -> str:
 _BY_CARRIER = {"essential-oil": "essential oil", "acid": "acid", "water": "hydrolysate"}
 
 
+def asks_its_kind(name: str, carrier_id: str) -> str:
+    """What to ask of a liquid whose name says more than its file does; nothing for the others."""
+    if carrier_id != "unknown":
+        return ""
+    words = name.lower()
+    kinds = {"oil": "an essential oil", "acid": "an acid", "extract": "a thick extract"}
+    found = next((kind for word, kind in kinds.items() if word in words), "")
+    return f" If it is {found}, say so: its levels are of another order." if found else ""
+
+
 def thinner(carrier_id: str) -> str:
     """What to let a flavour down with: its own carrier, where it has one."""
     if carrier_id in ("essential-oil", "acid", "unknown", "thick-extract"):

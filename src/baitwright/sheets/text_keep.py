@@ -26,7 +26,8 @@ def keep(plan: BatchPlan) -> list[str]:
     lines += table([head, *map(_place, stage.places)], _COLUMNS)
     lines += paragraph(
         "Estimates for bait, not food, from models of other food, and no promise. Mould, slime "
-        "or a strange smell ends them at once."
+        "or a strange smell ends them at once. Where a line below is shorter than the days here, "
+        "go by the line."
     )
     for place in stage.places:
         lines += _growing(place)

@@ -191,6 +191,7 @@ def boil(plan: BatchPlan) -> list[str]:
     lines += paragraph(f"In the coldest paste, lifted and cold: {_core_set(stage)}", then="    ")
     lines += number(stage.decades)
     lines += number(stage.boiling_point)
+    lines += number(stage.dips_to)
     depths = ", ".join(
         f"{show(depth, 'mm', 2)} at {seconds:.0f} s"
         for seconds, depth in zip(*_front(plan), strict=True)

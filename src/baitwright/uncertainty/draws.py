@@ -14,11 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from baitwright.terms.quantity import PerBait, PerBatch
+from baitwright.uncertainty.gum import WIDEST
 from baitwright.uncertainty.spreads import Floats, Spread, standard_normal
-
-WIDEST = 5.0
-"""How many scales a factor may lie from its middle (judgement): 1 in 130 draws lies further out
-with four degrees of freedom, and is drawn there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +51,7 @@ class Draws:
     def student_log(self, name: str, *, mu: float, scale: float, nu: float) -> PerBatch:
         """Draws of e to a Student t variable, for a factor known from few batches.
 
-        Kept within ``WIDEST`` scales of the middle: the tails of a t variable hold kitchens that
-        cannot be, and more draws would reach further into them.
+        Kept within ``WIDEST`` scales of the middle.
         """
         normal = standard_normal(self._strata(name, self.batches))
         chi2 = self._generator(f"{name}/spread").chisquare(nu, self.batches)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si, show, tidy
-from baitwright.recipe.dosing import article, thinner
+from baitwright.recipe.dosing import article, asks_its_kind, thinner
 from baitwright.recipe.levels import Measure
 from baitwright.workshop.levels import Answer, Levels
 from baitwright.workshop.unstated import CARRIER, SHOWN
@@ -104,7 +104,8 @@ def _judged(answer: Answer, found: Levels) -> str:
     said = _beside_the_usual(answer, found)
     if not answer.liquid.strength_assumed:
         return said
-    return f"{said.rstrip('.')}. Taken as {_kind(answer)}{UNSTATED}"
+    asked = asks_its_kind(answer.liquid.name, answer.carrier.id)
+    return f"{said.rstrip('.')}. Taken as {_kind(answer)}{UNSTATED}{asked and '.'}{asked}"
 
 
 def _beside_the_usual(answer: Answer, found: Levels) -> str:

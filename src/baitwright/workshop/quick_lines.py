@@ -18,7 +18,7 @@ from baitwright.materials.eggs import (
 from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import Factor, FactorSet
-from baitwright.uncertainty.gum import Measured, rectangular
+from baitwright.uncertainty.gum import Measured, kept_student, rectangular
 
 USUAL_EGG = 50e-6
 """The egg that recipes are commonly written for [m3] (common practice, no source)."""
@@ -113,11 +113,8 @@ def _shells(eggs: Eggs) -> Measured:
 
 
 def _measured(factor: Factor) -> Measured:
-    """A factor with the standard deviation of its Student t variable; there is one above nu 2."""
-    if factor.nu <= 2.0:
-        raise InputError("factor.nu", factor.nu, "more than 2, for the error to be finite")
-    spread = factor.scale * math.sqrt(factor.nu / (factor.nu - 2.0))
-    return Measured(factor.median, factor.median * spread)
+    """A factor with the standard deviation of its Student t variable, as the draws keep it."""
+    return Measured(factor.median, factor.median * factor.scale * kept_student(factor.nu))
 
 
 def _part_used(kind: EggKind) -> float:
