@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -10,6 +11,8 @@ import pytest
 
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.day import roll_and_boil
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.factors import prior_factors, prior_of_default
 from baitwright.recipe.bench import EggKind, Eggs, Hook, Pot, Room, Tub
 from baitwright.recipe.levels import read_level
 from baitwright.recipe.model import (
@@ -30,6 +33,7 @@ from tests.batch.kitchen import (
     BENCH,
     CARAWAY,
     COPPER,
+    FEW,
     MALT,
     NOW,
     RECIPE,
@@ -436,3 +440,17 @@ def test_bone_dry_air_is_air(humidity: float) -> None:
     plan = planned(bench=replace(BENCH, room=dry_air))
     assert np.all(np.asarray(unwrap(plan.dry.bait.water.value)) >= 0.0)
     assert median_of(plan.dry.ready) < median_of(planned().dry.ready)
+
+
+@pytest.mark.parametrize("key", ["surface_coefficient", "tray_exposure", "dusting_mix"])
+def test_any_judged_default_moves_with_a_factor_of_its_name(key: str) -> None:
+    """The hook for learning: a default is the prior, and a set may hold a factor for it."""
+    prior = prior_of_default(key)
+    learned = replace(prior, mu=math.log(1.3), kappa=12.0, nu=14.0, source="maker", batches=11)
+    factors = prior_factors().with_factors([learned], name="mine", made_on=NOW)
+    unknowns, bare = Unknowns(FEW, factors), Unknowns(FEW, prior_factors())
+    own = unknowns.drawn_default(key)
+    assert median_of(own) == pytest.approx(1.3 * median_of(bare.default(key)), rel=0.02)
+    assert f"factor:{key}" in {part.name for part in own.walk()}
+    assert own.unit == bare.default(key).unit
+    assert prior.median == 1.0

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from baitwright.materials.defaults import Default, default
 from baitwright.materials.factors import factor_priors
 from baitwright.quantities import si_unit
 from baitwright.terms.factors import FactorSet
-from baitwright.terms.quantity import Backing, Evidence, Origin, PerBait, Quantity, given
+from baitwright.terms.quantity import Backing, Evidence, Origin, PerBait, Quantity, declared, given
 from baitwright.terms.units import PLAIN, Unit
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import LogNormal, Normal
@@ -50,14 +50,22 @@ class Unknowns:
         )
 
     def default(self, key: str) -> Quantity:
-        """A judged default, at its middle."""
+        """A judged default, at its middle; the maker's own where the set has a factor for it."""
         row = default(key)
-        return self._quantity(row, row.value)
+        return self._own(row) if self.factors.has(key) else self._quantity(row, row.value)
 
     def drawn_default(self, key: str) -> Quantity:
-        """A judged default, drawn once per batch from its range as a 95 % band."""
+        """A judged default, drawn once per batch from its range as a 95 % band, or as learned."""
         row = default(key)
+        if self.factors.has(key):
+            return self._own(row)
         return self._quantity(row, self.draws.per_batch(key, _between(row)))
+
+    def _own(self, row: Default) -> Quantity:
+        """A default times the maker's own factor for it."""
+        own = own_value(table=self._quantity(row, row.value), factor=self.factor(row.id))
+        unit = _unit(row)
+        return replace(own, name=row.id, label=row.label, unit=unit.si, shown=unit.shown)
 
     def per_bait(self, key: str, *, around: float = 0.0) -> PerBait:
         """Bait-to-bait scatter of a size about a value, by the table's standard deviation."""
@@ -79,6 +87,18 @@ class Unknowns:
             unit=_unit(row),
             backing=Backing(Origin.DEFAULT, row.source, row.evidence, row.note),
         )
+
+
+@declared(
+    "own_value",
+    label="a default as this kitchen has it",
+    equation="value = table x factor",
+    source="definition",
+    note="any judged default moves with a factor of its name, once the set holds one",
+)
+def own_value(table: Any, factor: Any) -> Any:
+    """A judged default times the factor learned for it."""
+    return table * factor
 
 
 def _unit(row: Default) -> Unit:

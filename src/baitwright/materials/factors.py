@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
+from baitwright.materials.defaults import default
 from baitwright.materials.tables import Row, in_si, load
 from baitwright.terms.factors import Factor, FactorSet
 
@@ -50,6 +52,17 @@ def factor_priors() -> Mapping[str, FactorPrior]:
         row.id: replace(row, base_value=in_si(row.base_value, row.base_unit))
         for row in load("factors", FactorPrior).values()
     }
+
+
+def prior_of_default(key: str) -> Factor:
+    """The factor a judged default starts from: its middle and its range as a 95 % band.
+
+    A set need not hold it; a plan draws the default from its own range until it does.
+    """
+    row = default(key)
+    scale = math.log(row.high / row.low) / 3.92
+    kappa, nu = 1.0, 4.0
+    return Factor(key, "", 0.0, kappa, nu, scale**2 / (1.0 + 1.0 / kappa), row.source)
 
 
 @cache

@@ -83,6 +83,10 @@ class FactorSet:
         known = ", ".join(sorted({factor.key for factor in self.factors}))
         raise InputError("factor", key, f"one of: {known}")
 
+    def has(self, key: str) -> bool:
+        """Whether the set holds a factor of this key, about anything."""
+        return any(factor.key == key for factor in self.factors)
+
     def with_factors(self, changed: Iterable[Factor], *, name: str, made_on: datetime) -> FactorSet:
         """A new set in which the changed factors stand in place of, or beside, the old ones."""
         table = {(factor.key, factor.about): factor for factor in self.factors}
