@@ -22,6 +22,7 @@ from baitwright.materials import (
     liquids,
     powders,
     proteins,
+    rig_parts,
     sieves,
     tools,
 )
@@ -70,6 +71,8 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "pipettes": (tools.Glass, 13, 10, 5067.588),
     "preservers": (keeping.Preserver, 9, 8, 0.0),
     "protein_kinds": (proteins.ProteinKind, 17, 7, 55860.0),
+    "protocols": (rig_parts.Protocol, 3, 9, 300.0),
+    "rig_parts": (rig_parts.RigPart, 6, 9, 522.548),
     "scales": (tools.Scale, 4, 6, 3.702),
     "shot": (hooks.Shot, 13, 8, 128.698),
     "sieve_retention": (sieves.Retention, 32, 8, 362522.0),

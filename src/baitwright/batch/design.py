@@ -1,0 +1,374 @@
+"""From what a bait is to do back to its core, its paste and the cork granules in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import Any
+
+import numpy as np
+
+from baitwright.batch.balance import (
+    USUAL_CORE,
+    Tray,
+    dried_paste_pull,
+    lift_on_core,
+    rig_lift,
+)
+from baitwright.batch.roll import size_core
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.cores import core as core_row
+from baitwright.materials.defaults import default
+from baitwright.materials.kinds import bait_kinds, lift_words
+from baitwright.physics import buoyancy
+from baitwright.physics.settling import haider_levenspiel
+from baitwright.quantities import show
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.model import Core, WantedBait
+from baitwright.terms.notes import Note, Weight
+from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, tabled
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT
+from baitwright.uncertainty.bands import median_of
+
+GRANULE_SHARES = (0.0, 0.05, 0.10, 0.15, 0.20)
+"""Room taken by cork granules in the paste; more of them and it no longer holds (judgement)."""
+STEPS = (-2e-3, -1.5e-3, -1e-3, -0.5e-3, 0.0, 0.5e-3, 1e-3, 1.5e-3, 2e-3)
+"""Bait sizes weighed up either side of the one wanted, m: more or less paste on one core."""
+
+
+@declared(
+    "resized_diameter",
+    label="diameter as rolled, in another size",
+    unit=MILLIMETRES,
+    equation="D + step",
+    source="definition",
+)
+def resized_diameter(diameter: Any, step: Any) -> Any:
+    """The bait rolled with more or less paste."""
+    return diameter + step
+
+
+@declared(
+    "granule_paste",
+    label="dried paste with cork granules in it",
+    unit=GRAMS_PER_MILLILITRE,
+    equation="density = (1 - share) paste + share x cork",
+    source="definition",
+)
+def granule_paste(paste: Any, cork: Any, share: Any) -> Any:
+    """Density of paste part of whose room is granules."""
+    return (1.0 - share) * paste + share * cork
+
+
+@declared(
+    "target_share",
+    label="baits that do what is wanted",
+    unit=PERCENT,
+    equation="share of draws whose lift alone and on the rig both lie within the limits",
+    source="common-practice",
+)
+def target_share(alone: Any, rig: Any, target: Target) -> float:
+    """The share of baits within the limits."""
+    within = target.alone.holds(alone) & target.rig.holds(rig)
+    return float(np.mean(within))
+
+
+@declared(
+    "target_margin",
+    label="room to the nearest limit",
+    unit=GRAMS,
+    equation="least distance of the middle lift, alone and on the rig, from a limit",
+    source="common-practice",
+    note="less than nothing: by how much the middle bait misses",
+)
+def target_margin(alone: Any, rig: Any, target: Target) -> float:
+    """How far inside the limits the middle bait lies."""
+    return min(target.alone.room(float(np.median(alone))), target.rig.room(float(np.median(rig))))
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """From ``low`` up to ``high``, kg of lift; infinite where open."""
+
+    low: float
+    high: float
+
+    def holds(self, lift: Any) -> Any:
+        """Which lifts lie inside."""
+        values = np.asarray(lift)
+        return (values >= self.low) & (values < self.high)
+
+    def room(self, lift: float) -> float:
+        """Distance to the nearer limit, negative outside."""
+        return min(lift - self.low, self.high - lift)
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What is wanted of the bait alone and on its rig."""
+
+    alone: Limits
+    rig: Limits
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What besides its kind a bait is to do.
+
+    ``carry`` is the pull under water [kg] of the counterweight it is to hold up beyond its rig,
+    ``fastest`` the speed [m/s] at which it may sink with its hook.
+    """
+
+    carry: float = 0.0
+    fastest: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DesignOption:
+    """One way to make the bait: sizes [m], granules by room, lift, share and margin."""
+
+    diameter: float
+    core: float
+    granules: float
+    alone: Quantity
+    rig: Quantity
+    share: Quantity
+    margin: Quantity
+
+    @property
+    def paste(self) -> float:
+        """Thickness of the paste [m]; to the middle of a bait without a core."""
+        return 0.5 * (self.diameter - self.core)
+
+    @property
+    def feasible(self) -> bool:
+        """Whether the middle bait does what is wanted."""
+        return float(self.margin.value) >= 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class DesignStage:
+    """Every way that works, the surest first; the nearest miss and what stands in the way."""
+
+    weighed_up: int
+    options: tuple[DesignOption, ...]
+    nearest: DesignOption | None
+    notes: tuple[Note, ...]
+
+
+def speed_pull(diameter: float, speed: float, *, water_density: float, viscosity: float) -> float:
+    """Net weight under water at which a ball sinks at a speed.
+
+    Parameters
+    ----------
+    diameter: of the ball [m]
+    speed: downward, above nothing [m/s]
+    water_density: of the lake [kg/m3]
+    viscosity: of the lake's water [Pa s]
+
+    Returns
+    -------
+    The weight, in the mass that would pull as much [kg].
+
+    Reference: haider-levenspiel-1989; the drag itself, so that nothing need be solved.
+    """
+    reynolds = water_density * speed * diameter / viscosity
+    drag = float(haider_levenspiel(reynolds))
+    force = drag * 0.5 * water_density * speed**2 * np.pi / 4.0 * diameter**2
+    return float(force / buoyancy.lift_force(1.0))
+
+
+def target_of(kind: str, wish: Wish, *, slowest_pull: float = np.inf) -> Target:
+    """The limits of a kind by the table of words, narrowed by what else is wanted.
+
+    Parameters
+    ----------
+    kind: pop-up, wafter or sinker.
+    wish: a counterweight to hold up.
+    slowest_pull: the weight at which the bait would sink as fast as it may [kg].
+    """
+    row = bait_kinds()[kind]
+    rig = _limits(row.on_rig)
+    low = max(rig.low, -slowest_pull)
+    if wish.carry > 0.0:
+        low = max(low, wish.carry)
+    return Target(alone=_limits(row.alone), rig=Limits(low, rig.high))
+
+
+def _limits(words: tuple[str, ...]) -> Limits:
+    """From the lowest to the highest limit of words that lie side by side."""
+    rows = [lift_words()[word] for word in words]
+    low = min(-np.inf if row.low is None else row.low for row in rows)
+    high = max(np.inf if row.high is None else row.high for row in rows)
+    return Limits(low, high)
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """The water the bait is designed for, and all the lift that rig, hole and depth take there."""
+
+    water_density: Quantity
+    viscosity: float
+    burden: Quantity
+
+
+def design(
+    tray: Tray,
+    wanted: WantedBait,
+    wish: Wish,
+    *,
+    around: Around,
+    bench: Bench,
+    unknowns: Unknowns,
+) -> DesignStage:
+    """Weigh up each core of the shelf with more and less paste and granules.
+
+    The cores are those on the bench; where none are named, the sizes that are sold.
+    """
+    search = _Search(tray, wanted, wish, around, unknowns)
+    cores = _cores(wanted, bench)
+    least = default("shell_minimum").value
+    sizes = [wanted.diameter + step for step in STEPS if wanted.diameter + step > 2.0 * least]
+    triples = list(product(cores, sizes, GRANULE_SHARES))
+    roomy = [one for one in triples if 0.5 * (one[1] - one[0]) >= least - 1e-9 and one[0] < one[1]]
+    options = [search.option(core, size, share) for core, size, share in roomy]
+    fits = [one for one in options if one.feasible]
+    fits.sort(key=lambda one: _rank(one, wanted.diameter))
+    nearest = max(options, key=lambda one: float(one.margin.value), default=None)
+    notes = () if fits else search.in_the_way(nearest, left_out=len(triples) - len(roomy))
+    return DesignStage(len(options), tuple(fits), None if fits else nearest, notes)
+
+
+def _rank(option: DesignOption, wanted: float) -> tuple[float, ...]:
+    """The surest first, by whole percent; of alike ones the plainest and nearest to the wish."""
+    share = round(float(option.share.value), 2)
+    away = round(abs(option.diameter - wanted), 6)
+    return (-share, option.granules, away, -float(option.margin.value))
+
+
+def _cores(wanted: WantedBait, bench: Bench) -> tuple[float, ...]:
+    own = (wanted.core.diameter,) if wanted.core is not None else ()
+    row = core_row(wanted.core.material if wanted.core else USUAL_CORE)
+    sold = () if row is None else row.diameters
+    return tuple(sorted({0.0, *own, *(bench.cores or sold)}))
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """What every option is weighed up with."""
+
+    tray: Tray
+    wanted: WantedBait
+    wish: Wish
+    around: Around
+    unknowns: Unknowns
+
+    @property
+    def material(self) -> str:
+        return self.wanted.core.material if self.wanted.core else USUAL_CORE
+
+    def target(self, size: float) -> Target:
+        """The limits at a size; how fast it sinks hangs on that."""
+        pull = np.inf
+        if self.wish.fastest is not None:
+            pull = speed_pull(
+                size,
+                self.wish.fastest,
+                water_density=median_of(self.around.water_density),
+                viscosity=self.around.viscosity,
+            )
+        return target_of(self.wanted.kind.value, self.wish, slowest_pull=pull)
+
+    def option(self, core: float, size: float, share: float) -> DesignOption:
+        """The bait of this core, size and share of granules."""
+        sized = size_core(Core(self.material, core) if core else None, self.unknowns)
+        step = size - self.wanted.diameter
+        rolled = resized_diameter(
+            diameter=self.tray.rolled.diameter,
+            step=given("size_step", step, label="larger by", unit=MILLIMETRES),
+        )
+        alone = lift_on_core(
+            diameter=rolled,
+            core_diameter=sized.diameter,
+            pull=self.paste(share),
+            core_density=sized.density,
+            water_density=self.around.water_density,
+        )
+        rig = rig_lift(lift=alone, hook=self.around.burden)
+        target = given("target", self.target(size), label="wanted", backing=_LIMITS)
+        reached = {"alone": alone, "rig": rig, "target": target}
+        return DesignOption(
+            diameter=size,
+            core=core,
+            granules=share,
+            alone=alone,
+            rig=rig,
+            share=target_share(**reached),
+            margin=target_margin(**reached),
+        )
+
+    def paste(self, share: float) -> Quantity:
+        """The dried paste, with granules in part of its room."""
+        dried = self.tray.dried
+        plain = dried_paste_pull(
+            density=self.tray.rolled.density, loss=dried.loss, shrinkage=dried.shrinkage
+        )
+        row = core_row(USUAL_CORE)
+        if share == 0.0 or row is None:
+            return plain
+        granules = given(
+            "granule_density",
+            row.density,
+            label="cork granules, by the table of cores",
+            unit=GRAMS_PER_MILLILITRE,
+            backing=tabled(row),
+        )
+        room = given("granule_share", share, label="room taken by granules", unit=PERCENT)
+        return granule_paste(paste=plain, cork=granules, share=room)
+
+    def in_the_way(self, nearest: DesignOption | None, *, left_out: int) -> tuple[Note, ...]:
+        """Why nothing works, and what would."""
+        least = show(default("shell_minimum").value, "mm")
+        if nearest is None:
+            text = f"No core leaves {least} of paste in any size weighed up."
+            return (Note("design", text, "common-practice", Weight.DOUBT),)
+        said = [self._miss(nearest)]
+        if left_out:
+            said.append(f"{left_out} more would leave less than {least} of paste")
+        said.append(self._would_do(nearest))
+        return (Note("design", f"{'; '.join(said)}.", "archimedes", Weight.DOUBT),)
+
+    def _miss(self, nearest: DesignOption) -> str:
+        target = self.target(nearest.diameter)
+        places = {
+            "alone": (target.alone, median_of(nearest.alone)),
+            "on its rig": (target.rig, median_of(nearest.rig)),
+        }
+        where, (limits, lift) = min(places.items(), key=lambda one: one[1][0].room(one[1][1]))
+        way = "too little" if lift < limits.low else "too much"
+        return f"The nearest lifts {show(-limits.room(lift), 'g', 2)} {way} {where}"
+
+    def _would_do(self, nearest: DesignOption) -> str:
+        """The core that the middle paste would need in the size wanted."""
+        target, paste = self.target(self.wanted.diameter), median_of(self.paste(0.0))
+        row = core_row(self.material)
+        density = 0.0 if row is None else row.density
+        carried = max(target.alone.low, target.rig.low + median_of(self.around.burden))
+        if not np.isfinite(carried):
+            return "lift is limited above only: take a smaller core, or none"
+        size = float(
+            buoyancy.neutral_core_diameter(
+                self.wanted.diameter,
+                shell_density=paste,
+                core_density=density,
+                water_density=median_of(self.around.water_density),
+                carried=carried,
+            )
+        )
+        own = show(self.wanted.diameter, "mm")
+        if np.isnan(size):
+            return f"no core inside {own} would do it with paste of {show(paste, 'g/ml')}"
+        return f"{own} would need a core of at least {show(size, 'mm')}"
+
+
+_LIMITS = Backing(Origin.TABLE, "common-practice", Evidence.PRACTICE)

@@ -1,0 +1,386 @@
+"""What hangs on the bait, what a hole and the depth take from it, and what balances the rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from baitwright.batch.balance import Tray, hook_pull, lift, rig_lift, weigh_hook
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.hooks import Weight, line, weight
+from baitwright.materials.rig_parts import rig_part
+from baitwright.physics import buoyancy, water
+from baitwright.physics.constants import STANDARD_GRAVITY
+from baitwright.recipe.bench import Bench
+from baitwright.terms.errors import RangeError
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT, Unit
+from baitwright.uncertainty.spreads import LogNormal
+
+METRES = Unit("m", "m")
+PASCALS = Unit("Pa", "Pa")
+LINK_DIAMETER = 0.45e-3
+"""Hook-link taken where nobody says, m (judgement)."""
+MARGIN = 0.02e-3
+"""Pull past balance that a counterweight is chosen for, kg (common practice)."""
+CORK_MODULUS = (5.7e6, 14e6)
+"""Bulk modulus of agglomerated cork, Pa: E / (3 (1 - 2 nu)), E 17 MPa, nu 0 to 0.3 (boria-2018)."""
+
+
+@declared(
+    "rig_water_density",
+    label="the water about the rig",
+    unit=GRAMS_PER_MILLILITRE,
+    equation="density of water at the lake's temperature and salinity",
+    source="tanaka-2001",
+    note="salt by the seawater equation of unesco-44; for a lake's hardness it is an estimate",
+)
+def rig_water_density(temperature: Any, salinity: Any) -> Any:
+    """Density of fresh or brackish water."""
+    return water.density(temperature, salinity=salinity)
+
+
+@declared(
+    "hole_lift",
+    label="what a hole through bait and core does to the lift",
+    unit=GRAMS,
+    equation="lift = core lost + paste lost - water density x hole, which is no term when sealed",
+    source="archimedes",
+    note="of what is drilled away and not pushed aside; an open hole lets water at the core",
+)
+def hole_lift(
+    diameter: Any,
+    core_diameter: Any,
+    *,
+    hole: Any,
+    paste_density: Any,
+    core_density: Any,
+    fill_density: Any,
+) -> Any:
+    """Lift gained, or lost, by a round hole through the middle."""
+    core = _drilled(core_diameter, hole)
+    paste = _drilled(diameter, hole) - core
+    return (paste_density - fill_density) * paste + (core_density - fill_density) * core
+
+
+def _drilled(diameter: Any, hole: Any) -> Any:
+    """Volume a drill takes out of a sphere along its diameter; the whole of a smaller one."""
+    across = np.minimum(hole, diameter)
+    return np.pi / 6.0 * (diameter**3 - (diameter**2 - across**2) ** 1.5)
+
+
+@declared(
+    "depth_loss",
+    label="lift that the depth takes",
+    unit=GRAMS,
+    equation="loss = water density (air (1 - p0 / (p0 + p)) + core p / K)",
+    source="boria-2018",
+    note="air in soft paste gives way by Boyle's law; what stiff paste holds open is kept",
+)
+def depth_loss(
+    air: Any, core_diameter: Any, *, depth: Any, water_density: Any, modulus: Any
+) -> Any:
+    """Lift lost where air and cork are pressed together."""
+    pressed = air * (1.0 - buoyancy.void_ratio(depth, water_density=water_density))
+    pressure = water_density * STANDARD_GRAVITY * depth
+    core = buoyancy.sphere_volume(core_diameter) * pressure / modulus
+    return water_density * (pressed + core)
+
+
+@declared(
+    "lift_there",
+    label="lift of the bait with its hole, at depth",
+    unit=GRAMS,
+    equation="lift + hole - depth's loss",
+    source="definition",
+)
+def lift_there(lift: Any, hole: Any, depth: Any) -> Any:
+    """What is left of the bait's lift where it is fished."""
+    return lift + hole - depth
+
+
+@declared(
+    "link_pull",
+    label="the hook-link under water",
+    unit=GRAMS,
+    equation="pull = pi d^2 / 4 x length (density - water density)",
+    source="archimedes",
+    note="only the part between bait and counterweight; less than nothing for a line that floats",
+)
+def link_pull(diameter: Any, length: Any, density: Any, water_density: Any) -> Any:
+    """What a length of line weighs under water."""
+    return np.pi / 4.0 * diameter**2 * length * (density - water_density)
+
+
+@declared(
+    "part_pull",
+    label="a part of the rig under water",
+    unit=GRAMS,
+    equation="pull = mass (1 - water density / density)",
+    source="archimedes",
+)
+def part_pull(mass: Any, density: Any, water_density: Any) -> Any:
+    """What a stop, swivel, screw or band weighs under water."""
+    return buoyancy.submerged_mass(mass, density, water_density=water_density)
+
+
+@declared(
+    "hung",
+    label="everything that hangs on the bait",
+    unit=GRAMS,
+    equation="the sum of the pulls under water",
+    source="definition",
+)
+def hung(**pulls: Any) -> Any:
+    """Hook, line and parts together."""
+    return sum(pulls.values(), 0.0)
+
+
+@declared(
+    "burden",
+    label="lift that rig, hole and depth take together",
+    unit=GRAMS,
+    equation="pulls of the rig - hole + depth's loss",
+    source="definition",
+    note="hole and depth as they are for the bait planned",
+)
+def burden(hung: Any, hole: Any, depth: Any) -> Any:
+    """Everything between the lift of the bait alone and what is left on the rig."""
+    return hung - hole + depth
+
+
+@declared(
+    "flooded_lift",
+    label="net lift once water has filled every void",
+    unit=GRAMS,
+    equation="net lift - water density x air in the paste",
+    source="archimedes",
+    note="the far end of a night: how fast it comes is not known before a bait has been soaked",
+)
+def flooded_lift(net: Any, air: Any, water_density: Any) -> Any:
+    """Lift that is left when no air is."""
+    return net - water_density * air
+
+
+@declared(
+    "putty",
+    label="counterweight in putty, to just take it down",
+    unit=GRAMS,
+    equation="putty = (net lift + margin) / (1 - water density / putty density), nothing below 0",
+    source="archimedes",
+)
+def putty(net: Any, margin: Any, density: Any, water_density: Any) -> Any:
+    """Putty, as weighed in air, that takes the rig just past balance."""
+    return np.maximum(net + margin, 0.0) / (1.0 - water_density / density)
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A hook-link by material, length between bait and counterweight, and thickness."""
+
+    material: str
+    length: float
+    diameter: float = LINK_DIAMETER
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A hole drilled through bait and core, and whether its ends are sealed."""
+
+    diameter: float
+    sealed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Rig:
+    """What the bait is fished on, where: depth [m], salinity [kg/kg], margin past balance [kg]."""
+
+    link: Link | None = None
+    parts: tuple[str, ...] = ()
+    hole: Hole | None = None
+    depth: float = 0.0
+    salinity: float = 0.0
+    margin: float = MARGIN
+
+
+@dataclass(frozen=True, slots=True)
+class RigStage:
+    """The bait on its rig: lift where it is fished, each pull on it, and what balances the rest."""
+
+    water_density: Quantity
+    diameter: Quantity
+    alone: Quantity
+    hole: Quantity
+    depth: Quantity
+    bait: Quantity
+    pulls: tuple[Quantity, ...]
+    hung: Quantity
+    net: Quantity
+    flooded: Quantity
+    putty: Quantity
+    margin: Quantity
+
+
+def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
+    """Hang a rig on the dried bait and see what is left to balance.
+
+    Raises
+    ------
+    RangeError: a hole as wide as the bait, or depth, temperature or salinity out of range.
+    InputError: a material or part that is on no shelf.
+    """
+    density = rig_water_density(
+        temperature=unknowns.stated("lake_temperature", bench.lake_temperature),
+        salinity=given("salinity", rig.salinity, label="salinity", unit=PERCENT),
+    )
+    dried = tray.dried
+    alone = lift(diameter=dried.diameter, mass=dried.mass, water_density=density)
+    opened = _hole(tray, rig.hole, density)
+    pressed = depth_loss(
+        air=dried.bait.air,
+        core_diameter=dried.bait.core_diameter,
+        depth=given("depth", rig.depth, label="depth", unit=METRES),
+        water_density=density,
+        modulus=_modulus(unknowns),
+    )
+    bait = lift_there(lift=alone, hole=opened, depth=pressed)
+    pulls = _pulls(rig, density, bench=bench, unknowns=unknowns)
+    weight_on_it = hung(**{f"pull_{i}": pull for i, pull in enumerate(pulls)})
+    net = rig_lift(lift=bait, hook=weight_on_it).labelled("lift left for a counterweight")
+    margin = given("margin", rig.margin, label="margin past balance", unit=GRAMS)
+    material = weight("putty")
+    return RigStage(
+        water_density=density,
+        diameter=dried.diameter,
+        alone=alone.labelled("lift of the dried bait alone"),
+        hole=opened,
+        depth=pressed,
+        bait=bait,
+        pulls=pulls,
+        hung=weight_on_it,
+        net=net,
+        flooded=flooded_lift(net=net, air=dried.bait.air, water_density=density),
+        putty=putty(
+            net=net,
+            margin=margin,
+            density=unknowns_of_weight(material, unknowns),
+            water_density=density,
+        ),
+        margin=margin,
+    )
+
+
+def unknowns_of_weight(material: Weight, unknowns: Unknowns) -> Quantity:
+    """A material's density, drawn from the range that its row gives as a 95 % band."""
+    spread = LogNormal(material.density, float(np.log(material.high / material.low)) / 3.92)
+    return given(
+        f"{material.id}_density",
+        unknowns.draws.per_batch(f"{material.id}_density", spread),
+        label=f"density of {material.name}",
+        unit=GRAMS_PER_MILLILITRE,
+        backing=tabled(material),
+    )
+
+
+def _modulus(unknowns: Unknowns) -> Quantity:
+    low, high = CORK_MODULUS
+    spread = LogNormal(float(np.sqrt(low * high)), float(np.log(high / low)) / 3.92)
+    return given(
+        "cork_modulus",
+        unknowns.draws.per_batch("cork_modulus", spread),
+        label="stiffness of cork, pressed from all sides",
+        unit=PASCALS,
+        backing=Backing(Origin.TABLE, "boria-2018", Evidence.READ),
+    )
+
+
+def _hole(tray: Tray, hole: Hole | None, density: Quantity) -> Quantity:
+    wide = 0.0 if hole is None else hole.diameter
+    narrowest = float(np.min(_bare(tray.dried.diameter)))
+    if not 0.0 <= wide < narrowest:
+        raise RangeError("hole", 1e3 * wide, low=0.0, high=round(1e3 * narrowest, 1), unit="mm")
+    closed = given("air_in_hole", 0.0, label="air in the hole", unit=GRAMS_PER_MILLILITRE)
+    core = tray.rolled.core_density
+    return hole_lift(
+        diameter=tray.dried.diameter,
+        core_diameter=tray.dried.bait.core_diameter,
+        hole=given("hole", wide, label="hole", unit=MILLIMETRES),
+        paste_density=_paste_density(tray),
+        core_density=core,
+        fill_density=closed if hole is not None and hole.sealed else density,
+    )
+
+
+@declared(
+    "dried_paste_density",
+    label="density of the dried paste",
+    unit=GRAMS_PER_MILLILITRE,
+    equation="density = (mass - core) / (pi (D^3 - d^3) / 6)",
+    source="definition",
+)
+def dried_paste_density(mass: Any, core_mass: Any, diameter: Any, core_diameter: Any) -> Any:
+    """Density of the paste about the core, air and all."""
+    return (mass - core_mass) / buoyancy.shell_volume(diameter, core_diameter)
+
+
+def _paste_density(tray: Tray) -> Quantity:
+    bait = tray.dried.bait
+    return dried_paste_density(
+        mass=tray.dried.mass,
+        core_mass=bait.core_mass,
+        diameter=tray.dried.diameter,
+        core_diameter=bait.core_diameter,
+    )
+
+
+def _bare(quantity: Quantity) -> Any:
+    return getattr(quantity.value, "values", quantity.value)
+
+
+def _pulls(
+    rig: Rig, density: Quantity, *, bench: Bench, unknowns: Unknowns
+) -> tuple[Quantity, ...]:
+    """Hook, hook-link and parts, each by what it weighs under water."""
+    pulls = [hook_pull(mass=weigh_hook(bench.hook, unknowns), water_density=density)]
+    if rig.link is not None:
+        pulls.append(_link(rig.link, density))
+    for name in rig.parts:
+        row = rig_part(name)
+        spread = LogNormal(row.mass, float(np.log(row.high / row.low)) / 3.92)
+        mass = given(
+            f"part_{row.id}",
+            unknowns.draws.per_batch(f"part/{row.id}", spread),
+            label=row.name,
+            unit=GRAMS,
+            backing=tabled(row),
+        )
+        solid = given(
+            "part_density",
+            row.density,
+            label=f"density of the {row.name}",
+            unit=GRAMS_PER_MILLILITRE,
+            backing=tabled(row),
+        )
+        pull = part_pull(mass=mass, density=solid, water_density=density)
+        pulls.append(pull.labelled(f"{row.name} under water"))
+    return tuple(pulls)
+
+
+def _link(link: Link, density: Quantity) -> Quantity:
+    row = line(link.material)
+    made = link_pull(
+        diameter=given("link_diameter", link.diameter, label="hook-link", unit=MILLIMETRES),
+        length=given("link_length", link.length, label="hook-link", unit=METRES),
+        density=given(
+            "link_density",
+            row.density,
+            label=f"density of {row.name}",
+            unit=GRAMS_PER_MILLILITRE,
+            backing=tabled(row),
+        ),
+        water_density=density,
+    )
+    return made.labelled(f"{row.name} under water")

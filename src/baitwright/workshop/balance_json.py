@@ -1,0 +1,56 @@
+"""A rig's balance as data for other programs; what never comes is null."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from baitwright.batch.design import DesignOption
+from baitwright.batch.rig_balance import Counterweight, RigBalance
+from baitwright.workshop.plain import plain, rounded
+
+
+def balance_as_json(made: RigBalance) -> dict[str, Any]:
+    """Everything about one bait on one rig, as plain data."""
+    notes = (*made.notes, *made.settles.notes, *made.design.notes)
+    nearest = made.design.nearest
+    return {
+        "recipe": made.plan.request.recipe.name,
+        "rig": plain(made.rig),
+        "settles": plain(made.settles),
+        "counterweight": None if made.counterweight is None else _shot(made.counterweight),
+        "design": {
+            "weighed_up": made.design.weighed_up,
+            "options": [_option(one) for one in made.design.options],
+            "nearest": None if nearest is None else _option(nearest),
+        },
+        "protocols": [
+            {"id": told.protocol.id, "steps": list(told.protocol.steps), "error": plain(told.error)}
+            for told in made.protocols
+        ],
+        "cautions": plain(made.cautions),
+        "notes": [plain(note) for note in notes],
+    }
+
+
+def _shot(held: Counterweight) -> dict[str, Any]:
+    return {
+        "shot": [piece.name for piece in held.combination.pieces],
+        "metal": held.combination.pieces[0].metal.id,
+        "pull": plain(held.pull),
+        "left": plain(held.left),
+        "taken_down": plain(held.taken_down),
+        "settles": plain(held.settles),
+    }
+
+
+def _option(one: DesignOption) -> dict[str, Any]:
+    return {
+        "diameter_mm": rounded(1e3 * one.diameter),
+        "core_mm": rounded(1e3 * one.core),
+        "paste_mm": rounded(1e3 * one.paste),
+        "granules": rounded(one.granules),
+        "alone": plain(one.alone),
+        "rig": plain(one.rig),
+        "share": plain(one.share),
+        "margin": plain(one.margin),
+    }

@@ -1,0 +1,114 @@
+"""Designing backwards: what is proposed does what is wanted, and a refusal says why."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from baitwright.batch.design import DesignStage, Wish, granule_paste, speed_pull, target_of
+from baitwright.batch.rig_balance import RigRequest, balance_rig
+from baitwright.batch.settle import sinking_speed
+from baitwright.materials.kinds import bait_kinds, lift_alone, lift_on_rig
+from baitwright.recipe.bench import Hook
+from baitwright.recipe.model import BaitKind, Core, Recipe
+from baitwright.uncertainty.bands import median_of
+from tests.batch.kitchen import BENCH, RECIPE, planned, with_bait
+
+WATER, VISCOSITY = 999.7, 1.3059e-3
+
+
+def designed(
+    recipe: Recipe = RECIPE, *, putty: float = 0.0, fastest: float | None = None
+) -> DesignStage:
+    return balance_rig(planned(recipe), RigRequest(putty=putty, fastest=fastest)).design
+
+
+@pytest.mark.parametrize("kind", list(BaitKind))
+def test_every_way_bears_the_wanted_name(kind: BaitKind) -> None:
+    made = designed(with_bait(kind=kind, core=Core("cork-ball", 0.009)))
+    row = bait_kinds()[kind.value]
+    assert made.options
+    for one in made.options:
+        assert lift_alone(median_of(one.alone)).id in row.alone
+        assert lift_on_rig(median_of(one.rig)).id in row.on_rig
+        assert float(one.margin.value) >= 0.0
+
+
+def test_the_surest_stand_first() -> None:
+    shares = [round(float(one.share.value), 2) for one in designed().options]
+    assert shares == sorted(shares, reverse=True)
+    assert shares[0] > 0.8
+
+
+def test_the_planned_bait_is_among_those_weighed_up() -> None:
+    plan = planned()
+    own = next(
+        one
+        for one in balance_rig(plan, RigRequest()).design.options
+        if (one.diameter, one.core, one.granules) == (0.015, 0.009, 0.0)
+    )
+    assert median_of(own.alone) == pytest.approx(median_of(plan.water.dried), abs=5e-6)
+    assert median_of(own.rig) == pytest.approx(median_of(plan.water.rig), abs=5e-6)
+
+
+def test_no_way_leaves_less_paste_than_holds() -> None:
+    assert min(one.paste for one in designed().options) >= 0.0015 - 1e-9
+
+
+def test_what_it_carries_it_can_hold_up() -> None:
+    made = designed(with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.009)), putty=0.1e-3)
+    assert made.options
+    assert all(median_of(one.rig) >= 0.0899e-3 for one in made.options)
+
+
+def test_what_may_not_sink_fast_does_not() -> None:
+    slow = designed(fastest=0.12)
+    assert 0 < len(slow.options) < len(designed().options)
+    for one in slow.options:
+        speed = sinking_speed.function(one.diameter, median_of(one.rig), WATER, 1.47e-3)
+        assert float(speed) <= 0.1201
+
+
+def test_a_refusal_says_what_stands_in_the_way() -> None:
+    made = designed(with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.012)), putty=5e-3)
+    assert not made.options
+    assert made.nearest is not None
+    assert float(made.nearest.margin.value) < 0.0
+    (note,) = made.notes
+    assert "too little on its rig" in note.text
+    assert "less than 1.5 mm of paste" in note.text
+    assert "no core inside 15 mm would do it" in note.text
+
+
+def test_a_heavy_hook_needs_a_larger_core() -> None:
+    heavy = replace(BENCH, hook=Hook(mass=1.5e-3), cores=(0.005, 0.006))
+    made = balance_rig(planned(bench=heavy), RigRequest()).design
+    assert not made.options
+    assert "would need a core of at least" in made.notes[0].text
+
+
+@given(st.floats(0.01, 0.02), st.floats(0.01, 0.4))
+def test_the_pull_of_a_speed_sinks_at_it(diameter: float, speed: float) -> None:
+    pull = speed_pull(diameter, speed, water_density=WATER, viscosity=VISCOSITY)
+    found = sinking_speed.function(diameter, -pull, WATER, VISCOSITY)
+    assert float(found) == pytest.approx(speed, rel=1e-6)
+
+
+@given(st.floats(1000.0, 1300.0), st.floats(0.0, 0.2), st.floats(0.001, 0.1))
+def test_more_granules_make_lighter_paste(paste: float, share: float, more: float) -> None:
+    assert granule_paste.function(paste, 200.0, share + more) < granule_paste.function(
+        paste, 200.0, share
+    )
+
+
+def test_targets_are_those_of_the_table() -> None:
+    wafter = target_of("wafter", Wish())
+    assert (wafter.alone.low, wafter.alone.high) == (-0.02e-3, np.inf)
+    assert wafter.rig.low == pytest.approx(-0.30e-3)
+    assert wafter.rig.high == pytest.approx(0.02e-3)
+    assert target_of("wafter", Wish(), slowest_pull=0.1e-3).rig.low == pytest.approx(-0.1e-3)
+    assert target_of("pop-up", Wish(carry=0.5e-3)).rig.low == pytest.approx(0.5e-3)
