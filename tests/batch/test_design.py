@@ -91,6 +91,13 @@ def test_a_heavy_hook_needs_a_larger_core() -> None:
     assert "would need a core of at least" in made.notes[0].text
 
 
+def test_wishes_that_exclude_each_other_are_told() -> None:
+    made = designed(with_bait(kind=BaitKind.SINKER, core=None), fastest=0.1)
+    assert not made.options
+    assert "the wishes exclude each other" in made.notes[0].text
+    assert "which is no sinker" in made.notes[0].text
+
+
 @given(st.floats(0.01, 0.02), st.floats(0.01, 0.4))
 def test_the_pull_of_a_speed_sinks_at_it(diameter: float, speed: float) -> None:
     pull = speed_pull(diameter, speed, water_density=WATER, viscosity=VISCOSITY)

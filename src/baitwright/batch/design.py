@@ -353,7 +353,14 @@ class _Search:
         target, paste = self.target(self.wanted.diameter), median_of(self.paste(0.0))
         row = core_row(self.material)
         density = 0.0 if row is None else row.density
-        carried = max(target.alone.low, target.rig.low + median_of(self.around.burden))
+        burden = median_of(self.around.burden)
+        carried = max(target.alone.low, target.rig.low + burden)
+        if carried >= target.alone.high:
+            return (
+                f"the wishes exclude each other: with {show(burden, 'g', 2)} of rig on it the bait "
+                f"would have to lift {show(carried, 'g', 2)} alone, which is no "
+                f"{self.wanted.kind.value}"
+            )
         if not np.isfinite(carried):
             return "lift is limited above only: take a smaller core, or none"
         size = float(
