@@ -24,6 +24,7 @@ from baitwright.materials import (
     proteins,
     rig_parts,
     sieves,
+    solutes,
     tools,
 )
 from baitwright.materials.tables import (
@@ -51,7 +52,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),
     "cores": (cores.Core, 2, 12, 39912.23),
     "cylinders": (tools.Glass, 29, 10, 641112.94),
-    "defaults": (defaults.Default, 57, 10, 1273933.21),
+    "defaults": (defaults.Default, 66, 10, 1560668.31),
     "droppers": (tools.Drop, 6, 8, 6.72),
     "egg_forms": (eggs.EggForm, 5, 14, 5365.954),
     "egg_grades": (eggs.EggGrade, 40, 11, 551284.11272),
@@ -77,6 +78,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "shot": (hooks.Shot, 13, 8, 128.698),
     "sieve_retention": (sieves.Retention, 32, 8, 362522.0),
     "sieves": (sieves.Sieve, 17, 11, 3314.678),
+    "solutes": (solutes.Solute, 11, 10, 74161.07),
     "spoons": (tools.Spoon, 8, 9, 8379.43956),
     "syringes": (tools.Syringe, 9, 13, 9045.47),
     "weights": (hooks.Weight, 8, 9, 4275.53),

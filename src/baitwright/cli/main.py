@@ -1,4 +1,4 @@
-"""The command line: `baitwright plan`, `levels`, `record`, `boil` and `balance`.
+"""The command line: `baitwright plan`, `levels`, `record`, `boil`, `balance` and `soak`.
 
 Each command lies in a module of its own that is loaded when it is asked for, and loads the workshop
 only when it runs, so that help and level arithmetic answer at once.
@@ -22,7 +22,7 @@ WRONG_INPUT = 2
 OUR_FAULT = 1
 
 
-COMMANDS = ("balance", "boil", "levels", "plan", "record")
+COMMANDS = ("balance", "boil", "levels", "plan", "record", "soak")
 
 
 class _Door(click.Group):

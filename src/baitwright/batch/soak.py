@@ -1,0 +1,385 @@
+"""In the lake hour after hour: water taken up, flavour left, firmness, lift, and when to recast."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from baitwright.batch.balance import lake_density, lift, rig_lift, wish_share
+from baitwright.batch.drying import bait_as_moist, moist_ball
+from baitwright.batch.release import (
+    Leaving,
+    find_way,
+    flavour_left,
+    leaving,
+    solids_leaving,
+)
+from baitwright.batch.soaking import (
+    CURVE_HOURS,
+    air_flooded,
+    air_kept,
+    firmness,
+    liquid_gone,
+    recast_after,
+    room_of_liquids,
+    soak_run,
+    soaked_diameter,
+    soaked_water,
+    soaking_diffusivity,
+    softens,
+    solids_dissolved,
+    water_taken,
+    what_is_left,
+)
+from baitwright.batch.state import BaitState, Solute
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.liquids import carrier
+from baitwright.quantities import show
+from baitwright.terms.errors import InputError
+from baitwright.terms.notes import Note, Weight
+from baitwright.terms.quantity import IDENTITY, Quantity, given, tabled, unwrap
+from baitwright.terms.units import GRAMS_PER_MILLILITRE, HOURS
+from baitwright.uncertainty.bands import band_of
+
+COLDEST, WARMEST = 273.15, 308.15
+"""Between ice and the warmest lake, K."""
+SHORTEST, LONGEST = 3600.0, 48 * 3600.0
+"""A soak this program will follow, s."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lake:
+    """What the bait lies in, for how long, on which hook, and what it is wanted to do there.
+
+    ``temperature`` [K] is None where nobody stated it; ``time`` [s]; ``hook`` is its pull under
+    water, ``kind`` the wanted kind of bait.
+    """
+
+    temperature: float | None
+    time: float
+    hook: Quantity
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class FlavourLeft:
+    """One liquid and the share of its flavour that is left."""
+
+    name: str
+    left: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class SoakPoint:
+    """The bait after some hours in the lake; ``wish`` is the share that does what is wanted."""
+
+    time: float
+    taken: Quantity
+    flavours: tuple[FlavourLeft, ...]
+    firmness: Quantity
+    mass: Quantity
+    diameter: Quantity
+    lift: Quantity
+    rig: Quantity
+    wish: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class SoakStage:
+    """A soak: the hours of it, when flavour and firmness are spent, and the bait at its end."""
+
+    temperature: Quantity
+    water_density: Quantity
+    curve: tuple[SoakPoint, ...]
+    fades: tuple[Quantity, ...]
+    softens: Quantity
+    recast: Quantity
+    bait: BaitState
+    notes: tuple[Note, ...]
+
+    def at(self, time: float) -> SoakPoint:
+        """The last point told that is not later than a time [s]."""
+        return max(
+            (point for point in self.curve if point.time <= time), key=lambda point: point.time
+        )
+
+
+def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
+    """Lay dried baits into the lake.
+
+    Parameters
+    ----------
+    state: the bait as it comes out of the bag, its water evened out.
+    lake: water, time, hook and wish.
+    unknowns: factors, defaults and draws.
+
+    Raises
+    ------
+    InputError: water that is ice or no lake, or a soak too short or too long.
+    """
+    _check(lake)
+    temperature = unknowns.stated("lake_temperature", lake.temperature)
+    end = given("soak_time", lake.time, label="time in the lake", unit=HOURS)
+    run = _run(state, temperature, end=end, unknowns=unknowns)
+    way = find_way(state, run, unknowns)
+    wet = _Soaking(
+        state=state,
+        lake=lake,
+        run=run,
+        density=lake_density(temperature=temperature),
+        liquids=leaving(state, way, temperature=temperature, unknowns=unknowns),
+        solids=solids_leaving(way, temperature),
+        unknowns=unknowns,
+    )
+    hours = sorted({*(3600.0 * hour for hour in CURVE_HOURS if 3600.0 * hour < lake.time)})
+    told = [_after(wet, time) for time in (*hours, lake.time)]
+    soft = softens(
+        run=run,
+        softening=unknowns.drawn_default("softening"),
+        wanted=unknowns.default("recast_firmness"),
+        like=state.diameter,
+    )
+    fades = tuple(one.fades for one in wet.liquids)
+    curve = tuple(point for point, _ in told)
+    recast = recast_after(softens=soft, **{f"fades_{at}": one for at, one in enumerate(fades)})
+    return SoakStage(
+        temperature=temperature,
+        water_density=wet.density,
+        curve=curve,
+        fades=fades,
+        softens=soft,
+        recast=recast,
+        bait=replace(
+            told[-1][1], temperature=temperature, moistures=unwrap(run.value).final.water_content
+        ),
+        notes=(*_notes(wet, curve), *_of_firmness(soft, recast)),
+    )
+
+
+def _check(lake: Lake) -> None:
+    warm = lake.temperature
+    if warm is not None and not COLDEST <= warm <= WARMEST:
+        accepted = f"{show(COLDEST, 'C')} to {show(WARMEST, 'C')}"
+        raise InputError("lake", show(warm, "C"), accepted)
+    if not SHORTEST <= lake.time <= LONGEST:
+        accepted = f"{show(SHORTEST, 'h')} to {show(LONGEST, 'h')}"
+        raise InputError("hours", show(lake.time, "h"), accepted)
+
+
+@dataclass(frozen=True, slots=True)
+class _Soaking:
+    """The baits as they go in, and all that happens to them there."""
+
+    state: BaitState
+    lake: Lake
+    run: Quantity
+    density: Quantity
+    liquids: tuple[Leaving, ...]
+    solids: Quantity
+    unknowns: Unknowns
+
+
+def _run(state: BaitState, temperature: Quantity, *, end: Quantity, unknowns: Unknowns) -> Quantity:
+    start = bait_as_moist(
+        diameter=state.diameter,
+        core_diameter=state.core_diameter,
+        solids=state.solids,
+        liquids=state.solute_mass,
+        water=state.water,
+        air=state.air,
+    ).labelled("the bait before the soak")
+    ideal = given("swelling", 1.0, label="ideal swelling", backing=IDENTITY)
+    diffusivity = soaking_diffusivity(
+        table=unknowns.default("soak_diffusivity"),
+        factor=unknowns.factor("soak"),
+        temperature=temperature,
+    )
+    return soak_run(
+        ball=moist_ball(state=start, shrinkage=ideal),
+        surface=unknowns.drawn_default("soak_content"),
+        diffusivity=diffusivity,
+        temperature=temperature,
+        end=end,
+    )
+
+
+def _after(wet: _Soaking, time: float) -> tuple[SoakPoint, BaitState]:
+    """The bait after a time, every account closed, and what is told of it."""
+    state, unknowns = wet.state, wet.unknowns
+    at = given("at_time", time, label="after", unit=HOURS)
+    taken = water_taken(run=wet.run, time=at, like=state.diameter)
+    flooded = air_flooded(
+        air=state.air,
+        share=unknowns.drawn_default("flood_share"),
+        pace=unknowns.drawn_default("flood_time"),
+        time=at,
+    )
+    flavours = tuple(
+        FlavourLeft(one.name, _left(wet, one.path, at).labelled(f"{one.name} left"))
+        for one in wet.liquids
+    )
+    dissolved = solids_dissolved(
+        solids=state.solids,
+        soluble=unknowns.drawn_default("soluble_solids"),
+        left=_left(wet, wet.solids, at),
+    )
+    gone = _gone(wet, flavours)
+    bait = _with_accounts(wet, {"taken": taken, "flooded": flooded}, dissolved, gone=gone)
+    return _told(wet, bait, time=time, taken=taken, flavours=flavours), bait
+
+
+def _left(wet: _Soaking, path: Quantity, at: Quantity) -> Quantity:
+    return flavour_left(path=path, time=at, like=wet.state.diameter)
+
+
+def _gone(wet: _Soaking, flavours: tuple[FlavourLeft, ...]) -> tuple[Quantity, ...]:
+    gone = []
+    for one, liquid, flavour in zip(wet.state.solutes, wet.liquids, flavours, strict=True):
+        leaves = given(
+            "carrier_leaves",
+            float(liquid.row.carrier_leaves),
+            label="its carrier leaves too",
+            backing=tabled(liquid.row),
+        )
+        gone.append(liquid_gone(mass=one.mass, left=flavour.left, leaves=leaves))
+    return tuple(gone)
+
+
+def _with_accounts(
+    wet: _Soaking,
+    entered: dict[str, Quantity],
+    dissolved: Quantity,
+    *,
+    gone: tuple[Quantity, ...],
+) -> BaitState:
+    state, density = wet.state, wet.density
+    water = soaked_water(water=state.water, water_density=density, **entered)
+    solids = what_is_left(before=state.solids, gone=dissolved)
+    room = {}
+    for at, (one, lost) in enumerate(zip(state.solutes, gone, strict=True)):
+        row = carrier(one.carrier)
+        room[f"gone_{at}"] = lost
+        room[f"density_{at}"] = given(
+            "liquid_density",
+            row.density,
+            label=f"density of {row.name}",
+            unit=GRAMS_PER_MILLILITRE,
+            backing=tabled(row),
+        )
+    diameter = soaked_diameter(
+        diameter=state.diameter,
+        taken=entered["taken"],
+        water_density=density,
+        dissolved=dissolved,
+        solids_density=wet.unknowns.default("solids_density"),
+        liquids=room_of_liquids(**room),
+    )
+    bait = replace(
+        state,
+        diameter=diameter,
+        water=water,
+        solids=solids,
+        air=air_kept(air=state.air, flooded=entered["flooded"]),
+    )
+    flows = unwrap(entered["taken"].value) + unwrap(entered["flooded"].value) * unwrap(
+        density.value
+    )
+    ledger = state.ledger.with_entry(
+        "soak", "water", before=unwrap(state.water.value), after=unwrap(water.value), gone=-flows
+    ).with_entry(
+        "soak",
+        "solids",
+        before=unwrap(state.solids.value),
+        after=unwrap(solids.value),
+        gone=unwrap(dissolved.value),
+    )
+    solutes = []
+    for one, lost in zip(state.solutes, gone, strict=True):
+        left = what_is_left(before=one.mass, gone=lost).labelled(one.mass.label)
+        solutes.append(Solute(one.name, one.carrier, left))
+        before, after = unwrap(one.mass.value), unwrap(left.value)
+        ledger = ledger.with_entry(
+            "soak", one.name, before=before, after=after, gone=unwrap(lost.value)
+        )
+    return replace(bait, solutes=tuple(solutes), ledger=ledger)
+
+
+def _told(
+    wet: _Soaking,
+    bait: BaitState,
+    *,
+    time: float,
+    taken: Quantity,
+    flavours: tuple[FlavourLeft, ...],
+) -> SoakPoint:
+    mass = bait.mass
+    alone = lift(diameter=bait.diameter, mass=mass, water_density=wet.density)
+    rig = rig_lift(lift=alone, hook=wet.lake.hook)
+    kind = given("wanted_kind", wet.lake.kind, label="wanted")
+    state = wet.state
+    start = bait_as_moist(
+        diameter=state.diameter,
+        core_diameter=state.core_diameter,
+        solids=state.solids,
+        liquids=state.solute_mass,
+        water=state.water,
+        air=state.air,
+    )
+    return SoakPoint(
+        time=time,
+        taken=taken,
+        flavours=flavours,
+        firmness=firmness(
+            taken=taken, start=start, softening=wet.unknowns.drawn_default("softening")
+        ),
+        mass=mass,
+        diameter=bait.diameter,
+        lift=alone,
+        rig=rig,
+        wish=wish_share(lift=alone, rig_lift=rig, kind=kind),
+    )
+
+
+def _of_firmness(soft: Quantity, recast: Quantity) -> tuple[Note, ...]:
+    """A remark where the hour to recast stands on firmness, which nobody has measured."""
+    first = np.mean((unwrap(soft.value) <= unwrap(recast.value)) & np.isfinite(unwrap(soft.value)))
+    if first < 0.5:
+        return ()
+    text = (
+        f"In {100 * first:.0f} of a hundred cases firmness sets the hour to recast, and no "
+        "measurement stands behind it: press a bait that lay overnight against a dry one."
+    )
+    return (Note("soak", text, "judgement", Weight.DOUBT),)
+
+
+_SPIRITS = ("ethanol", "isopropanol")
+_SHIFT = 0.1
+"""A change in the share that does what is wanted that is worth a word."""
+
+
+def _notes(wet: _Soaking, curve: tuple[SoakPoint, ...]) -> tuple[Note, ...]:
+    notes = []
+    spirits = [one.name for one in wet.state.solutes if one.carrier in _SPIRITS]
+    if spirits:
+        text = (
+            f"{' and '.join(spirits)}: much of the spirit leaves on the tray, which is not told "
+            "here; what is told is of what is still in the bait."
+        )
+        notes.append(Note("soak", text, "judgement", Weight.DOUBT))
+    first, last = (float(unwrap(point.wish.value)) for point in (curve[0], curve[-1]))
+    if first - last > _SHIFT:
+        text = (
+            f"{100 * first:.0f} of a hundred do what is wanted when they go in, {100 * last:.0f} "
+            f"after {show(curve[-1].time, 'h')}: water fills air, dissolved matter leaves."
+        )
+        notes.append(Note("soak", text, "judgement", Weight.DOUBT))
+    spans = [band_of(one.left) for one in curve[-1].flavours]
+    if any(band.high80 - band.low80 > 0.3 for band in spans):
+        text = (
+            "How much the set bait slows a flavour is known within a factor of 30. Lay some baits "
+            "in lake water overnight, dry them off, and smell or taste them against fresh ones: "
+            "that narrows the band most."
+        )
+        notes.append(Note("soak", text, "kvale-2006", Weight.DOUBT))
+    return tuple(notes)

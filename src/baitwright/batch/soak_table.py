@@ -1,0 +1,105 @@
+"""Soaks side by side: winter and summer, with the core and without one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from baitwright.batch.plan import BatchPlan, PlanRequest, plan
+from baitwright.batch.soak import Lake, SoakStage, soak
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.cores import cores
+from baitwright.recipe.model import Core, Recipe
+from baitwright.terms.notes import Note
+
+WINTER, SUMMER = 278.15, 291.15
+"""Lakes to set side by side where nobody names others, K."""
+_ALIKE = 3.0
+"""Lakes that are not worth a column each, K."""
+NIGHT = 14 * 3600.0
+"""A winter night on the bottom, s."""
+_USUAL_CORE = "cork-ball"
+_USUAL_SHARE = 0.55
+"""Diameter of a core beside its bait's, where the recipe has none to compare with."""
+
+
+@dataclass(frozen=True, slots=True)
+class SoakCase:
+    """One bait in one lake; ``core`` [m] is none for a solid bait."""
+
+    core: float
+    planned: bool
+    stage: SoakStage
+
+
+@dataclass(frozen=True, slots=True)
+class SoakTable:
+    """Soaks of one recipe's baits, those of the bait as planned first."""
+
+    recipe: Recipe
+    time: float
+    cases: tuple[SoakCase, ...]
+
+    @property
+    def first(self) -> SoakCase:
+        """The bait as planned in the first lake named."""
+        return self.cases[0]
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """What is remarked of the bait as planned, each remark once."""
+        found = (note for case in self.cases if case.planned for note in case.stage.notes)
+        return tuple(dict.fromkeys(found))
+
+
+def soak_table(request: PlanRequest, temperatures: Sequence[float], *, time: float) -> SoakTable:
+    """Soak a planned bait and its like with or without a core, in each lake.
+
+    Parameters
+    ----------
+    request: what is planned.
+    temperatures: of the lakes [K]; winter and summer, after the bench's own, where none is named.
+    time: how long they lie [s].
+
+    Raises
+    ------
+    InputError: anything the plan or the soak refuses.
+    """
+    lakes = tuple(dict.fromkeys(temperatures or _usual(request)))
+    bodies = (request.recipe, _other_body(request))
+    plans = tuple(plan(replace(request, recipe=recipe)) for recipe in bodies)
+    unknowns = Unknowns(request.draws, request.factors)
+    cases = [
+        SoakCase(_core_of(made), at == 0, _soaked(made, lake, time=time, unknowns=unknowns))
+        for at, made in enumerate(plans)
+        for lake in lakes
+    ]
+    return SoakTable(request.recipe, time, tuple(cases))
+
+
+def _usual(request: PlanRequest) -> tuple[float, ...]:
+    own = request.bench.lake_temperature
+    if own is None:
+        return (WINTER, SUMMER)
+    return (own, *(other for other in (WINTER, SUMMER) if abs(other - own) > _ALIKE))
+
+
+def _core_of(made: BatchPlan) -> float:
+    core = made.request.recipe.bait.core
+    return 0.0 if core is None else core.diameter
+
+
+def _soaked(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) -> SoakStage:
+    wanted = made.request.recipe.bait.kind.value
+    return soak(made.dry.bait, Lake(lake, time, made.water.hook, wanted), unknowns=unknowns)
+
+
+def _other_body(request: PlanRequest) -> Recipe:
+    """The same bait solid, or on a core of the usual size where it is planned solid."""
+    recipe = request.recipe
+    wanted = recipe.bait
+    if wanted.core is not None:
+        return replace(recipe, bait=replace(wanted, core=None))
+    sizes = request.bench.cores or cores()[_USUAL_CORE].diameters
+    size = min(sizes, key=lambda one: abs(one - _USUAL_SHARE * wanted.diameter))
+    return replace(recipe, bait=replace(wanted, core=Core(_USUAL_CORE, size)))

@@ -1,0 +1,37 @@
+"""`baitwright soak`: what the lake makes of a bait, hour after hour."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+_FILE = click.Path(path_type=Path)
+
+
+@click.command()
+@click.argument("recipe", type=_FILE)
+@click.argument("bench", type=_FILE)
+@click.option("--hours", default="48", metavar="N", help="How long they lie; 48 unless told.")
+@click.option(
+    "--at",
+    default="",
+    metavar="LIST",
+    help='Lakes such as "5 C, 18 C"; the bench\'s own, winter and summer unless told.',
+)
+@click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
+@click.option("--json", "as_json", is_flag=True, help="Print the soak as JSON, for programs.")
+def soak(
+    recipe: Path, bench: Path, *, hours: str, at: str, factors: Path | None, as_json: bool
+) -> None:
+    """Water, flavour, firmness and lift in the lake: RECIPE and BENCH as for `plan`."""
+    from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.soak import shown, soak_as_json, soak_baits
+
+    made = soak_baits(recipe, bench, hours=hours, at=at, factors_path=factors, clock=wall_clock)
+    if as_json:
+        import json
+
+        click.echo(json.dumps(soak_as_json(made), ensure_ascii=False, indent=2))
+    else:
+        click.echo(shown(made))
