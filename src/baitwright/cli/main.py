@@ -22,7 +22,7 @@ WRONG_INPUT = 2
 OUR_FAULT = 1
 
 
-COMMANDS = ("balance", "boil", "levels", "plan", "record", "soak")
+COMMANDS = ("balance", "boil", "bottle", "levels", "plan", "record", "soak")
 
 
 class _Door(click.Group):

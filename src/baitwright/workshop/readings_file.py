@@ -35,6 +35,16 @@ def _remark(value: object) -> str:
     return value.strip()
 
 
+def dated(about: str) -> Reads:
+    """The day on which something was done."""
+    return Reads(_day, _DATE, about, {"type": "string", "examples": ["2026-11-26"]})
+
+
+REMARK = Reads(
+    _remark, _REMARK, "Anything worth keeping.", {"type": "string", "examples": ["soft"]}
+)
+
+
 def _weight(example: str, most: str, about: str) -> Reads:
     return measured(Kind.MASS, "0.01 g", most, example=example, about=about)
 
@@ -42,12 +52,7 @@ def _weight(example: str, most: str, about: str) -> Reads:
 class ReadingsTable(Table):
     """A readings file: everything in it may be left out, but not all of it."""
 
-    made: Annotated[
-        datetime | None,
-        Reads(
-            _day, _DATE, "When the batch was made.", {"type": "string", "examples": ["2026-11-26"]}
-        ),
-    ] = None
+    made: Annotated[datetime | None, dated("When the batch was made.")] = None
     egg_in_bowl: Annotated[
         float | None, _weight("171 g", "100 kg", "The egg out of the shell, before anything else.")
     ] = None
@@ -73,12 +78,7 @@ class ReadingsTable(Table):
     baits_made: Annotated[int | None, number(1, 1_000_000, example=262, about="Baits counted.")] = (
         None
     )
-    remark: Annotated[
-        str,
-        Reads(
-            _remark, _REMARK, "Anything worth keeping.", {"type": "string", "examples": ["soft"]}
-        ),
-    ] = ""
+    remark: Annotated[str, REMARK] = ""
 
 
 def read_readings(path: Path, *, plan_name: str) -> BatchRecord:

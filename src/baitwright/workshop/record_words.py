@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from baitwright import __version__
@@ -31,7 +31,7 @@ def record_text(recorded: Recorded) -> str:
     lines += [f"  {one.words}" for one in lesson.tells_little]
     if recorded.changes:
         lines += ["", "The same batch planned with these factors"]
-        lines += [f"  {_change(change)}" for change in recorded.changes]
+        lines += [f"  {change_words(change)}" for change in recorded.changes]
     if recorded.written is not None:
         lines += ["", f"Accepted: {recorded.written}. Plan with it: --factors {recorded.written}"]
     elif recorded.again:
@@ -51,7 +51,8 @@ def _scores(lesson: Lesson) -> Iterator[str]:
     yield f"  {inside} of {len(predicted)} inside the band that should hold four of five."
 
 
-def _change(change: Change) -> str:
+def change_words(change: Change) -> str:
+    """What one number was predicted as and now is, in one line."""
     before, after = change.before, change.after
     narrower = tidy(100.0 * abs(1.0 - change.width), 2)
     word = "narrower" if change.width < 1.0 else "wider"
@@ -74,7 +75,7 @@ def record_as_json(recorded: Recorded) -> dict[str, Any]:
         "made_on": record.made_on.isoformat() if record.made_on else None,
         "remark": record.remark,
         "scores": [_score(score) for score in lesson.scores],
-        "proposals": [_proposal(proposal) for proposal in lesson.proposals],
+        "proposals": proposals_as_json(lesson.proposals),
         "tells_little": [
             {"key": one.key, "about": one.about, "share": one.share, "words": one.words}
             for one in lesson.tells_little
@@ -104,6 +105,11 @@ def _score(score: Score) -> dict[str, Any]:
         "verdict": score.verdict,
         "words": score.words,
     }
+
+
+def proposals_as_json(proposals: Sequence[Proposal]) -> list[dict[str, Any]]:
+    """Factors before and after, for programs."""
+    return [_proposal(proposal) for proposal in proposals]
 
 
 def _proposal(proposal: Proposal) -> dict[str, Any]:

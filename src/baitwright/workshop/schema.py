@@ -1,4 +1,4 @@
-"""The JSON Schema of recipe, bench, readings and factors files, as published beside the documents.
+"""The JSON Schema of every kind of file a maker writes, as published beside the documents.
 
 ``python -m baitwright.workshop.schema docs/schema`` publishes it anew.
 """
@@ -14,6 +14,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.bottle_file import BottleFile
 from baitwright.workshop.factors_tables import FactorsTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
@@ -24,6 +25,7 @@ FILES: dict[str, tuple[type[Table], str]] = {
     "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
     "bench.schema.json": (BenchFile, "Baitwright bench file"),
     "readings.schema.json": (ReadingsTable, "Baitwright readings file"),
+    "bottle.schema.json": (BottleFile, "Baitwright bottle test file"),
     "factors.schema.json": (FactorsTable, "Baitwright factors file"),
 }
 

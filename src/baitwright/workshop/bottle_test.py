@@ -1,0 +1,108 @@
+"""A bottle test against its plan: what it proves, what it teaches, and what that changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.plan import plan
+from baitwright.learning.bottle import BottleLesson, learn_from_bottle
+from baitwright.terms.errors import InputError
+from baitwright.terms.factors import FactorSet
+from baitwright.terms.quantity import Quantity
+from baitwright.terms.records import BatchRecord, BottleTest, Reading
+from baitwright.uncertainty.bands import band_of, band_of_mean
+from baitwright.workshop.bottle_file import read_bottle_test
+from baitwright.workshop.factors_file import read_factors, write_factors
+from baitwright.workshop.learned import known_as, learned_batch, refuse_again, require_its_day
+from baitwright.workshop.plan_file import read_plan_file
+from baitwright.workshop.record_batch import Change, RecordFiles
+
+
+@dataclass(frozen=True, slots=True)
+class Bottled:
+    """A bottle test, what it teaches, the set it leads to, and what the next plan will change.
+
+    ``written`` is the file the accepted set went to, None where nothing was accepted; ``again``
+    whether the factors moved on from had learned from this test already.
+    """
+
+    test: BottleTest
+    plan: BatchPlan
+    lesson: BottleLesson
+    factors: FactorSet
+    changes: tuple[Change, ...]
+    written: Path | None
+    again: bool
+
+
+def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled:
+    """Hold a bottle test against its plan and propose factors; keep them where told to.
+
+    Parameters
+    ----------
+    files: the plan as written, the test in place of readings, the set to move on from.
+    clock: says what time it is.
+
+    Raises
+    ------
+    InputError: a file that cannot be used, a test that cannot be, one learned from already, or a
+        file to accept into that is already there.
+    """
+    request, moment = read_plan_file(files.plan).request, clock()
+    test = read_bottle_test(files.readings, plan_name=request.recipe.name)
+    record = _as_record(test)
+    require_its_day(record, planned=request.bench.now, now=moment, where=str(files.readings))
+    today = request.factors if files.factors is None else read_factors(files.factors)
+    made = plan(request)
+    try:
+        lesson = learn_from_bottle(made, test, factors=today)
+    except InputError as error:
+        raise error.located(str(files.readings)) from None
+    name = f"after a bottle test of {test.plan_name}, {test.made_on or moment:%Y-%m-%d}"
+    factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
+    changes = tuple(_changes(made, today, factors))
+    batch, written = learned_batch(request, record), None
+    if files.accept is not None:
+        if not lesson.proposals:
+            raise InputError("accept", str(files.accept), "a test that moves a factor")
+        refuse_again(batch, today, accept=files.accept)
+        factors = factors.after(batch)
+        written = write_factors(files.accept, factors)
+    again = known_as(batch, today) is not None
+    return Bottled(test, made, lesson, factors, changes, written, again)
+
+
+def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[Change]:
+    """The lift of the same batch, before and after the new set."""
+    if after is before:
+        return
+    old = made if before is made.request.factors else plan(replace(made.request, factors=before))
+    new = plan(replace(made.request, factors=after))
+    for was, will in zip(_lifts(old), _lifts(new), strict=True):
+        yield Change(f"{was.label}, one bait", was.shown, band_of(was), band_of(will))
+    was, will = old.water.dried, new.water.dried
+    yield Change("lift of the tray's mean bait", was.shown, band_of_mean(was), band_of_mean(will))
+
+
+def _lifts(made: BatchPlan) -> tuple[Quantity, ...]:
+    return made.water.dried, made.water.rig
+
+
+def _as_record(test: BottleTest) -> BatchRecord:
+    """The test as readings, so that it is told from others and never learned from twice."""
+    told: list[tuple[str, float, int]] = [("bottle_water", test.water_temperature, 1)]
+    for look in test.looks:
+        place = "rig" if look.on_rig else "alone"
+        for outcome in ("floated", "hung", "sank"):
+            told.append((f"{outcome}_{place}", look.after, getattr(look, outcome)))
+    for one in test.pushed_under:
+        told += [("pushed_weight", one.mass, 1), ("pushed_rise", one.rise, 1)]
+    for name, weighed in (("baits_weighed", test.baits), ("cores_weighed", test.cores)):
+        if weighed is not None:
+            told.append((name, weighed.mass, weighed.count))
+    readings = tuple(Reading(*each) for each in told)
+    return BatchRecord(test.plan_name, test.made_on, readings, test.remark)
