@@ -123,7 +123,7 @@ def test_the_example_says_what_it_proves_and_moves(plan_file: Path) -> None:
     assert "core density for cork-ball:" in said
     assert "lift of the tray's mean bait" in said
     assert "narrower" in said
-    assert "Looks after the first hour prove" in said
+    assert "Looks after the first hour prove only" in said
     assert "Nothing is kept yet" in said
 
 

@@ -68,6 +68,7 @@ def _tray(lesson: BottleLesson) -> Iterator[str]:
     before, after = lesson.before, lesson.after
     yield f"lift of its middle bait, planned: {_lift(before.lift)}"
     yield f"lift of its middle bait, after the test: {_lift(after.lift)}"
+    yield f"  of which {from_si(lesson.correction, 'g'):+.3f} g is lake water in place of the test's"
     if after.at_depth is not None:
         yield f"at the lake's depth, if nothing holds its air open: {_lift(after.at_depth)}"
     for title, was, now in (
@@ -75,7 +76,6 @@ def _tray(lesson: BottleLesson) -> Iterator[str]:
         ("on the rig", before.on_rig, after.on_rig),
     ):
         yield f"{title}: {_shares(now)} (planned: {_shares(was)})"
-    yield f"of which {from_si(lesson.correction, 'g'):+.3f} g is lake water in place of the test's"
     yield f"drawn anew; the draws are worth {int(lesson.effective)} independent ones"
 
 
@@ -93,7 +93,7 @@ def _caveats(tested: Bottled) -> Iterator[str]:
             "dried baits."
         )
     if any(look.after > EARLY for look in tested.test.looks):
-        yield "Looks after the first hour prove; the water taken up has a say, so no factor moves."
+        yield "Looks after the first hour prove only: the water taken up by then has a say in them."
 
 
 def _lift(band: Band) -> str:
