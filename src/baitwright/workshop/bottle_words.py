@@ -68,7 +68,7 @@ def _tray(lesson: BottleLesson) -> Iterator[str]:
     before, after = lesson.before, lesson.after
     yield f"lift of its middle bait, planned: {_lift(before.lift)}"
     yield f"lift of its middle bait, after the test: {_lift(after.lift)}"
-    yield f"  of which {from_si(lesson.correction, 'g'):+.3f} g is lake water in place of the test's"
+    yield f"  {from_si(lesson.correction, 'g'):+.3f} g of it is lake water in place of the test's"
     if after.at_depth is not None:
         yield f"at the lake's depth, if nothing holds its air open: {_lift(after.at_depth)}"
     for title, was, now in (
