@@ -7,6 +7,7 @@ import math
 import numpy as np
 import pytest
 
+from baitwright.materials.defaults import default
 from baitwright.physics.series import sphere_series
 
 pytestmark = pytest.mark.published
@@ -51,3 +52,23 @@ def test_what_its_one_term_leaves_out(start: float, printed: float) -> None:
     )
     assert one == pytest.approx(70.0, abs=1e-3)
     assert 1.0 < one - whole < 2.5
+
+
+@pytest.mark.parametrize("coefficient", [800.0, 1200.0, 1400.0])
+def test_film_of_textbook_eggs(coefficient: float) -> None:
+    """cengel-ghajar: exercises with eggs in boiling water take 800, 1200 and 1400 W/m2/K.
+
+    Assumed by their authors, not measured: they must lie within our band.
+    """
+    film = default("surface_coefficient")
+    assert film.low <= coefficient <= film.high
+
+
+@pytest.mark.parametrize("still", [57.0, 248.0])
+def test_film_of_a_still_pan(still: float) -> None:
+    """carino-sarabia-2013, abstract: particles in liquid up to 85 C, still, 57 to 248 W/m2/K.
+
+    Nothing boils or moves there, and the liquid may be thicker than water: a bound from below,
+    which the least of a rolling boil must pass.
+    """
+    assert default("surface_coefficient").low > still

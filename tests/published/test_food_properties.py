@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 import iapws.iapws97
@@ -26,6 +27,9 @@ EGG_WHITE = Composition(0.8757, 0.1090, 0.0017, 0.0073, 0.0, 0.0063)
 EGG_YOLK = Composition(0.5231, 0.1586, 0.2654, 0.0359, 0.0, 0.0171)
 # The quick formula's own example: 25 % water, 20 % protein, 10 % fat, 40 % starch, 5 % ash.
 EXAMPLE = Composition(0.25, 0.20, 0.10, 0.40, 0.0, 0.05)
+# Three parts of a dry mix as assumed (9 % water) and two of egg: 35.9 % water.
+DRY_MIX = Composition(0.09, 0.32, 0.08, 0.43, 0.04, 0.04)
+PASTE = Composition.mixed([(0.6, DRY_MIX), (0.4, WHOLE_EGG)])
 # Wet enough for a law that knows of water and solids only.
 WET = Composition(0.60, 0.20, 0.02, 0.16, 0.0, 0.02)
 
@@ -187,3 +191,60 @@ def test_the_quick_formula_reads_lower() -> None:
     assert heat_capacity(EXAMPLE, 293.15) / 2140.0 == pytest.approx(1.095, abs=0.01)
     quick = 4187.0 * 0.25 + 1549.0 * 0.20 + 1675.0 * 0.10 + 1424.0 * 0.40 + 837.0 * 0.05
     assert quick == pytest.approx(2140.0, rel=3e-3)
+
+
+@pytest.mark.published
+def test_the_older_quick_formula_reads_lower_too() -> None:
+    """quick-heat-capacity-page: 4.180 w + 1.547 p + 1.672 f + 1.42 c + 0.836 a, in kJ/kg/K.
+
+    The same example gives 2131 J/kg/K, as near to the other quick formula as their digits allow,
+    and ours stands 10 % above both for the reason told there.
+    """
+    quick = 4180.0 * 0.25 + 1547.0 * 0.20 + 1672.0 * 0.10 + 1420.0 * 0.40 + 836.0 * 0.05
+    assert quick == pytest.approx(2131.0, abs=0.5)
+    assert heat_capacity(EXAMPLE, 293.15) / quick == pytest.approx(1.099, abs=0.01)
+
+
+@pytest.mark.published
+def test_water_and_the_rest() -> None:
+    """earle-1983, app. 7: c = 4.19 p + 0.84 (1 - p) kJ/kg/K, k = 0.55 p + 0.26 (1 - p) W/m/K.
+
+    Of a paste with 36 % water the conductivities agree within 5 %, the source's own digits and
+    its "considerable" simplification; the heat capacities do not: ours is 30 % higher. The line
+    gives everything that is not water the 840 J/kg/K of minerals, while protein, fat and starch
+    have 1550 to 2030 by every other source. Ours must keep above the line by that and no more.
+    """
+    water = float(PASTE.water)
+    assert conductivity(PASTE, 293.15) == pytest.approx(0.55 * water + 0.26 * (1 - water), rel=0.05)
+    missing = heat_capacity(PASTE, 293.15) - (4190.0 * water + 840.0 * (1.0 - water))
+    assert 1400.0 - 840.0 < missing / (1.0 - water) < 2030.0 - 840.0
+
+
+@pytest.mark.published
+def test_unleavened_dough() -> None:
+    """budzaki-seruga-2015, abstract: k down to 0.29 +- 0.04 W/m/K, c 1.4 to 4.0 kJ/kg/K.
+
+    The doughs differ from our paste, so its figures must lie in the measured span: k at the
+    temperature of their least (124 C) above it less its deviation, c between both ends.
+    """
+    hot = conductivity(PASTE, 124.0 + ICE_POINT, air_fraction=0.05)
+    assert 0.25 < hot < 0.55
+    assert 1400.0 < heat_capacity(PASTE, 293.15) < heat_capacity(PASTE, 333.15) < 4000.0
+
+
+@pytest.mark.published
+def test_bread_is_out_of_scope() -> None:
+    """zanoni-1995: crumb with porosity e in percent has alpha = exp(0.01 e - 15.25) m2/s.
+
+    Carried to no pores it gives 2.4e-7, twice ours, and it grows with pores while ours falls:
+    in open crumb water boils at one wall of a pore and condenses at the other. A dense paste
+    under boiling water does not, so this is a miss that is not ours to close. Were it ours, a
+    bait would be done in half the time.
+    """
+
+    def ours(air: float) -> float:
+        stored = density(PASTE, 333.15, air_fraction=air) * heat_capacity(PASTE, 333.15)
+        return float(conductivity(PASTE, 333.15, air_fraction=air) / stored)
+
+    assert math.exp(-15.25) / ours(0.0) == pytest.approx(1.93, abs=0.05)
+    assert ours(0.2) < ours(0.0)

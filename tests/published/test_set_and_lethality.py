@@ -14,6 +14,7 @@ from baitwright.physics.lethality import (
     spore_time,
 )
 from baitwright.physics.protein_set import albumen_rate, set_extent, whey_rate, yolk_rate
+from baitwright.quantities import to_si
 
 ICE_POINT = 273.15
 MINUTE = 60.0
@@ -35,6 +36,14 @@ def equivalent(celsius: float, seconds: float, *, at: float, z: float) -> float:
 
 def set_after(celsius: float, seconds: float, rate: Callable[..., object]) -> float:
     return held(celsius, seconds, lambda t, k: set_extent(t, k, rate))  # type: ignore[arg-type]
+
+
+def half_set_on_a_ramp(rate: Callable[..., object]) -> float:
+    """Celsius at which half has set, warmed by a kelvin a minute from 45 C."""
+    times = np.linspace(0.0, 45.0 * MINUTE, 2701)
+    celsius = 45.0 + times / MINUTE
+    extent = set_extent(times, celsius + ICE_POINT, rate)  # type: ignore[arg-type]
+    return float(np.interp(0.5, extent, celsius))
 
 
 EXACT = [
@@ -135,14 +144,20 @@ BOUNDS = [
     *(
         pytest.param(
             "gurtler-2019",
-            f"abstract: {minutes:g} min at {celsius:g} C for six decades in liquid whole egg",
+            f"abstract: {minutes:g} min at {celsius:g} C for {decades} decades in whole egg",
             lambda t=celsius, m=minutes: salmonella(t, m),
-            0.0,
-            6.0,
-            "our line is drawn above all measurements, so it must promise less than was measured",
-            id=f"six-decades-{celsius:g}C",
+            decades / 8.0,
+            float(decades),
+            "our line is drawn above all measurements, so it must promise less than was measured; "
+            "its slope is flatter (z 5.3 against 3.7 to 4.2 K), so the gap widens to sevenfold",
+            id=f"{decades}-decades-{celsius:g}C",
         )
-        for celsius, minutes in [(56.0, 45.0), (60.0, 3.5), (64.0, 0.39)]
+        for celsius, row in [
+            (56.0, (33.2, 39.0, 45.0)),
+            (60.0, (2.7, 3.1, 3.5)),
+            (64.0, (0.31, 0.34, 0.39)),
+        ]
+        for decades, minutes in zip((4, 5, 6), row, strict=True)
     ),
     pytest.param(
         "cfr-9-590-570",
@@ -163,13 +178,51 @@ BOUNDS = [
         id="measured-56.7C",
     ),
     pytest.param(
+        "salmonella-capillary-abstract",
+        "the same strains in the centre of a shell egg: D at 57.2 C is 5.19 to 6.12 min",
+        lambda: decimal_reduction_time(57.2 + ICE_POINT) / MINUTE,
+        6.12,
+        15.0,
+        "our line must lie above every measured value",
+        id="measured-57.2C-in-the-shell",
+    ),
+    *(
+        pytest.param(
+            "fsis-appendix-a",
+            f"seven decades at {celsius:g} C take {seconds:g} s in beef",
+            lambda t=celsius, s=seconds: salmonella(t, s / MINUTE),
+            4.0,
+            7.0,
+            "another food, a less cautious line: ours must not promise more",
+            id=f"seven-decades-{celsius:g}C",
+        )
+        for celsius, seconds in [
+            (60.0, 720.0),
+            (62.8, 240.0),
+            (65.0, 91.0),
+            (65.6, 72.0),
+            (67.2, 37.0),
+            (68.9, 19.0),
+            (69.4, 15.0),
+        ]
+    ),
+    pytest.param(
         "fsis-appendix-a",
-        "seven decades at 65.0 C take 91 s in beef",
-        lambda: salmonella(65.0, 91.0 / MINUTE),
-        3.5,
-        7.0,
-        "another food, a less cautious line: ours must not promise more",
-        id="seven-decades-65C",
+        "seven decades at 70.0 C and above take no time in beef",
+        lambda: 7.0 * decimal_reduction_time(70.0 + ICE_POINT),
+        10.0,
+        20.0,
+        "ours is held from 70 C up and never promises them at once; the row before asks 15 s",
+        id="seven-decades-70C",
+    ),
+    pytest.param(
+        "yolk-gel-2025",
+        "summary: yolk gels at 64.3 to 68.8 C by the method",
+        lambda: half_set_on_a_ramp(yolk_rate),
+        64.3,
+        68.8,
+        "half set on a ramp of one kelvin a minute, by judgement: the ramps were not read",
+        id="yolk-gels",
     ),
     pytest.param(
         "di-lorenzo-2025",
@@ -260,6 +313,63 @@ def test_native_whey_protein_after_half_an_hour(
     """
     assert native_whey(celsius) == pytest.approx(found, abs=0.03)
     assert native_whey(celsius) == pytest.approx(worked_out, abs=0.13)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("celsius", "native"), [(74.0, 0.75), (77.0, 0.51), (82.0, 0.32)])
+def test_the_other_whey_protein_holds_out(celsius: float, native: float) -> None:
+    """lyster-1970: alpha-lactalbumin after half an hour, a quarter or so of the whey's protein.
+
+    Ours stands for beta-lactoglobulin alone, which goes first: a known miss of 0.2 to 0.3 on the
+    smaller part of whey, told as information only. The order must hold, and the distance stay
+    what the two columns of the same paper have (0.19 to 0.28) within the fit's 0.03.
+    """
+    assert 0.16 < native - native_whey(celsius) < 0.31
+
+
+CFR_ROWS = {
+    # product: Fahrenheit and minutes, and the same at two degrees less
+    "white": ((134.0, 3.5), (132.0, 6.2)),
+    "blends": ((142.0, 3.5), (140.0, 6.2)),
+    "fortified": ((144.0, 3.5), (142.0, 6.2)),
+    "salted whole": ((146.0, 3.5), (144.0, 6.2)),
+    "sugared whole": ((142.0, 3.5), (140.0, 6.2)),
+    "plain yolk": ((142.0, 3.5), (140.0, 6.2)),
+    "sugared or salted yolk": ((146.0, 3.5), (144.0, 6.2)),
+}
+
+
+def held_as_printed(fahrenheit: float, minutes: float) -> float:
+    return salmonella(to_si(fahrenheit, "F") - ICE_POINT, minutes)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("product", list(CFR_ROWS))
+def test_both_rows_of_the_rule_do_the_same(product: str) -> None:
+    """cfr-9-590-570, table I: two holdings stand for each other.
+
+    The rule's pairs lie on z 4.5 K, ours on 5.3 K: over 1.1 K they part by 9 %; minutes printed
+    with two digits leave 1 to 2 % on that.
+    """
+    hotter, cooler = (held_as_printed(*row) for row in CFR_ROWS[product])
+    assert hotter / cooler == pytest.approx(0.913, abs=0.015)
+
+
+@pytest.mark.published
+def test_what_the_rule_asks_more_of() -> None:
+    """cfr-9-590-570, table I, and the note that plain whole egg at 140 F gets over 3 decades.
+
+    Ours, drawn above all measurements in egg, gives it 1.33; rows for sugar, salt and solids are
+    hotter because those protect, which our line does not know: by it they get 2 to 6 decades.
+    White takes less heat than it: 0.3, where the rule thinks it enough. So ours is no reading of
+    the rule: it is cautious on plain egg, and must not be used for what is salted or sugared.
+    """
+    plain = held_as_printed(140.0, 3.5)
+    assert plain == pytest.approx(1.33, abs=0.01)
+    for product, rows in CFR_ROWS.items():
+        done = held_as_printed(*rows[0])
+        assert (done < plain) is (product == "white")
+        assert 0.3 < done < 6.0
 
 
 PRINTED_RATES = [

@@ -20,12 +20,15 @@ from baitwright.physics import (
     freezing,
     lethality,
     protein_set,
+    series,
     settling,
     sorption,
     water,
 )
 from baitwright.physics.air import AirState
 from baitwright.physics.food import Composition
+from baitwright.physics.radial import Ball, Layer, Leg, heat
+from baitwright.physics.radial_heat import Bath
 
 ROOM = AirState(293.15, 0.6)
 COLD_WATER = {"water_density": 999.7, "water_viscosity": 1.3059e-3}
@@ -85,6 +88,29 @@ def flooded() -> float:
     return 1e3 * float(lost)
 
 
+def egg_by_one_term() -> float:
+    """Seconds of an egg of 5.5 cm from 4.3 to 74 C, h 800, k 0.607, alpha 0.146e-6."""
+    root, coefficient = series.first_term(800.0 * 0.0275 / 0.607)
+    left = (100.0 - 74.0) / (100.0 - 4.3)
+    return float(np.log(coefficient / left) / root**2 * 0.0275**2 / 0.146e-6)
+
+
+def ramp() -> float:
+    """Seconds at 70 C that a ramp from 60 to 80 C in 100 s stands for, z 7.5 K."""
+    times = np.linspace(0.0, 100.0, 2001)
+    kelvin = 333.15 + 0.2 * times
+    return float(lethality.equivalent_time(times, kelvin, reference=343.15, z=7.5)[-1])
+
+
+def pot_and_paste() -> float:
+    """Where 3 kg of boiling water and half a kilogram of paste at 20 C meet [C]."""
+    radius = float(np.cbrt(3.0 * 0.010 / 1130.0 / (4.0 * np.pi)))
+    bath = Bath(3.0 * 4217.0, 0.0, 373.15, 50.0)
+    ball = Ball(radius, 0.0, Layer(0.37, 1130.0, 2675.0))
+    run = heat(ball, [Leg(6000.0, bath, 1500.0, step=5.0)], start=293.15)
+    return float(run.surroundings[-1, 0]) - 273.15
+
+
 FIGURES: list[tuple[str, Callable[[], object], float, float]] = [
     # What a paste of three fifths dry mix is taken for: the whole boil stands on these.
     ("paste density, 60 C, 5 % air", lambda: paste("density"), 1128.330, 1e-6),
@@ -97,6 +123,15 @@ FIGURES: list[tuple[str, Callable[[], object], float, float]] = [
     ("albumen rate, 80 C", lambda: protein_set.albumen_rate(353.15), 6.11435e-2, 1e-5),
     ("albumen rate, 90 C and above", lambda: protein_set.albumen_rate(370.0), 3.09645, 1e-5),
     ("decimal time, 70 C and above", lambda: lethality.decimal_reduction_time(355.0), 2.0804, 1e-4),
+    ("ramp from 60 to 80 C, at 70 C", ramp, 350.116, 5e-6),
+    ("pot and paste meet", pot_and_paste, 92.351, 2e-6),
+    ("egg of 5.5 cm, one term", egg_by_one_term, 1105.9, 5e-5),
+    (
+        "centre without a film, Fo 0.1",
+        lambda: series.sphere_series(1.0, biot=1e6).innermost(0.1),
+        0.70710,
+        1e-5,
+    ),
     # The drying of every bait starts from these.
     ("still air, mass coefficient", lambda: FILM.mass_coefficient, 0.0070460, 1e-4),
     ("still air, convection", lambda: FILM.convection_coefficient, 7.9287, 1e-4),
@@ -125,6 +160,12 @@ FIGURES: list[tuple[str, Callable[[], object], float, float]] = [
         1e-5,
     ),
     ("glycol in water, 5 C", lambda: diffusion.hayduk_laudie(88.8e-6, 278.15), 5.8643e-10, 1e-4),
+    (
+        "68.68 cm3/mol in water, 25 C",
+        lambda: diffusion.hayduk_laudie(68.68e-6, 298.15),
+        1.2541e-9,
+        1e-4,
+    ),
     ("cold over warm diffusivity", lambda: diffusion.at_temperature(1.0, 278.15), 0.54690, 1e-4),
     (
         "hindrance at 40 % water",
