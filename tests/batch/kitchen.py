@@ -9,8 +9,10 @@ from typing import Any
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import Bench, EggKind, Eggs, Hook, Room
+from baitwright.recipe.bench import Bench, Hook, Room
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import read_level
+from baitwright.recipe.liquid import Liquid
 from baitwright.recipe.model import (
     BaitKind,
     BaseMix,
@@ -19,7 +21,6 @@ from baitwright.recipe.model import (
     Hardener,
     HardenerBasis,
     Hardness,
-    Liquid,
     Part,
     Recipe,
     WantedBait,

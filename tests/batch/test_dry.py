@@ -20,7 +20,8 @@ from baitwright.recipe.bench import Bench, LaterAir, ReadyMark, Room
 from baitwright.recipe.levels import read_level
 from baitwright.recipe.model import BaseMix
 from baitwright.terms.errors import InputError, RangeError
-from baitwright.terms.quantity import Evidence, Quantity, unwrap
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.uncertainty.draws import Draws
 from tests.batch.kitchen import BENCH, MALT, RECIPE, planned

@@ -10,7 +10,8 @@ import pytest
 from baitwright.batch.keep import AMBIENT, FREEZER, FRIDGE, KeepStage
 from baitwright.recipe.bench import ReadyMark, Room, Storage
 from baitwright.recipe.levels import read_level
-from baitwright.recipe.model import Liquid, Recipe
+from baitwright.recipe.liquid import Liquid
+from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import RangeError
 from baitwright.terms.notes import Weight
 from baitwright.terms.quantity import Quantity, unwrap

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.model import Core
 from baitwright.terms.quantity import PerBait, PerBatch, Quantity, unwrap
 from baitwright.uncertainty.bands import median_of

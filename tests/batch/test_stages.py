@@ -13,7 +13,8 @@ from baitwright.batch.cautions import CautionStage
 from baitwright.batch.day import roll_and_boil
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.factors import prior_factors, prior_of_default
-from baitwright.recipe.bench import EggKind, Eggs, Hook, Pot, Room, Tub
+from baitwright.recipe.bench import Hook, Pot, Room, Tub
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import read_level
 from baitwright.recipe.model import (
     Analysis,

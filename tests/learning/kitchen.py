@@ -6,7 +6,8 @@ import numpy as np
 
 from baitwright.batch.prove import Measurement
 from baitwright.learning.evidence import Taken
-from baitwright.terms.quantity import Evidence, Origin, PerBatch, Quantity
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Origin, PerBatch, Quantity
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import Floats, Normal
 

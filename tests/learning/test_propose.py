@@ -13,7 +13,7 @@ from baitwright.learning.evidence import Taken
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
 from baitwright.learning.propose import LITTLE, learn
 from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.uncertainty.draws import Draws

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.learning.score import score
-from baitwright.terms.quantity import Evidence, Origin, PerBait, PerBatch, Quantity
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Origin, PerBait, PerBatch, Quantity
 
 
 def predicted(values: object, *, unit: str = "kg", shown: str = "g") -> Quantity:

@@ -28,7 +28,7 @@ from baitwright.physics.keeping import (
     mould_free_time,
     square_root_rate,
 )
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.model import BaitKind, Core, Hardness
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of, median_of

@@ -11,8 +11,9 @@ from scipy import stats
 
 from baitwright.learning.score import score
 from baitwright.learning.update import MEMORY, with_batches, with_one_batch
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.factors import Factor
-from baitwright.terms.quantity import Evidence, Origin, PerBatch, Quantity
+from baitwright.terms.quantity import Origin, PerBatch, Quantity
 from baitwright.uncertainty.draws import Draws
 
 pytestmark = pytest.mark.published

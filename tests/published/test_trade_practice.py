@@ -20,8 +20,8 @@ from baitwright.materials.sieves import sieve
 from baitwright.materials.tools import choose_syringe, draw, syringe
 from baitwright.physics.buoyancy import sphere_volume
 from baitwright.recipe.base_mix import hardener_on_top
-from baitwright.recipe.bench import EggKind, Eggs
 from baitwright.recipe.dosing import Judged, judge, pre_blend
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import Bridge, read_level
 from baitwright.recipe.model import BaitKind, Core, Hardener, HardenerBasis, Hardness
 from baitwright.terms.quantity import Quantity, unwrap

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.recipe.bench import Bench, EggKind, Eggs, Hook, Room, Tub
+from baitwright.recipe.bench import Bench, Hook, Room, Tub
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import read_level
-from baitwright.recipe.model import BaitKind, BaseMix, Hardness, Liquid, Recipe, WantedBait
+from baitwright.recipe.liquid import Liquid
+from baitwright.recipe.model import BaitKind, BaseMix, Hardness, Recipe, WantedBait
 from tests.batch.kitchen import BENCH, CARAWAY, COPPER, MALT, NOW, RECIPE, planned
 
 EXTRACT = Liquid(

@@ -10,7 +10,8 @@ import pytest
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.explain import explain, explain_plan, headlines
 from baitwright.sources import source
-from baitwright.terms.quantity import Evidence, Origin, PerBatch, Quantity, given, unwrap
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Origin, PerBatch, Quantity, given, unwrap
 from baitwright.terms.units import GRAMS, Unit
 from baitwright.uncertainty.bands import movers_of
 

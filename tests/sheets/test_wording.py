@@ -22,7 +22,8 @@ from baitwright.sheets.wording import (
     to_the_minute,
     weekday,
 )
-from baitwright.terms.quantity import Evidence, Origin, PerBait, PerBatch, Quantity, given
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Origin, PerBait, PerBatch, Quantity, given
 from baitwright.terms.units import (
     CELSIUS,
     GRAMS,

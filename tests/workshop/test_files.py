@@ -13,7 +13,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import Bench, EggKind
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.eggs import EggKind
 from baitwright.recipe.levels import Measure
 from baitwright.recipe.model import BaitKind, Core, HardenerBasis, Hardness, Recipe
 from baitwright.terms.quantity import unwrap

@@ -33,7 +33,8 @@ from baitwright.physics.protein_set import albumen_rate, set_extent, time_to_rea
 from baitwright.physics.radial import Ball, Bath, HeatRun, Layer, Leg, heat
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, Hardness, Recipe
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, unwrap
 from baitwright.terms.units import CELSIUS, PERCENT, SECONDS
 
 _STEPS = 240

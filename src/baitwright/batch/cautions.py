@@ -8,7 +8,8 @@ from baitwright.batch.mix import MixStage
 from baitwright.materials.cautions import ANYWHERE, Caution, raised
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import Allergen, Ingredient, allergens_in, ingredient
-from baitwright.recipe.bench import Bench, EggKind
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.eggs import EggKind
 from baitwright.recipe.model import Recipe
 
 BINDER = "whole-egg-liquid"

@@ -14,7 +14,8 @@ from baitwright.batch.dry import DryStage
 from baitwright.batch.roll import RollStage
 from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.unknowns import Unknowns
-from baitwright.recipe.bench import Bench, EggKind
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.eggs import EggKind
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, unwrap
 from baitwright.terms.units import MINUTES, SECONDS

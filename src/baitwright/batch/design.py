@@ -25,8 +25,9 @@ from baitwright.physics.settling import haider_levenspiel
 from baitwright.quantities import show
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, WantedBait
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, tabled
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 

@@ -25,7 +25,7 @@ from baitwright.recipe.dosing import (
     spoon_out,
 )
 from baitwright.recipe.levels import Bridge, Measure, Reference
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity, declared, given, tabled
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, PERCENT, PLAIN

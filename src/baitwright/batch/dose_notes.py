@@ -6,7 +6,7 @@ from baitwright.batch.dose import DoseStage, LiquidDose
 from baitwright.quantities import percent, show
 from baitwright.recipe.dosing import Judged, article, asks_its_kind, beyond_maker, judge, thinner
 from baitwright.recipe.levels import Bridge
-from baitwright.recipe.model import Liquid
+from baitwright.recipe.liquid import Liquid
 from baitwright.terms.notes import Note, Weight
 from baitwright.uncertainty.bands import median_of
 

@@ -9,10 +9,11 @@ from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.defaults import default
 from baitwright.materials.eggs import EggForm, egg_form, egg_part, grade
 from baitwright.quantities import show, si_unit
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, tabled
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
 from baitwright.terms.units import (
     GRAMS,
     GRAMS_PER_MILLILITRE,

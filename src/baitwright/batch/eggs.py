@@ -11,7 +11,7 @@ from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.eggs import EggForm, egg_form
 from baitwright.materials.tables import composition_of
 from baitwright.physics.food import Composition
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import Quantity, declared

@@ -41,8 +41,9 @@ from baitwright.physics.keeping import (
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import RangeError
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.notes import Note
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, tabled
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
 from baitwright.terms.units import PERCENT, Unit
 from baitwright.uncertainty.bands import median_of, quantile_of
 

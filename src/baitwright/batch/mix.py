@@ -19,7 +19,8 @@ from baitwright.recipe.base_mix import (
 )
 from baitwright.recipe.bench import Tub
 from baitwright.recipe.model import Recipe
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
 from baitwright.uncertainty.spreads import LogNormal
 

@@ -23,7 +23,7 @@ from baitwright.batch.prove import Made, measurements
 from baitwright.batch.roll import Bowl, roll
 from baitwright.batch.sorption import sorption
 from baitwright.batch.unknowns import Unknowns
-from baitwright.recipe.bench import EggKind, Eggs
+from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.uncertainty.bands import quantile_of
 
 __all__ = ["BatchPlan", "PlanRequest", "plan"]

@@ -19,15 +19,8 @@ from baitwright.physics.diffusion import (
 from baitwright.physics.limits import Array
 from baitwright.physics.radial import MoistureRun
 from baitwright.physics.release import held_in_fat, shell_remaining
-from baitwright.terms.quantity import (
-    Backing,
-    Evidence,
-    Origin,
-    Quantity,
-    declared,
-    given,
-    tabled,
-)
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
 from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, PERCENT
 from baitwright.uncertainty.spreads import LogNormal, Uniform
 

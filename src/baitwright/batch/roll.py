@@ -16,7 +16,8 @@ from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.physics.food import Composition
 from baitwright.recipe.model import Core, WantedBait
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 

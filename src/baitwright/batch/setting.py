@@ -11,8 +11,9 @@ from baitwright.materials.proteins import protein_kinds
 from baitwright.quantities import percent, show
 from baitwright.recipe.base_mix import hardener_on_top
 from baitwright.recipe.model import BaseMix, Recipe
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.notes import Note
-from baitwright.terms.quantity import Backing, Evidence, Origin, Quantity, declared, given, unwrap
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, unwrap
 from baitwright.terms.units import PERCENT
 
 _DAIRY = frozenset({"whey", "casein", "milk"})

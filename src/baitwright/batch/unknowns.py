@@ -9,8 +9,9 @@ from typing import Any
 from baitwright.materials.defaults import Default, default
 from baitwright.materials.factors import factor_priors
 from baitwright.quantities import si_unit
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.factors import FactorSet
-from baitwright.terms.quantity import Backing, Evidence, Origin, PerBait, Quantity, declared, given
+from baitwright.terms.quantity import Backing, Origin, PerBait, Quantity, declared, given
 from baitwright.terms.units import PLAIN, Unit
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import LogNormal, Normal

@@ -10,7 +10,7 @@ from baitwright.batch.eggs import crack_eggs
 from baitwright.batch.prove import Measurement
 from baitwright.batch.unknowns import Unknowns
 from baitwright.learning.evidence import WEIGHED, Taken
-from baitwright.recipe.bench import Eggs
+from baitwright.recipe.eggs import Eggs
 
 BEAKER = 0.05 / math.sqrt(3.0)
 """Standard error of a beaker whose marks are right within 5 % (common practice, no source)."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from baitwright.materials.tables import Row, composition_of, find, load, one_of
-from baitwright.terms.quantity import Evidence
+from baitwright.terms.evidence import Evidence
 
 ROLES = (
     "binder",

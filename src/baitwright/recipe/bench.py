@@ -6,8 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
-from baitwright.recipe.eggs import EggKind as EggKind  # noqa: PLC0414  named here too
-from baitwright.recipe.eggs import Eggs as Eggs  # noqa: PLC0414  named here too
+from baitwright.recipe.eggs import Eggs
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from baitwright.recipe.liquid import Liquid as Liquid  # noqa: PLC0414  named here too
+from baitwright.recipe.liquid import Liquid
 
 
 class BaitKind(StrEnum):

@@ -10,7 +10,8 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.quantities import percent
 from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
-from baitwright.terms.quantity import Evidence, Origin, Quantity, unwrap
+from baitwright.terms.evidence import Evidence
+from baitwright.terms.quantity import Origin, Quantity, unwrap
 from baitwright.uncertainty.bands import movers_of
 
 _WIDTH = 100

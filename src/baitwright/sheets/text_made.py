@@ -13,7 +13,7 @@ from baitwright.batch.egg_lots import Lot
 from baitwright.materials.cores import core
 from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
-from baitwright.recipe.bench import EggKind
+from baitwright.recipe.eggs import EggKind
 from baitwright.recipe.model import HardenerBasis, Hardness, Recipe
 from baitwright.sheets.layout import paragraph, row, table
 from baitwright.sheets.wording import MARK, Figure, count_of, figure, to_the_mark

@@ -14,7 +14,7 @@ from enum import StrEnum
 from typing import Any, Protocol
 
 from baitwright.terms.errors import ComputationError
-from baitwright.terms.evidence import Evidence as Evidence  # noqa: PLC0414  named here too
+from baitwright.terms.evidence import Evidence
 from baitwright.terms.units import PLAIN, Unit
 
 

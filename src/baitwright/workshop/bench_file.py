@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.quantities import show
-from baitwright.recipe.bench import Bench, Eggs, Hook, LaterAir, Pot, Room, Tub
+from baitwright.recipe.bench import Bench, Hook, LaterAir, Pot, Room, Tub
+from baitwright.recipe.eggs import Eggs
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.clock import leaving_time
