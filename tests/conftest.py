@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 
 import pytest
@@ -15,6 +16,12 @@ settings.register_profile(
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
+# The mutation run collects the tests again and again in one process: new classes, same tests.
+settings.register_profile(
+    "mutation",
+    settings.get_profile("ci"),
+    suppress_health_check=[HealthCheck.differing_executors],
+)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -22,7 +29,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    settings.load_profile("long" if config.getoption("--long") else "ci")
+    short = "mutation" if "MUTANT_UNDER_TEST" in os.environ else "ci"
+    settings.load_profile("long" if config.getoption("--long") else short)
 
 
 @pytest.fixture(scope="session")

@@ -274,11 +274,11 @@ def _cells(
     diameter = table_diameters(
         wanted=given("sizes", sizes, label="sizes asked for", unit=MILLIMETRES),
         factor=unknowns.factor("diameter"),
-        scatter=_scatter("diameter_spread", unknowns),
+        scatter=unknowns.scatter("diameter_spread"),
     )
     core_diameter = table_cores(
         nominal=given("cores", cores, label="cores asked for", unit=MILLIMETRES),
-        scatter=_scatter("core_diameter_spread", unknowns),
+        scatter=unknowns.scatter("core_diameter_spread"),
     )
     balls = table_balls(
         diameter=diameter,
@@ -311,8 +311,3 @@ def _cell(size: float, core: float, *, at: Quantity, seconds: Quantity, hold: Qu
         advised=cell_advised(seconds=seconds, cell=at, hold=hold),
         thin=bool(core) and shell < default("shell_minimum").value - 1e-9,
     )
-
-
-def _scatter(key: str, unknowns: Unknowns) -> Quantity:
-    middle = unknowns.default(key)
-    return replace(middle, name=f"{key}_of_bait", value=unknowns.per_bait(key))

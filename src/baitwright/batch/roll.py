@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -231,7 +231,7 @@ def roll(wanted: WantedBait, bowl: Bowl, *, unknowns: Unknowns) -> RollStage:
     diameter = rolled_diameter(
         wanted=given("wanted_diameter", wanted.diameter, label="wanted", unit=MILLIMETRES),
         factor=unknowns.factor("diameter"),
-        scatter=_scatter("diameter_spread", unknowns),
+        scatter=unknowns.scatter("diameter_spread"),
     )
     core = size_core(wanted.core, unknowns)
     shell = shell_volume(diameter=diameter, core_diameter=core.diameter)
@@ -288,11 +288,11 @@ def size_core(core: Core | None, unknowns: Unknowns) -> SizedCore:
     )
     nominal = given("core_nominal", core.diameter, label="core wanted", unit=MILLIMETRES)
     return SizedCore(
-        core_size(nominal=nominal, scatter=_scatter("core_diameter_spread", unknowns)),
+        core_size(nominal=nominal, scatter=unknowns.scatter("core_diameter_spread")),
         core_density(
             table=table,
             factor=unknowns.factor("core_density", core.material),
-            scatter=_scatter("core_density_ball_spread", unknowns),
+            scatter=unknowns.scatter("core_density_ball_spread"),
         ),
     )
 
@@ -351,8 +351,3 @@ def _paste_make_up(bowl: Bowl) -> Composition:
     ]
     parts += [(median_of(dose.mass), dose.as_food) for dose in bowl.doses.doses]
     return Composition.mixed(parts)
-
-
-def _scatter(key: str, unknowns: Unknowns) -> Quantity:
-    middle = unknowns.default(key)
-    return replace(middle, name=f"{key}_of_bait", value=unknowns.per_bait(key))

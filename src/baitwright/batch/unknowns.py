@@ -72,6 +72,11 @@ class Unknowns:
         """Bait-to-bait scatter of a size about a value, by the table's standard deviation."""
         return self.draws.per_bait(key, Normal(around, default(key).value))
 
+    def scatter(self, key: str) -> Quantity:
+        """The scatter alone, about nothing, to be added to each bait's or core's middle."""
+        middle = self.default(key)
+        return replace(middle, name=f"{key}_of_bait", value=self.per_bait(key))
+
     def stated(self, key: str, value: float | None) -> Quantity:
         """What the maker stated, or the default when nothing was."""
         row = default(key)
