@@ -40,8 +40,12 @@ def tool(*command: str, seconds: float | None = None) -> int:
             return process.wait(seconds)
         except subprocess.TimeoutExpired:
             process.send_signal(signal.SIGINT)
-            process.wait()
-            return 0
+        # A background job is deaf to the interrupt: end it when it does not go by itself.
+        try:
+            process.wait(30.0)
+        except subprocess.TimeoutExpired:
+            process.terminate()
+        return 0
 
 
 def output(*command: str) -> str:

@@ -11,7 +11,9 @@ import pytest
 
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.day import roll_and_boil
+from baitwright.batch.roll import size_core
 from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.cores import core as core_row
 from baitwright.materials.factors import prior_factors, prior_of_default
 from baitwright.recipe.bench import Hook, Pot, Room, Tub
 from baitwright.recipe.eggs import EggKind, Eggs
@@ -248,6 +250,25 @@ class TestBalance:
         plan = planned(with_bait(kind=BaitKind.SINKER, diameter=0.014, core=None))
         assert number(plan.water.wish) > 0.99
         assert plan.water.cores == () or all(c.diameter < 0.0126 for c in plan.water.cores)
+
+    def test_cores_scatter_as_the_table_has_it_for_their_kind(self) -> None:
+        unknowns = Unknowns(Draws(batches=256, baits=16), prior_factors())
+        for kind in ("cork-ball", "cork-stick"):
+            row, sized = core_row(kind), size_core(Core(kind, 0.009), unknowns)
+            assert row is not None
+            spread = np.std(np.asarray(unwrap(sized.diameter.value)))
+            assert spread == pytest.approx(row.diameter_spread, rel=0.05)
+
+    def test_a_scatter_the_maker_has_learned_is_the_one_drawn(self) -> None:
+        unknowns = Unknowns(Draws(batches=256, baits=16), prior_factors())
+        halved = replace(prior_of_default("diameter_spread"), mu=math.log(0.5), batches=11)
+        factors = prior_factors().with_factors([halved], name="mine", made_on=NOW)
+        own = replace(unknowns, factors=factors)
+        plain, mine = (
+            np.std(np.asarray(unwrap(one.scatter("diameter_spread").value)))
+            for one in (unknowns, own)
+        )
+        assert mine == pytest.approx(0.5 * plain, rel=0.02)
 
     def test_the_core_that_would_do_it_is_named(self) -> None:
         shelf = replace(BENCH, cores=(0.007, 0.009))

@@ -20,6 +20,7 @@ from baitwright.batch.boil_notes import beyond_the_rules
 from baitwright.batch.pot import pot_boils
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.cores import core as core_kind
 from baitwright.materials.defaults import default, hardness
 from baitwright.physics.protein_set import albumen_rate, set_extent, time_to_reach
 from baitwright.quantities import show
@@ -270,6 +271,7 @@ def _cells(
 ) -> list[BoilCell]:
     """The cells of sizes that all have a core, or all have none, from one run."""
     unknowns, row = kitchen.unknowns, hardness(recipe.bait.hardness.value)
+    kind = core_kind(material)
     sizes, cores = (np.array(one) for one in zip(*held, strict=True))
     diameter = table_diameters(
         wanted=given("sizes", sizes, label="sizes asked for", unit=MILLIMETRES),
@@ -278,7 +280,9 @@ def _cells(
     )
     core_diameter = table_cores(
         nominal=given("cores", cores, label="cores asked for", unit=MILLIMETRES),
-        scatter=unknowns.scatter("core_diameter_spread"),
+        scatter=unknowns.scatter(
+            "core_diameter_spread", of_kind=kind.diameter_spread if kind else None
+        ),
     )
     balls = table_balls(
         diameter=diameter,

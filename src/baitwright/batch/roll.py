@@ -288,11 +288,14 @@ def size_core(core: Core | None, unknowns: Unknowns) -> SizedCore:
     )
     nominal = given("core_nominal", core.diameter, label="core wanted", unit=MILLIMETRES)
     return SizedCore(
-        core_size(nominal=nominal, scatter=unknowns.scatter("core_diameter_spread")),
+        core_size(
+            nominal=nominal,
+            scatter=unknowns.scatter("core_diameter_spread", of_kind=row.diameter_spread),
+        ),
         core_density(
             table=table,
             factor=unknowns.factor("core_density", core.material),
-            scatter=unknowns.scatter("core_density_ball_spread"),
+            scatter=unknowns.scatter("core_density_ball_spread", of_kind=row.density_ball_spread),
         ),
     )
 

@@ -11,8 +11,9 @@ from baitwright.materials.factors import factor_priors
 from baitwright.quantities import si_unit
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.factors import FactorSet
-from baitwright.terms.quantity import Backing, Origin, PerBait, Quantity, declared, given
+from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given
 from baitwright.terms.units import PLAIN, Unit
+from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import LogNormal, Normal
 
@@ -50,9 +51,13 @@ class Unknowns:
             backing=Backing(Origin.DEFAULT, row.source, row.evidence, row.note),
         )
 
-    def default(self, key: str) -> Quantity:
-        """A judged default, at its middle; the maker's own where the set has a factor for it."""
+    def default(self, key: str, *, of_kind: float | None = None) -> Quantity:
+        """A judged default, at its middle; the maker's own where the set has a factor for it.
+
+        ``of_kind`` is what a table has for this kind of thing; it stands in for the middle [SI].
+        """
         row = default(key)
+        row = row if of_kind is None else replace(row, value=of_kind)
         return self._own(row) if self.factors.has(key) else self._quantity(row, row.value)
 
     def drawn_default(self, key: str) -> Quantity:
@@ -68,14 +73,11 @@ class Unknowns:
         unit = _unit(row)
         return replace(own, name=row.id, label=row.label, unit=unit.si, shown=unit.shown)
 
-    def per_bait(self, key: str, *, around: float = 0.0) -> PerBait:
-        """Bait-to-bait scatter of a size about a value, by the table's standard deviation."""
-        return self.draws.per_bait(key, Normal(around, default(key).value))
-
-    def scatter(self, key: str) -> Quantity:
-        """The scatter alone, about nothing, to be added to each bait's or core's middle."""
-        middle = self.default(key)
-        return replace(middle, name=f"{key}_of_bait", value=self.per_bait(key))
+    def scatter(self, key: str, *, of_kind: float | None = None) -> Quantity:
+        """Bait-to-bait scatter about nothing, by the default's or the kind's standard deviation."""
+        spread = self.default(key, of_kind=of_kind)
+        values = self.draws.per_bait(key, Normal(0.0, median_of(spread)))
+        return replace(spread, name=f"{key}_of_bait", value=values)
 
     def stated(self, key: str, value: float | None) -> Quantity:
         """What the maker stated, or the default when nothing was."""

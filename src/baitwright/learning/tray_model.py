@@ -210,8 +210,8 @@ def tray_model(plan: BatchPlan) -> TrayModel:
         ),
         scatter=Scatter(
             diameter=spread.value,
-            core_diameter=default("core_diameter_spread").value,
-            core_density=default("core_density_ball_spread").value,
+            core_diameter=core.diameter_spread if core else 0.0,
+            core_density=core.density_ball_spread if core else 0.0,
         ),
         air_odds=air / (1.0 - air),
     )
