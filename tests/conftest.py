@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Callable
+from functools import cache
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -29,8 +31,30 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    short = "mutation" if "MUTANT_UNDER_TEST" in os.environ else "ci"
+    short = "mutation" if _mutating() else "ci"
     settings.load_profile("long" if config.getoption("--long") else short)
+    if _mutating():
+        _forget("baitwright")
+
+
+@pytest.fixture(autouse=True)
+def _each_mutant_plans_anew() -> None:
+    """A plan kept from before the mutation would hide it, so each test makes its own."""
+    if _mutating():
+        _forget("tests")
+
+
+def _mutating() -> bool:
+    return "MUTANT_UNDER_TEST" in os.environ
+
+
+def _forget(package: str) -> None:
+    """Empty every cache of a package's functions."""
+    kept = type(cache(_mutating))
+    for name in [name for name in sys.modules if name.split(".")[0] == package]:
+        for value in vars(sys.modules[name]).values():
+            if isinstance(value, kept):
+                value.cache_clear()
 
 
 @pytest.fixture(scope="session")

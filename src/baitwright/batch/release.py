@@ -262,7 +262,7 @@ def solids_leaving(way: Quantity, temperature: Quantity) -> Quantity:
 
 def partition(row: Solute, unknowns: Unknowns) -> Quantity:
     """How much of a solute fat holds, once per batch from the row's band."""
-    spread = LogNormal(row.partition, float(np.log(row.partition_high / row.partition_low)) / 3.92)
+    spread = LogNormal.between(row.partition_low, row.partition_high, median=row.partition)
     return given(
         "partition",
         unknowns.draws.per_batch(f"partition/{row.id}", spread),

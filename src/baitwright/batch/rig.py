@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -275,7 +276,7 @@ def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
 
 def unknowns_of_weight(material: Weight, unknowns: Unknowns) -> Quantity:
     """A material's density, drawn from the range that its row gives as a 95 % band."""
-    spread = LogNormal(material.density, float(np.log(material.high / material.low)) / 3.92)
+    spread = LogNormal.between(material.low, material.high, median=material.density)
     return given(
         f"{material.id}_density",
         unknowns.draws.per_batch(f"{material.id}_density", spread),
@@ -287,7 +288,7 @@ def unknowns_of_weight(material: Weight, unknowns: Unknowns) -> Quantity:
 
 def _modulus(unknowns: Unknowns) -> Quantity:
     low, high = CORK_MODULUS
-    spread = LogNormal(float(np.sqrt(low * high)), float(np.log(high / low)) / 3.92)
+    spread = LogNormal.between(low, high, median=math.sqrt(low * high))
     return given(
         "cork_modulus",
         unknowns.draws.per_batch("cork_modulus", spread),
@@ -349,7 +350,7 @@ def _pulls(
         pulls.append(_link(rig.link, density))
     for name in rig.parts:
         row = rig_part(name)
-        spread = LogNormal(row.mass, float(np.log(row.high / row.low)) / 3.92)
+        spread = LogNormal.between(row.low, row.high, median=row.mass)
         mass = given(
             f"part_{row.id}",
             unknowns.draws.per_batch(f"part/{row.id}", spread),

@@ -24,6 +24,7 @@ from baitwright.batch.settle import SettleStage, Sphere, at_depth, settle, water
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cautions import Caution
 from baitwright.materials.hooks import weight
+from baitwright.physics import buoyancy
 from baitwright.quantities import show
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, given, tabled
@@ -44,7 +45,7 @@ _UNSURE = 0.05e-3
 )
 def shot_pull(mass: Any, metal: Any, water_density: Any) -> Any:
     """What a few shot of one metal weigh under water."""
-    return mass * (1.0 - water_density / metal)
+    return buoyancy.submerged_mass(mass, metal, water_density=water_density)
 
 
 @declared(

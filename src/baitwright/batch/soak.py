@@ -181,14 +181,6 @@ class _Soaking:
 
 
 def _run(state: BaitState, temperature: Quantity, *, end: Quantity, unknowns: Unknowns) -> Quantity:
-    start = bait_as_moist(
-        diameter=state.diameter,
-        core_diameter=state.core_diameter,
-        solids=state.solids,
-        liquids=state.solute_mass,
-        water=state.water,
-        air=state.air,
-    ).labelled("the bait before the soak")
     ideal = given("swelling", 1.0, label="ideal swelling", backing=IDENTITY)
     diffusivity = soaking_diffusivity(
         table=unknowns.default("soak_diffusivity"),
@@ -196,12 +188,23 @@ def _run(state: BaitState, temperature: Quantity, *, end: Quantity, unknowns: Un
         temperature=temperature,
     )
     return soak_run(
-        ball=moist_ball(state=start, shrinkage=ideal),
+        ball=moist_ball(state=_going_in(state), shrinkage=ideal),
         surface=unknowns.drawn_default("soak_content"),
         diffusivity=diffusivity,
         temperature=temperature,
         end=end,
     )
+
+
+def _going_in(state: BaitState) -> Quantity:
+    return bait_as_moist(
+        diameter=state.diameter,
+        core_diameter=state.core_diameter,
+        solids=state.solids,
+        liquids=state.solute_mass,
+        water=state.water,
+        air=state.air,
+    ).labelled("the bait before the soak")
 
 
 def _after(wet: _Soaking, time: float) -> tuple[SoakPoint, BaitState]:
@@ -317,21 +320,14 @@ def _told(
     alone = lift(diameter=bait.diameter, mass=mass, water_density=wet.density)
     rig = rig_lift(lift=alone, hook=wet.lake.hook)
     kind = given("wanted_kind", wet.lake.kind, label="wanted")
-    state = wet.state
-    start = bait_as_moist(
-        diameter=state.diameter,
-        core_diameter=state.core_diameter,
-        solids=state.solids,
-        liquids=state.solute_mass,
-        water=state.water,
-        air=state.air,
-    )
     return SoakPoint(
         time=time,
         taken=taken,
         flavours=flavours,
         firmness=firmness(
-            taken=taken, start=start, softening=wet.unknowns.drawn_default("softening")
+            taken=taken,
+            start=_going_in(wet.state),
+            softening=wet.unknowns.drawn_default("softening"),
         ),
         mass=mass,
         diameter=bait.diameter,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -115,4 +114,4 @@ def _unit(row: Default) -> Unit:
 
 def _between(row: Default) -> LogNormal:
     """A positive default whose range holds it in 19 cases of 20, as likely doubled as halved."""
-    return LogNormal(row.value, math.log(row.high / row.low) / 3.92)
+    return LogNormal.between(row.low, row.high, median=row.value)

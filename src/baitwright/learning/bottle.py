@@ -12,7 +12,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.learning.bottle_likelihood import Likelihood, Spread, early_looks, limits
 from baitwright.learning.propose import ABSURD, LITTLE, MAKER, Proposal, TellsLittle
 from baitwright.learning.sample import Proof, prove
-from baitwright.learning.tray_model import HOOK, Bait, LiftChart, TrayModel, tray_model
+from baitwright.learning.tray_model import Bait, LiftChart, TrayModel, tray_model
 from baitwright.learning.update import with_one_batch
 from baitwright.materials.factors import factor_priors
 from baitwright.materials.kinds import bait_kinds
@@ -206,7 +206,7 @@ class _Place:
 
 def _tray_lift(model: TrayModel, found: Posterior, place: _Place) -> TrayLift:
     lifts = Spread.of_lift(model, found.values, place.water)
-    on_rig = replace(lifts, middle=lifts.middle - model.columns(found.values)[HOOK])
+    on_rig = replace(lifts, middle=lifts.middle - model.hook_pull(found.values))
     at_depth = None
     if place.depth is not None:
         lost = _lost_at_depth(model.middle(found.values), place, place.depth)

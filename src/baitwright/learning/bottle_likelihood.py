@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from baitwright.learning.evidence import WEIGHED
-from baitwright.learning.tray_model import HOOK, Bait, TrayModel
+from baitwright.learning.tray_model import Bait, TrayModel
 from baitwright.materials.kinds import lift_words
 from baitwright.physics import water
 from baitwright.terms.records import BottleTest, Look, WeighedTogether
@@ -79,7 +79,7 @@ class Likelihood:
         return total
 
     def _looks(self, values: Floats, lifts: Spread) -> Floats:
-        looks, pull = early_looks(self.test), self.model.columns(values)[HOOK]
+        looks, pull = early_looks(self.test), self.model.hook_pull(values)
         ends = [_Ends.of(look, pull if look.on_rig else 0.0) for look in looks]
         if len(ends) == 2 and _are_the_same_baits(ends, pull):
             ends = [_joined(*ends)]

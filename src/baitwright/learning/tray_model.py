@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -12,6 +11,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.defaults import default
 from baitwright.materials.factors import factor_priors
+from baitwright.terms.band import log_sd
 from baitwright.terms.factors import Factor
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import median_of
@@ -195,7 +195,7 @@ def tray_model(plan: BatchPlan) -> TrayModel:
         *own,
         Unknown(REST, 0.0, _sd(logs)),
         Unknown(LOSS, 0.0, _sd(loss)),
-        Unknown(SCATTER, 0.0, math.log(spread.high / spread.low) / 3.92),
+        Unknown(SCATTER, 0.0, log_sd(spread.low, spread.high)),
         Unknown(HOOK, median_of(plan.water.hook), _sd(_array(plan.water.hook))),
     )
     return TrayModel(

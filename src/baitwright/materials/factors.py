@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
 from baitwright.materials.defaults import default
 from baitwright.materials.tables import Row, in_si, load
+from baitwright.terms.band import log_sd
 from baitwright.terms.factors import Factor, FactorSet
 
 PRIOR_NAME = "priors"
@@ -60,7 +60,7 @@ def prior_of_default(key: str) -> Factor:
     A set need not hold it; a plan draws the default from its own range until it does.
     """
     row = default(key)
-    scale = math.log(row.high / row.low) / 3.92
+    scale = log_sd(row.low, row.high)
     kappa, nu = 1.0, 4.0
     return Factor(key, "", 0.0, kappa, nu, scale**2 / (1.0 + 1.0 / kappa), row.source)
 

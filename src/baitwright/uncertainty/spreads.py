@@ -9,6 +9,8 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from baitwright.terms.band import log_sd
+
 Floats = NDArray[np.float64]
 
 _STANDARD = NormalDist()
@@ -49,6 +51,11 @@ class LogNormal:
 
     median: float
     log_sd: float
+
+    @classmethod
+    def between(cls, low: float, high: float, *, median: float) -> LogNormal:
+        """Within a range in 19 cases of 20."""
+        return cls(median, log_sd(low, high))
 
     def quantile(self, probability: Floats) -> Floats:
         """Median times e to so many standard deviations of the log."""
