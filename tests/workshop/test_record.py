@@ -220,7 +220,7 @@ def test_no_file_where_nothing_moved(plan_file: Path, reading: str) -> None:
     assert not found.lesson.proposals
     assert not found.changes
     assert "No factor moves." in record_text(found)
-    with pytest.raises(InputError, match="readings that move a factor"):
+    with pytest.raises(InputError, match="readings or a test that moves a factor"):
         recorded(plan_file, reading, accept=accept)
     assert not accept.exists()
 

@@ -16,8 +16,8 @@ from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, BottleTest, Reading
 from baitwright.uncertainty.bands import band_of, band_of_mean
 from baitwright.workshop.bottle_file import read_bottle_test
-from baitwright.workshop.factors_file import read_factors, write_factors
-from baitwright.workshop.learned import known_as, learned_batch, refuse_again, require_its_day
+from baitwright.workshop.factors_file import read_factors
+from baitwright.workshop.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
 from baitwright.workshop.record_batch import Change, RecordFiles
 
@@ -65,15 +65,11 @@ def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled
     name = f"after a bottle test of {test.plan_name}, {test.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
     changes = tuple(_changes(made, today, factors))
-    batch, written = learned_batch(request, record), None
+    batch = learned_batch(request, record)
     if files.accept is not None:
-        if not lesson.proposals:
-            raise InputError("accept", str(files.accept), "a test that moves a factor")
-        refuse_again(batch, today, accept=files.accept)
-        factors = factors.after(batch)
-        written = write_factors(files.accept, factors)
+        factors = keep(factors, files.accept, batch=batch, today=today)
     again = known_as(batch, today) is not None
-    return Bottled(test, made, lesson, factors, changes, written, again)
+    return Bottled(test, made, lesson, factors, changes, files.accept, again)
 
 
 def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[Change]:

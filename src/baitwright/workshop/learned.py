@@ -11,6 +11,7 @@ from baitwright.batch.batch_plan import PlanRequest
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet, Learned
 from baitwright.terms.records import BatchRecord
+from baitwright.workshop.factors_file import write_factors
 from baitwright.workshop.plan_json import request_as_json
 
 _TOLD = ("recipe", "bench")
@@ -39,13 +40,22 @@ def known_as(batch: Learned, factors: FactorSet) -> Learned | None:
     return next((known for known in factors.learned if known.is_again(batch)), None)
 
 
-def refuse_again(batch: Learned, factors: FactorSet, *, accept: Path) -> None:
-    """Refuse a batch that a set has learned from already.
+def keep(proposed: FactorSet, accept: Path, *, batch: Learned, today: FactorSet) -> FactorSet:
+    """Write what a batch proposes as a new file, and remember the batch in it.
 
     Raises
     ------
-    InputError: the same plan with the same readings is in the set.
+    InputError: nothing moves, ``today`` learned from the batch already, or the file is there.
     """
+    if proposed is today:
+        raise InputError("accept", str(accept), "readings or a test that moves a factor")
+    _refuse_again(batch, today, accept=accept)
+    kept = proposed.after(batch)
+    write_factors(accept, kept)
+    return kept
+
+
+def _refuse_again(batch: Learned, factors: FactorSet, *, accept: Path) -> None:
     known = known_as(batch, factors)
     if known is None:
         return

@@ -18,8 +18,8 @@ from baitwright.terms.factors import FactorSet
 from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, Reading
 from baitwright.uncertainty.bands import band_of
-from baitwright.workshop.factors_file import read_factors, write_factors
-from baitwright.workshop.learned import known_as, learned_batch, refuse_again, require_its_day
+from baitwright.workshop.factors_file import read_factors
+from baitwright.workshop.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
 from baitwright.workshop.readings_file import read_readings, typed_reading
 
@@ -92,15 +92,11 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
     changes = _changes(made, today, factors)
-    batch, written = learned_batch(request, record), None
+    batch = learned_batch(request, record)
     if files.accept is not None:
-        if not lesson.proposals:
-            raise InputError("accept", str(files.accept), "readings that move a factor")
-        refuse_again(batch, today, accept=files.accept)
-        factors = factors.after(batch)
-        written = write_factors(files.accept, factors)
+        factors = keep(factors, files.accept, batch=batch, today=today)
     again = known_as(batch, today) is not None
-    return Recorded(record, lesson, factors, changes, written, written_plan.version, again)
+    return Recorded(record, lesson, factors, changes, files.accept, written_plan.version, again)
 
 
 def _learn(
