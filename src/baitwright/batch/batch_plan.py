@@ -18,6 +18,7 @@ from baitwright.batch.match import MatchStage
 from baitwright.batch.mix import MixStage
 from baitwright.batch.prove import ASKED, Measurement
 from baitwright.batch.roll import RollStage
+from baitwright.batch.soak import SoakStage
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Recipe
 from baitwright.terms.factors import FactorSet
@@ -52,6 +53,7 @@ class BatchPlan:
     dry: DryStage
     keep: KeepStage
     water: BalanceStage
+    soak: SoakStage
     day: DayPlan
     free_bait: MatchStage | None
     care: CautionStage

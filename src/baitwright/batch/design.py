@@ -16,18 +16,17 @@ from baitwright.batch.balance import (
     rig_lift,
 )
 from baitwright.batch.roll import size_core
+from baitwright.batch.target import LIMITS, Target, Wish, lasts, target_of
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.defaults import default
-from baitwright.materials.kinds import bait_kinds, lift_words
 from baitwright.physics import buoyancy
 from baitwright.physics.settling import haider_levenspiel
 from baitwright.quantities import show
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, WantedBait
-from baitwright.terms.evidence import Evidence
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
+from baitwright.terms.quantity import Quantity, declared, given, tabled
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
@@ -88,43 +87,6 @@ def target_margin(alone: Any, rig: Any, target: Target) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
-    """From ``low`` up to ``high``, kg of lift; infinite where open."""
-
-    low: float
-    high: float
-
-    def holds(self, lift: Any) -> Any:
-        """Which lifts lie inside."""
-        values = np.asarray(lift)
-        return (values >= self.low) & (values < self.high)
-
-    def room(self, lift: float) -> float:
-        """Distance to the nearer limit, negative outside."""
-        return min(lift - self.low, self.high - lift)
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What is wanted of the bait alone and on its rig."""
-
-    alone: Limits
-    rig: Limits
-
-
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """What besides its kind a bait is to do.
-
-    ``carry`` is the pull under water [kg] of the counterweight it is to hold up beyond its rig,
-    ``fastest`` the speed [m/s] at which it may sink with its hook.
-    """
-
-    carry: float = 0.0
-    fastest: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class DesignOption:
     """One way to make the bait: sizes [m], granules by room, lift, share and margin."""
 
@@ -135,6 +97,7 @@ class DesignOption:
     rig: Quantity
     share: Quantity
     margin: Quantity
+    lasts: Quantity
 
     @property
     def paste(self) -> float:
@@ -179,38 +142,14 @@ def speed_pull(diameter: float, speed: float, *, water_density: float, viscosity
     return float(force / buoyancy.lift_force(1.0))
 
 
-def target_of(kind: str, wish: Wish, *, slowest_pull: float = np.inf) -> Target:
-    """The limits of a kind by the table of words, narrowed by what else is wanted.
-
-    Parameters
-    ----------
-    kind: pop-up, wafter or sinker.
-    wish: a counterweight to hold up.
-    slowest_pull: the weight at which the bait would sink as fast as it may [kg].
-    """
-    row = bait_kinds()[kind]
-    rig = _limits(row.on_rig)
-    low = max(rig.low, -slowest_pull)
-    if wish.carry > 0.0:
-        low = max(low, wish.carry)
-    return Target(alone=_limits(row.alone), rig=Limits(low, rig.high))
-
-
-def _limits(words: tuple[str, ...]) -> Limits:
-    """From the lowest to the highest limit of words that lie side by side."""
-    rows = [lift_words()[word] for word in words]
-    low = min(-np.inf if row.low is None else row.low for row in rows)
-    high = max(np.inf if row.high is None else row.high for row in rows)
-    return Limits(low, high)
-
-
 @dataclass(frozen=True, slots=True)
 class Around:
-    """The water the bait is designed for, and all the lift that rig, hole and depth take there."""
+    """The water a bait is designed for, and the lift that rig, hole, depth and hours take."""
 
     water_density: Quantity
     viscosity: float
     burden: Quantity
+    drift: Quantity
 
 
 def design(
@@ -296,7 +235,7 @@ class _Search:
             water_density=self.around.water_density,
         )
         rig = rig_lift(lift=alone, hook=self.around.burden)
-        target = given("target", self.target(size), label="wanted", backing=_LIMITS)
+        target = given("target", self.target(size), label="wanted", backing=LIMITS)
         reached = {"alone": alone, "rig": rig, "target": target}
         return DesignOption(
             diameter=size,
@@ -306,7 +245,22 @@ class _Search:
             rig=rig,
             share=target_share(**reached),
             margin=target_margin(**reached),
+            lasts=lasts(
+                **reached,
+                drift=self.around.drift,
+                paste_share=given(
+                    "paste_share",
+                    self._paste_share(core, size),
+                    label="paste beside the bait's own",
+                ),
+            ),
         )
+
+    def _paste_share(self, core: float, size: float) -> float:
+        """The room of an option's paste beside that of the bait planned."""
+        own = self.wanted.core.diameter if self.wanted.core else 0.0
+        room = buoyancy.shell_volume(size, core) / buoyancy.shell_volume(self.wanted.diameter, own)
+        return float(room)
 
     def paste(self, share: float) -> Quantity:
         """The dried paste, with granules in part of its room."""
@@ -377,6 +331,3 @@ class _Search:
         if np.isnan(size):
             return f"no core inside {own} would do it with paste of {show(paste, 'g/ml')}"
         return f"{own} would need a core of at least {show(size, 'mm')}"
-
-
-_LIMITS = Backing(Origin.TABLE, "common-practice", Evidence.PRACTICE)

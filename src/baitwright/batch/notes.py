@@ -41,6 +41,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *plan.dry.notes,
         *on_weighing(plan.readings, plan.dry.ready),
         *plan.keep.notes,
+        *plan.soak.notes,
         *plan.day.notes,
         *(plan.free_bait.notes if plan.free_bait else ()),
     )

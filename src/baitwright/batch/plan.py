@@ -21,6 +21,7 @@ from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
 from baitwright.batch.prove import Made, measurements
 from baitwright.batch.roll import Bowl, roll
+from baitwright.batch.soak import NIGHT, Lake, soak
 from baitwright.batch.sorption import sorption
 from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.eggs import EggKind, Eggs
@@ -46,6 +47,7 @@ def plan(request: PlanRequest) -> BatchPlan:
     dried = dry(boiled.bait, bench.room, holds=holds, unknowns=unknowns)
     tray = Tray(rolled, boiled.bait, dried)
     water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
+    lake = Lake(bench.lake_temperature, NIGHT, water.hook, recipe.bait.kind.value)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
     free = None
     if recipe.free_bait is not None:
@@ -64,6 +66,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         dry=dried,
         keep=keep(dried, recipe, bench=bench, unknowns=unknowns),
         water=water,
+        soak=soak(dried.bait, lake, unknowns=unknowns),
         day=plan_day(MadeInTime(rolled, boiled, dried), bench, unknowns=unknowns),
         free_bait=free,
         care=take_care(recipe, bench, bowl.mix),

@@ -17,10 +17,12 @@ from baitwright.batch.counterweight import (
     best_combination,
     lead_cautions,
 )
-from baitwright.batch.design import Around, DesignStage, Wish, design
+from baitwright.batch.design import Around, DesignStage, design
 from baitwright.batch.protocols import Sizes, Told, measure
 from baitwright.batch.rig import Rig, RigStage, burden, hang
 from baitwright.batch.settle import SettleStage, Sphere, at_depth, settle, water_viscosity
+from baitwright.batch.soak import LONGEST, Lake, SoakStage, soak
+from baitwright.batch.target import LIMITS, Wish, lasts, lost_by, target_of
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cautions import Caution
 from baitwright.materials.hooks import weight
@@ -87,6 +89,15 @@ class RigRequest:
 
 
 @dataclass(frozen=True, slots=True)
+class NightPoint:
+    """After some hours in the lake [s]: what is left of the lift, and the share with none left."""
+
+    time: float
+    net: Quantity
+    taken_down: Quantity
+
+
+@dataclass(frozen=True, slots=True)
 class RigBalance:
     """Everything about one bait on one rig."""
 
@@ -95,6 +106,8 @@ class RigBalance:
     rig: RigStage
     counterweight: Counterweight | None
     settles: SettleStage
+    night: tuple[NightPoint, ...]
+    lasts: Quantity
     design: DesignStage
     protocols: tuple[Told, ...]
     cautions: tuple[Caution, ...]
@@ -119,14 +132,22 @@ def balance_rig(plan: BatchPlan, request: RigRequest) -> RigBalance:
     )
     held = _held(stage, request, country=bench.country, lake=lake)
     viscosity = median_of(water_viscosity(temperature=lake.temperature))
+    kind = recipe.bait.kind.value
+    soaked = soak(
+        plan.dry.bait,
+        Lake(bench.lake_temperature, LONGEST, stage.hung, kind),
+        unknowns=unknowns,
+    )
+    wish = Wish(_carried(request.putty, stage), request.fastest)
     designed = design(
         tray,
         recipe.bait,
-        Wish(_carried(request.putty, stage), request.fastest),
+        wish,
         around=Around(
             stage.water_density,
             viscosity,
             burden(hung=stage.hung, hole=stage.hole, depth=stage.depth),
+            soaked.drift,
         ),
         bench=bench,
         unknowns=unknowns,
@@ -144,6 +165,13 @@ def balance_rig(plan: BatchPlan, request: RigRequest) -> RigBalance:
         rig=stage,
         counterweight=held,
         settles=lake.settle(stage, stage.net),
+        night=_night(stage, soaked),
+        lasts=lasts(
+            alone=stage.alone,
+            rig=stage.net,
+            drift=soaked.drift,
+            target=given("target", target_of(kind, wish), label="wanted", backing=LIMITS),
+        ),
         design=designed,
         protocols=measure(sizes),
         cautions=lead_cautions(request.stock, bench.country),
@@ -168,6 +196,16 @@ class _Lake:
             water_density=self.density,
             current=self.request.current,
         )
+
+
+def _night(stage: RigStage, soaked: SoakStage) -> tuple[NightPoint, ...]:
+    """What is left for a counterweight, hour by hour."""
+    points = []
+    for at, point in enumerate(soaked.curve):
+        lost = lost_by(drift=soaked.drift, at=given("hour_told", at, label="hour told"))
+        net = rig_lift(lift=stage.net, hook=lost).labelled("lift left for a counterweight")
+        points.append(NightPoint(point.time, net, taken_down_share(net=net)))
+    return tuple(points)
 
 
 def _carried(putty: float, stage: RigStage) -> float:

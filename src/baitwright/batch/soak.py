@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from baitwright.batch.balance import lake_density, lift, rig_lift, wish_share
 from baitwright.batch.drying import bait_as_moist, moist_ball
 from baitwright.batch.release import (
@@ -15,8 +13,11 @@ from baitwright.batch.release import (
     leaving,
     solids_leaving,
 )
+from baitwright.batch.soak_notes import on_firmness, on_soak
 from baitwright.batch.soaking import (
     CURVE_HOURS,
+    FlavourLeft,
+    SoakPoint,
     air_flooded,
     air_kept,
     firmness,
@@ -33,19 +34,21 @@ from baitwright.batch.soaking import (
     what_is_left,
 )
 from baitwright.batch.state import BaitState, Solute
+from baitwright.batch.target import LIMITS, Wish, lasts, night_drift, target_of
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.liquids import carrier
 from baitwright.quantities import show
 from baitwright.terms.errors import InputError
-from baitwright.terms.notes import Note, Weight
+from baitwright.terms.notes import Note
 from baitwright.terms.quantity import IDENTITY, Quantity, given, tabled, unwrap
 from baitwright.terms.units import GRAMS_PER_MILLILITRE, HOURS
-from baitwright.uncertainty.bands import band_of
 
 COLDEST, WARMEST = 273.15, 308.15
 """Between ice and the warmest lake, K."""
 SHORTEST, LONGEST = 3600.0, 48 * 3600.0
 """A soak this program will follow, s."""
+NIGHT = 14 * 3600.0
+"""A winter night on the bottom, s (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,29 +66,6 @@ class Lake:
 
 
 @dataclass(frozen=True, slots=True)
-class FlavourLeft:
-    """One liquid and the share of its flavour that is left."""
-
-    name: str
-    left: Quantity
-
-
-@dataclass(frozen=True, slots=True)
-class SoakPoint:
-    """The bait after some hours in the lake; ``wish`` is the share that does what is wanted."""
-
-    time: float
-    taken: Quantity
-    flavours: tuple[FlavourLeft, ...]
-    firmness: Quantity
-    mass: Quantity
-    diameter: Quantity
-    lift: Quantity
-    rig: Quantity
-    wish: Quantity
-
-
-@dataclass(frozen=True, slots=True)
 class SoakStage:
     """A soak: the hours of it, when flavour and firmness are spent, and the bait at its end."""
 
@@ -95,6 +75,8 @@ class SoakStage:
     fades: tuple[Quantity, ...]
     softens: Quantity
     recast: Quantity
+    drift: Quantity
+    lasts: Quantity
     bait: BaitState
     notes: tuple[Note, ...]
 
@@ -142,6 +124,7 @@ def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
     )
     fades = tuple(one.fades for one in wet.liquids)
     curve = tuple(point for point, _ in told)
+    first, drift = curve[0], _drift(curve)
     recast = recast_after(softens=soft, **{f"fades_{at}": one for at, one in enumerate(fades)})
     return SoakStage(
         temperature=temperature,
@@ -150,11 +133,25 @@ def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
         fades=fades,
         softens=soft,
         recast=recast,
+        drift=drift,
+        lasts=lasts(alone=first.lift, rig=first.rig, drift=drift, target=_target(lake)),
         bait=replace(
             told[-1][1], temperature=temperature, moistures=unwrap(run.value).final.water_content
         ),
-        notes=(*_notes(wet, curve), *_of_firmness(soft, recast)),
+        notes=(*on_soak(state, curve), *on_firmness(soft, recast)),
     )
+
+
+def _drift(curve: tuple[SoakPoint, ...]) -> Quantity:
+    """How lift falls over the hours told."""
+    times = given(
+        "told_hours", tuple(point.time for point in curve), label="hours told", backing=IDENTITY
+    )
+    return night_drift(times=times, **{f"lift_{at}": one.lift for at, one in enumerate(curve)})
+
+
+def _target(lake: Lake) -> Quantity:
+    return given("target", target_of(lake.kind, Wish()), label="wanted", backing=LIMITS)
 
 
 def _check(lake: Lake) -> None:
@@ -335,47 +332,3 @@ def _told(
         rig=rig,
         wish=wish_share(lift=alone, rig_lift=rig, kind=kind),
     )
-
-
-def _of_firmness(soft: Quantity, recast: Quantity) -> tuple[Note, ...]:
-    """A remark where the hour to recast stands on firmness, which nobody has measured."""
-    first = np.mean((unwrap(soft.value) <= unwrap(recast.value)) & np.isfinite(unwrap(soft.value)))
-    if first < 0.5:
-        return ()
-    text = (
-        f"In {100 * first:.0f} of a hundred cases firmness sets the hour to recast, and no "
-        "measurement stands behind it: press a bait that lay overnight against a dry one."
-    )
-    return (Note("soak", text, "judgement", Weight.DOUBT),)
-
-
-_SPIRITS = ("ethanol", "isopropanol")
-_SHIFT = 0.1
-"""A change in the share that does what is wanted that is worth a word."""
-
-
-def _notes(wet: _Soaking, curve: tuple[SoakPoint, ...]) -> tuple[Note, ...]:
-    notes = []
-    spirits = [one.name for one in wet.state.solutes if one.carrier in _SPIRITS]
-    if spirits:
-        text = (
-            f"{' and '.join(spirits)}: much of the spirit leaves on the tray, which is not told "
-            "here; what is told is of what is still in the bait."
-        )
-        notes.append(Note("soak", text, "judgement", Weight.DOUBT))
-    first, last = (float(unwrap(point.wish.value)) for point in (curve[0], curve[-1]))
-    if first - last > _SHIFT:
-        text = (
-            f"{100 * first:.0f} of a hundred do what is wanted when they go in, {100 * last:.0f} "
-            f"after {show(curve[-1].time, 'h')}: water fills air, dissolved matter leaves."
-        )
-        notes.append(Note("soak", text, "judgement", Weight.DOUBT))
-    spans = [band_of(one.left) for one in curve[-1].flavours]
-    if any(band.high80 - band.low80 > 0.3 for band in spans):
-        text = (
-            "How much the set bait slows a flavour is known within a factor of 30. Lay some baits "
-            "in lake water overnight, dry them off, and smell or taste them against fresh ones: "
-            "that narrows the band most."
-        )
-        notes.append(Note("soak", text, "kvale-2006", Weight.DOUBT))
-    return tuple(notes)

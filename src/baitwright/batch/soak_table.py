@@ -16,8 +16,6 @@ WINTER, SUMMER = 278.15, 291.15
 """Lakes to set side by side where nobody names others, K."""
 _ALIKE = 3.0
 """Lakes that are not worth a column each, K."""
-NIGHT = 14 * 3600.0
-"""A winter night on the bottom, s."""
 _USUAL_CORE = "cork-ball"
 _USUAL_SHARE = 0.55
 """Diameter of a core beside its bait's, where the recipe has none to compare with."""

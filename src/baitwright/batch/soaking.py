@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -10,7 +11,7 @@ from baitwright.batch.drying import BaitAsMoist, at_time
 from baitwright.batch.release import each, first_below
 from baitwright.physics.diffusion import at_temperature
 from baitwright.physics.radial import MoistBall, MoistureRun, WaterLeg, absorb
-from baitwright.terms.quantity import declared
+from baitwright.terms.quantity import Quantity, declared
 from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, MILLILITRES, MILLIMETRES, PERCENT
 
 _ROOM = 293.15
@@ -18,6 +19,29 @@ _LEVELS = 64
 
 CURVE_HOURS = (0.0, 1.0, 2.0, 4.0, 8.0, 14.0, 24.0, 36.0, 48.0)
 """Hours told of a soak; 14 is a winter night."""
+
+
+@dataclass(frozen=True, slots=True)
+class FlavourLeft:
+    """One liquid and the share of its flavour that is left."""
+
+    name: str
+    left: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class SoakPoint:
+    """The bait after some hours in the lake; ``wish`` is the share that does what is wanted."""
+
+    time: float
+    taken: Quantity
+    flavours: tuple[FlavourLeft, ...]
+    firmness: Quantity
+    mass: Quantity
+    diameter: Quantity
+    lift: Quantity
+    rig: Quantity
+    wish: Quantity
 
 
 @declared(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from baitwright.batch.soak import SoakPoint
-from baitwright.batch.soak_table import NIGHT, SoakCase, SoakTable
+from baitwright.batch.soak import NIGHT
+from baitwright.batch.soak_table import SoakCase, SoakTable
+from baitwright.batch.soaking import SoakPoint
 from baitwright.quantities import show
 from baitwright.sheets.layout import bullet, heading, paragraph, table
 from baitwright.sheets.wording import figure

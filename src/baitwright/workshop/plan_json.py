@@ -17,7 +17,7 @@ MAKER = "maker"
 """The source key of what the maker states, which is in no bibliography."""
 _STAGES = (
     *("eggs", "mix", "doses", "rolled", "tub_used", "tub_left"),
-    *("boil", "dry", "keep", "water", "free_bait"),
+    *("boil", "dry", "keep", "water", "soak", "free_bait"),
 )
 
 
