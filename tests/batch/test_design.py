@@ -9,16 +9,24 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baitwright.batch.design import DesignStage, Wish, granule_paste, speed_pull, target_of
+from baitwright.batch.design import DesignStage, granule_paste, speed_pull
 from baitwright.batch.rig_balance import RigRequest, balance_rig
 from baitwright.batch.settle import sinking_speed
+from baitwright.batch.soak import NIGHT
+from baitwright.batch.target import Drift, Limits, Target, Wish, lasts, target_of
 from baitwright.materials.kinds import bait_kinds, lift_alone, lift_on_rig
 from baitwright.recipe.bench import Hook
 from baitwright.recipe.model import BaitKind, Core, Recipe
+from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import median_of
 from tests.batch.kitchen import BENCH, RECIPE, planned, with_bait
 
+HOUR = 3600.0
 WATER, VISCOSITY = 999.7, 1.3059e-3
+
+
+def values(quantity: Quantity) -> np.ndarray:
+    return np.asarray(unwrap(quantity.value))
 
 
 def designed(
@@ -119,3 +127,51 @@ def test_targets_are_those_of_the_table() -> None:
     assert wafter.rig.high == pytest.approx(0.02e-3)
     assert target_of("wafter", Wish(), slowest_pull=0.1e-3).rig.low == pytest.approx(-0.1e-3)
     assert target_of("pop-up", Wish(carry=0.5e-3)).rig.low == pytest.approx(0.5e-3)
+
+
+class TestHowLong:
+    """For how many hours a way goes on doing what is wanted."""
+
+    TARGET = Target(alone=Limits(0.02e-3, np.inf), rig=Limits(0.1e-3, np.inf))
+    DRIFT = Drift(np.array([0.0, HOUR, 4 * HOUR]), np.array([0.0, 0.1e-3, 0.4e-3])[:, None, None])
+
+    def stops(self, net: float, paste_share: float = 1.0) -> float:
+        lifts = {"alone": np.full((1, 1), net + 1e-3), "rig": np.full((1, 1), net)}
+        found = lasts.function(
+            **lifts, drift=self.DRIFT, target=self.TARGET, paste_share=paste_share
+        )
+        return float(found[0, 0])
+
+    def test_by_hand_a_tenth_of_a_gram_an_hour(self) -> None:
+        assert self.stops(0.3e-3) == pytest.approx(2 * HOUR)
+        assert self.stops(0.25e-3) == pytest.approx(1.5 * HOUR)
+
+    def test_a_bait_that_never_does_it_stops_at_once(self) -> None:
+        assert self.stops(0.05e-3) == 0.0
+
+    def test_one_with_lift_to_spare_never_stops(self) -> None:
+        assert self.stops(0.6e-3) == np.inf
+
+    def test_twice_the_paste_loses_twice_as_fast(self) -> None:
+        assert self.stops(0.3e-3, paste_share=2.0) == pytest.approx(HOUR)
+
+    def test_putty_shortens_a_pop_up(self) -> None:
+        recipe = with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.011))
+        plain, laden = (
+            balance_rig(planned(recipe), RigRequest(putty=putty)) for putty in (0.0, 0.1e-3)
+        )
+        assert np.all(values(laden.lasts) <= values(plain.lasts))
+        assert np.any(values(laden.lasts) < values(plain.lasts))
+
+    def test_the_night_begins_with_the_dry_balance_and_grows_heavier(self) -> None:
+        made = balance_rig(planned(), RigRequest())
+        np.testing.assert_allclose(values(made.night[0].net), values(made.rig.net), rtol=0, atol=0)
+        assert median_of(made.night[5].net) < median_of(made.night[0].net)
+
+    def test_the_plan_and_the_rig_tell_one_night(self) -> None:
+        plan = planned()
+        made = balance_rig(plan, RigRequest())
+        (night,) = (one for one in made.night if one.time == NIGHT)
+        np.testing.assert_allclose(
+            values(night.net), values(plan.soak.curve[-1].rig), rtol=0, atol=1e-8
+        )

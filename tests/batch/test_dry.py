@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from baitwright.batch.drying import hardness_index
+from baitwright.batch.drying import air_gained, dried_diameter, hardness_index
 from baitwright.batch.plan import BatchPlan
 from baitwright.batch.tray_air import same_air
 from baitwright.batch.weighings import band_removed
@@ -302,3 +302,20 @@ def test_band_of_the_activity_is_within_what_is_possible() -> None:
 def test_a_room_without_a_word_is_planned() -> None:
     plan = planned(bench=replace(BENCH, room=Room()), draws=TINY)
     assert np.all(np.isfinite(values(plan.dry.ready)))
+
+
+@given(
+    lost=st.floats(-2e-3, 1e-3),
+    chi=st.floats(0.3, 1.0),
+    air=st.floats(0.0, 3e-7),
+)
+def test_room_is_kept_account_of_when_water_leaves_and_when_damp_air_brings_it(
+    lost: float, chi: float, air: float
+) -> None:
+    """Archimedes needs the bait's volume: it changes by the water's own and by the air's."""
+    before = 0.016
+    after = float(dried_diameter.function(before, lost, chi, air))
+    kept = float(air_gained.function(air, lost, chi))
+    assert kept >= 0.0
+    grown = np.pi / 6.0 * (after**3 - before**3)
+    assert grown == pytest.approx(kept - air - lost / 998.2, abs=1e-15)

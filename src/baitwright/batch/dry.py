@@ -270,7 +270,9 @@ def _after(tray: _Tray, lost: Quantity, *, time: float) -> tuple[DryingPoint, Ba
     }
     bait = replace(
         state,
-        diameter=dried_diameter(diameter=state.diameter, lost=lost, shrinkage=tray.shrinks),
+        diameter=dried_diameter(
+            diameter=state.diameter, lost=lost, shrinkage=tray.shrinks, air=state.air
+        ),
         water=water,
         air=air_gained(air=state.air, lost=lost, shrinkage=tray.shrinks),
         ledger=state.ledger.with_entry("dry", "water", **entry),

@@ -214,22 +214,24 @@ def water_left(water: Any, lost: Any) -> Any:
     unit=MILLIMETRES,
     equation="D^3 = D0^3 - 6 chi lost / (pi water density)",
     source="mayor-sereno-2004",
+    note="water taken up in damp air swells the bait once it has no air left to fill",
 )
-def dried_diameter(diameter: Any, lost: Any, shrinkage: Any) -> Any:
+def dried_diameter(diameter: Any, lost: Any, shrinkage: Any, air: Any) -> Any:
     """Diameter after water has left."""
-    return np.cbrt(diameter**3 - 6.0 / np.pi * shrinkage * lost / _WATER)
+    closed = np.minimum(shrinkage * lost / _WATER, air + lost / _WATER)
+    return np.cbrt(diameter**3 - 6.0 / np.pi * closed)
 
 
 @declared(
     "air_gained",
     label="air in the bait, dried",
     unit=MILLILITRES,
-    equation="air + (1 - chi) lost / water density",
+    equation="air + (1 - chi) lost / water density, nothing at least",
     source="definition",
 )
 def air_gained(air: Any, lost: Any, shrinkage: Any) -> Any:
     """Air in the bait after water has left."""
-    return air + (1.0 - shrinkage) * lost / _WATER
+    return np.maximum(air + (1.0 - shrinkage) * lost / _WATER, 0.0)
 
 
 @declared(

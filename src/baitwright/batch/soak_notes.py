@@ -21,7 +21,7 @@ def on_firmness(soft: Quantity, recast: Quantity) -> tuple[Note, ...]:
         f"In {100 * first:.0f} of a hundred cases firmness sets the hour to recast, and no "
         "measurement stands behind it: press a bait that lay overnight against a dry one."
     )
-    return (Note("soak", text, "judgement", Weight.DOUBT),)
+    return (Note("soak", text, "judgement"),)
 
 
 _SPIRITS = ("ethanol", "isopropanol")
@@ -53,5 +53,5 @@ def on_soak(state: BaitState, curve: tuple[SoakPoint, ...]) -> tuple[Note, ...]:
             "in lake water overnight, dry them off, and smell or taste them against fresh ones: "
             "that narrows the band most."
         )
-        notes.append(Note("soak", text, "kvale-2006", Weight.DOUBT))
+        notes.append(Note("soak", text, "kvale-2006"))
     return tuple(notes)

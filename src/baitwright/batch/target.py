@@ -113,7 +113,7 @@ def lost_by(drift: Drift, at: int) -> Any:
 
 @declared(
     "lasts",
-    label="does what is wanted for",
+    label="stops doing what is wanted after",
     unit=HOURS,
     equation="first hour at which the lift alone or on the rig leaves its limits",
     source="common-practice",

@@ -35,6 +35,7 @@ _SECTIONS = (
     _Section("Dry", text_made.dry, lambda plan: plan.dry, ("dry",)),
     _Section("Keep", text_keep.keep, lambda plan: plan.keep, ("keep",)),
     _Section("In the water", text_used.water, lambda plan: plan.water, ("float", "water")),
+    _Section("Through the night", text_used.night, lambda plan: plan.soak, ("soak",)),
     _Section("Day", text_used.working_back, text_used.of_the_day, ("day",)),
     _Section("Free bait", text_used.free_bait, lambda plan: plan.free_bait, ("match",)),
     _Section("Care", text_used.care, lambda plan: plan.care, ("care",)),

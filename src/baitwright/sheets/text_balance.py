@@ -20,8 +20,8 @@ from baitwright.uncertainty.bands import band_of, median_of
 _MOST = 8
 """Ways to make the bait that are told; the rest stand in the JSON."""
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
-_WIDTHS = (-7, -7, -8, -9, -9, -9, -11, -9)
-_HEAD = ("bait", "core", "paste", "granules", "alone", "on rig", "to a limit", "do it")
+_WIDTHS = (-7, -7, -8, -9, -9, -9, -11, -9, -9)
+_HEAD = ("bait", "core", "paste", "granules", "alone", "on rig", "to a limit", "do it", "stops")
 
 
 def balance_text(made: RigBalance) -> str:
@@ -32,6 +32,7 @@ def balance_text(made: RigBalance) -> str:
         lines.append("Invented demo: maker and recipe do not exist.")
     lines += _on_the_rig(made)
     lines += _counterweight(made)
+    lines += _through_the_night(made)
     lines += _designed(made)
     lines += _measured(made.protocols)
     notes = (*made.notes, *made.settles.notes, *made.design.notes)
@@ -61,6 +62,23 @@ def _on_the_rig(made: RigBalance) -> list[str]:
     lines += _lift("lift left for a counterweight", stage.net, after=f"the bait {after}")
     lines += _lift("the same, once water fills every void", stage.flooded)
     return lines + _settling(made.settles, "without a counterweight", made.request.rig.depth)
+
+
+def _through_the_night(made: RigBalance) -> list[str]:
+    """How the balance drifts: what is left for a counterweight, and for how long it does."""
+    lines = heading("Through the night, without a counterweight")
+    rows = [("after", "lift left", "", "no lift left")]
+    for point in made.night:
+        left = _signed(point.net)
+        band = f"({left.band})" if left.band else ""
+        rows.append((show(point.time, "h"), left.text, band, figure(point.taken_down).text))
+    lines += table(rows, _NIGHT)
+    kind = made.plan.request.recipe.bait.kind
+    held = f" with {show(made.request.putty, 'g')} of putty on it" if made.request.putty else ""
+    return lines + row(f"stops doing what a {kind} should{held} after", figure(made.lasts))
+
+
+_NIGHT = (-8, -12, 26, -14)
 
 
 def _lift(label: str, quantity: Quantity, *, after: str = "") -> list[str]:
@@ -132,6 +150,7 @@ def _option(one: DesignOption) -> tuple[str, ...]:
         _signed(one.rig).text,
         _signed(one.margin).text,
         figure(one.share).text,
+        figure(one.lasts).text,
     )
 
 

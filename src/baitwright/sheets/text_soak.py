@@ -93,6 +93,7 @@ def _advice(case: SoakCase) -> list[str]:
     for quantity in (*stage.fades, stage.softens):
         to = f"{_sentence(quantity.label)} to {_mark(quantity)}"
         lines += paragraph(f"{to}: after {figure(quantity).with_band}")
+    lines += paragraph(f"Stops doing what is wanted after {figure(stage.lasts).with_band}.")
     lines += paragraph(f"Recast after {figure(stage.recast).with_band}, {_why(case)}.")
     flavours = stage.at(NIGHT).flavours
     moved = movers_of(flavours[0].left) if flavours else ()

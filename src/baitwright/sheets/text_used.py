@@ -74,6 +74,22 @@ def _core(option: CoreOption, yours: str = "") -> tuple[str, ...]:
     )
 
 
+def night(plan: BatchPlan) -> list[str]:
+    """What a winter night in the lake leaves of the bait, and when to recast."""
+    stage, kind = plan.soak, plan.request.recipe.bait.kind
+    end = stage.curve[-1]
+    lines = paragraph(f"After {show(end.time, 'h')}; `baitwright soak` tells every hour.")
+    for one in end.flavours:
+        lines += number(one.left)
+    lines += number(end.firmness)
+    lines += number(end.lift, "lift of the bait alone")
+    lines += number(end.rig, "lift with its hook")
+    lines += number(end.wish, f"do what a {kind} should")
+    lines += number(stage.lasts, f"stops doing what a {kind} should after")
+    lines += number(stage.recast)
+    return lines
+
+
 def working_back(plan: BatchPlan) -> list[str]:
     """The steps by the clock, and whether there is time for them."""
     stage, bench = plan.day, plan.request.bench

@@ -6,7 +6,7 @@ from typing import Any
 
 from baitwright.batch.design import DesignOption
 from baitwright.batch.rig_balance import Counterweight, RigBalance
-from baitwright.workshop.plain import plain, rounded
+from baitwright.workshop.plain import plain, rounded, told
 
 
 def balance_as_json(made: RigBalance) -> dict[str, Any]:
@@ -17,6 +17,8 @@ def balance_as_json(made: RigBalance) -> dict[str, Any]:
         "recipe": made.plan.request.recipe.name,
         "rig": plain(made.rig),
         "settles": plain(made.settles),
+        "night": [{**plain(one), "time": rounded(one.time / 3600.0)} for one in made.night],
+        "lasts": told(made.lasts),
         "counterweight": None if made.counterweight is None else _shot(made.counterweight),
         "design": {
             "weighed_up": made.design.weighed_up,
@@ -53,4 +55,5 @@ def _option(one: DesignOption) -> dict[str, Any]:
         "rig": plain(one.rig),
         "share": plain(one.share),
         "margin": plain(one.margin),
+        "lasts": told(one.lasts),
     }

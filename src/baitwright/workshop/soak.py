@@ -101,5 +101,6 @@ def _case(case: SoakCase) -> dict[str, Any]:
         "curve": [{**plain(point), "time": rounded(point.time / 3600.0)} for point in stage.curve],
         "fades": [told(one) for one in stage.fades],
         "softens": told(stage.softens),
+        "lasts": told(stage.lasts),
         "recast": told(stage.recast),
     }
