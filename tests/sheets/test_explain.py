@@ -13,7 +13,7 @@ from baitwright.sources import source
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Origin, PerBatch, Quantity, given, unwrap
 from baitwright.terms.units import GRAMS, Unit
-from baitwright.uncertainty.bands import movers_of
+from baitwright.uncertainty.bands import median_of, movers_of
 
 
 def computed(
@@ -156,3 +156,11 @@ def test_a_plan_opened_shows_each_headline_and_repeats_nothing(plan: BatchPlan) 
 
 def test_no_line_is_wider_than_the_page(any_plan: BatchPlan) -> None:
     assert max(map(len, explain_plan(any_plan).splitlines())) <= 100
+
+
+def test_a_lift_is_told_as_a_force_too(plan: BatchPlan) -> None:
+    """1 gf is 9.80665 mN, standard gravity as the third CGPM (1901) laid it down."""
+    opened = explain(plan.water.rig)
+    force = float(opened.partition(" mN")[0].rpartition(" = ")[2])
+    assert force == pytest.approx(9.80665e3 * median_of(plan.water.rig), abs=0.006)
+    assert "mN" not in explain(plan.dry.mass)

@@ -313,9 +313,12 @@ def _told(
     taken: Quantity,
     flavours: tuple[FlavourLeft, ...],
 ) -> SoakPoint:
-    mass = bait.mass
+    then = f"after {show(time, 'h')}"
+    mass = bait.mass.labelled(f"weight of a bait {then}")
     alone = lift(diameter=bait.diameter, mass=mass, water_density=wet.density)
+    alone = alone.labelled(f"lift of the bait alone {then}")
     rig = rig_lift(lift=alone, hook=wet.lake.hook)
+    rig = rig.labelled(f"lift of bait and hook together {then}")
     kind = given("wanted_kind", wet.lake.kind, label="wanted")
     return SoakPoint(
         time=time,

@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.physics.constants import STANDARD_GRAVITY
 from baitwright.quantities import percent
 from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Origin, Quantity, unwrap
-from baitwright.uncertainty.bands import movers_of
+from baitwright.uncertainty.bands import band_of, movers_of
 
 _WIDTH = 100
 _STEP = "  "
@@ -74,7 +75,7 @@ class _Tree:
         """Write a quantity and what it stands on; a second meeting only points back."""
         key = _identity(quantity)
         name = f"{role} = " if role and role != quantity.name else ""
-        value = stated(quantity) or _word(quantity)
+        value = f"{stated(quantity)}{_as_force(quantity)}" or _word(quantity)
         head = f"{name}{quantity.label}{': ' if value else ''}{value}"
         if key in self.seen:
             self._write(f"{head} (see above)", level)
@@ -125,6 +126,19 @@ class _Tree:
                 break_on_hyphens=False,
             )
         return lines
+
+
+_PULLS = frozenset(
+    ("lift", "rig_lift", "lift_on_core", "hook_pull", "part_pull", "link_pull", "shot_pull")
+)
+"""Lifts and weights under water: forces, told as the mass that would pull as much."""
+
+
+def _as_force(quantity: Quantity) -> str:
+    """A pull in millinewtons beside its grams."""
+    if quantity.name not in _PULLS:
+        return ""
+    return f" = {1e3 * STANDARD_GRAVITY * band_of(quantity).median:.2f} mN"
 
 
 def _kind(quantity: Quantity) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import textwrap
 from collections.abc import Iterator
 from typing import Any
@@ -52,6 +53,10 @@ def opened_as_json(made: BatchPlan, name: str) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False)
 
 
+_BY_HOUR = re.compile(r" after [\d.]+ h$")
+"""Ends the label of a number told hour by hour, which a name alone does not ask for."""
+
+
 def _named(made: BatchPlan, name: str) -> list[Quantity]:
     """The numbers of a name or label."""
     wanted = plain_name(name)
@@ -61,7 +66,9 @@ def _named(made: BatchPlan, name: str) -> list[Quantity]:
         if wanted in (plain_name(part.name), plain_name(part.label))
     }
     if found:
-        return list(found.values())
+        told_once = [part for part in found.values() if not _BY_HOUR.search(part.label)]
+        by_label = [part for part in found.values() if wanted == plain_name(part.label)]
+        return by_label or told_once or list(found.values())
     near = nearest(name, {word for part in _parts(made) for word in (part.name, part.label)})
     such = ", ".join(map(repr, near)) or "'tub used' or 'baits'"
     hint = "A bare --explain ends with all names."
