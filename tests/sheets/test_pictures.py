@@ -277,6 +277,14 @@ def test_any_name_can_be_written(name: str) -> None:
     assert (back.find(f"{NAMESPACE}title").text or "") == printable(name)  # type: ignore[union-attr]
 
 
+def test_a_flavour_that_outlasts_the_soak_has_no_hour_to_recast() -> None:
+    said = read(pictures()["flavour"]).find(f"{NAMESPACE}desc").text
+    malt, _, caraway = said.partition(" Caraway: ")
+    assert f"time to recast after {figure(table().first.stage.fades[0]).text}" in malt
+    assert caraway.endswith("the hour to recast does not come.")
+    assert "never" not in said
+
+
 def test_the_words_are_those_of_the_text() -> None:
     stage, made = table().first.stage, table()
     lift = pictures()["lift"]

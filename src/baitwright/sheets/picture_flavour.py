@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
@@ -35,6 +36,8 @@ from baitwright.sheets.svg import (
 )
 from baitwright.sheets.text_soak import warmth
 from baitwright.sheets.wording import figure
+from baitwright.terms.quantity import Quantity
+from baitwright.uncertainty.bands import median_of
 
 _LEFT, _LABELS, _MARGIN = 62.0, 168.0, 18.0
 _TALL, _LOW, _PER_LABEL = 300.0, 130.0, 48.0
@@ -142,11 +145,18 @@ def _said(stage: SoakStage) -> str:
         said += f" after {show(night.time, 'h')}"
         if last.time > night.time:
             said += f", {figure(last.flavours[at].left).with_band} after {show(last.time, 'h')}"
-        told.append(f"{said}; faded after {figure(stage.fades[at]).text}.")
+        told.append(f"{said}; {_faded(stage.fades[at])}.")
     return (
         f"Share of each flavour left in the bait, lake at {warmth(stage)}; in brackets the band "
         f"that holds 8 of 10. {' '.join(told)}"
     )
+
+
+def _faded(fades: Quantity) -> str:
+    """When one would recast for this flavour alone."""
+    if math.isinf(median_of(fades)):
+        return "the hour to recast does not come"
+    return f"time to recast after {figure(fades).text}"
 
 
 def _tables(stage: SoakStage) -> tuple[Table, ...]:

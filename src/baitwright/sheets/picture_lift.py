@@ -120,7 +120,7 @@ def _verdict(stage: SoakStage) -> str:
 
 
 def _table(stage: SoakStage, hook: Quantity) -> Table:
-    heads = ("after", "lift alone", *WITHIN, "lift with hook", WITHIN[1])
+    heads = ("after", "lift alone", *WITHIN, "lift with hook", f"{WITHIN[1]}, with hook")
     rows = tuple(
         (*as_row(point, point.lift), figure(point.rig).text, figure(point.rig).band)
         for point in stage.curve
