@@ -11,14 +11,14 @@ import numpy as np
 from baitwright.batch.soak import run_in_water, soaked_after, soaking
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
-from baitwright.terms.quantity import Quantity, given, unwrap
-from baitwright.terms.units import HOURS
+from baitwright.terms.quantity import given, unwrap
+from baitwright.terms.units import CELSIUS, HOURS
 from baitwright.uncertainty.spreads import Floats
 
 
 def gains_by_pace(
     state: BaitState,
-    temperature: Quantity,
+    temperature: float,
     *,
     times: Sequence[float],
     paces: Floats,
@@ -45,15 +45,16 @@ def gains_by_pace(
     goes by another clock (air flooded, matter dissolved) is counted anew at each pace.
     """
     fastest = float(np.max(paces))
+    kelvin = given("lake_temperature", temperature, label="temperature of the water", unit=CELSIUS)
     end = given("soak_time", max(times), label="time in the water", unit=HOURS)
     known = _at_pace(unknowns, fastest)
-    run = run_in_water(state, temperature, end=end, unknowns=known)
+    run = run_in_water(state, kelvin, end=end, unknowns=known)
     before = np.asarray(unwrap(state.mass.value))
     gains = []
     for pace in paces:
         moved = unwrap(run.value)
         slower = replace(run, value=replace(moved, times=moved.times * (fastest / pace)))
-        wet = soaking(state, temperature, run=slower, unknowns=known)
+        wet = soaking(state, kelvin, run=slower, unknowns=known)
         after = [unwrap(soaked_after(wet, time).bait.mass.value) for time in times]
         gains.append(np.stack(after) / before - 1.0)
     return np.stack(gains, axis=1)

@@ -100,5 +100,8 @@ def _as_record(test: BottleTest) -> BatchRecord:
     for name, weighed in (("baits_weighed", test.baits), ("cores_weighed", test.cores)):
         if weighed is not None:
             told.append((name, weighed.mass, weighed.count))
+    for wet in test.soaked:
+        told += [("soaked_before", wet.before, wet.count), ("soaked_after", wet.after, 1)]
+        told.append(("soaked_weight", wet.mass, wet.count))
     readings = tuple(Reading(*each) for each in told)
     return BatchRecord(test.plan_name, test.made_on, readings, test.remark)
