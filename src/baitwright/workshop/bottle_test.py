@@ -9,7 +9,11 @@ from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.plan import plan
+from baitwright.batch.soak import Lake, soak
+from baitwright.batch.soak_table import NIGHT
+from baitwright.batch.unknowns import Unknowns
 from baitwright.learning.bottle import BottleLesson, learn_from_bottle
+from baitwright.quantities import show
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
 from baitwright.terms.quantity import Quantity
@@ -64,7 +68,7 @@ def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled
         raise error.located(str(files.readings)) from None
     name = f"after a bottle test of {test.plan_name}, {test.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
-    changes = tuple(_changes(made, today, factors))
+    changes = tuple(one for one in _changes(made, today, factors) if one.before != one.after)
     batch = learned_batch(request, record)
     if files.accept is not None:
         factors = keep(factors, files.accept, batch=batch, today=today)
@@ -73,7 +77,7 @@ def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled
 
 
 def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[Change]:
-    """The lift of the same batch, before and after the new set."""
+    """Lift and water taken up of the same batch, where the new set changes them."""
     if after is before:
         return
     old = made if before is made.request.factors else plan(replace(made.request, factors=before))
@@ -82,10 +86,24 @@ def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[C
         yield Change(f"{was.label}, one bait", was.shown, band_of(was), band_of(will))
     was, will = old.water.dried, new.water.dried
     yield Change("lift of the tray's mean bait", was.shown, band_of_mean(was), band_of_mean(will))
+    if after.find("soak") != before.find("soak"):
+        was, will = _night(old), _night(new)
+        label = f"{was.label} in {show(NIGHT, 'h')} in the lake, one bait"
+        yield Change(label, was.shown, band_of(was), band_of(will))
 
 
 def _lifts(made: BatchPlan) -> tuple[Quantity, ...]:
     return made.water.dried, made.water.rig
+
+
+def _night(made: BatchPlan) -> Quantity:
+    """Water a bait takes up in a night in the lake."""
+    request = made.request
+    lake = Lake(
+        request.bench.lake_temperature, NIGHT, made.water.hook, request.recipe.bait.kind.value
+    )
+    unknowns = Unknowns(request.draws, request.factors)
+    return soak(made.dry.bait, lake, unknowns=unknowns).at(NIGHT).taken
 
 
 def _as_record(test: BottleTest) -> BatchRecord:
