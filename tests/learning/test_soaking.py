@@ -91,7 +91,7 @@ def test_the_test_s_water_counts_and_not_the_lake_s() -> None:
 
 def test_an_early_weighing_tells_more_than_a_late_one() -> None:
     shares = [
-        lesson(gained(chart(hours).gain[0, 200].mean(), hours=hours)).seen.share
+        lesson(gained(chart(hours).gain[0, 100].mean(), hours=hours)).seen.share
         for hours in (2.0, 12.0, 48.0)
     ]
     assert shares[0] > shares[1] > shares[2]

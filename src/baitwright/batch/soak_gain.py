@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
+from typing import Any
 
 import numpy as np
 
 from baitwright.batch.soak import run_in_water, soaked_after, soaking
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
+from baitwright.physics.radial import MoistureRun
 from baitwright.terms.quantity import given, unwrap
 from baitwright.terms.units import CELSIUS, HOURS
 from baitwright.uncertainty.spreads import Floats
@@ -52,12 +54,20 @@ def gains_by_pace(
     before = np.asarray(unwrap(state.mass.value))
     gains = []
     for pace in paces:
-        moved = unwrap(run.value)
-        slower = replace(run, value=replace(moved, times=moved.times * (fastest / pace)))
+        slower = replace(run, value=_stretched(unwrap(run.value), fastest / pace, max(times)))
         wet = soaking(state, kelvin, run=slower, unknowns=known)
         after = [unwrap(soaked_after(wet, time).bait.mass.value) for time in times]
         gains.append(np.stack(after) / before - 1.0)
     return np.stack(gains, axis=1)
+
+
+def _stretched(run: MoistureRun, by: float, end: float) -> MoistureRun:
+    """A run with its times stretched, as far as its first time not before an end [s]."""
+    upto = int(np.searchsorted(run.times * by, end)) + 1
+    series = [one.name for one in fields(run) if one.name not in ("final", "error")]
+    cut: dict[str, Any] = {name: getattr(run, name)[:upto] for name in series}
+    cut["times"] = cut["times"] * by
+    return replace(run, **cut)
 
 
 def _at_pace(unknowns: Unknowns, pace: float) -> Unknowns:

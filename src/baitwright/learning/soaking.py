@@ -37,7 +37,7 @@ _NODES = 9
 """Factors the gain is worked out at; between them a polynomial holds it within 0.001."""
 _TRAYS = 64
 """Trays that tell how the gain scatters from bait to bait."""
-_GRID: Floats = np.linspace(-1.0, 1.0, 401)
+_GRID: Floats = np.linspace(-1.0, 1.0, 201)
 """The log of the factor about its middle, in `WIDEST` of its scales."""
 _LIGHTEST, _HEAVIEST = 0.7, 3.0
 """Weight after over weight before that a soak can lead to (judgement)."""
