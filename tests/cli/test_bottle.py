@@ -35,6 +35,17 @@ def test_accepted_factors_plan_the_next_batch(plan_json: str, tmp_path: Path) ->
     assert run(*PLAN, "--factors", mine).exit_code == 0
 
 
+def test_accepted_factors_narrow_the_next_soak(plan_json: str, tmp_path: Path) -> None:
+    mine = str(tmp_path / "mine.toml")
+    run("bottle", plan_json, str(example("bottle-test")), "--accept", mine)
+    widths = []
+    for more in ((), ("--factors", mine)):
+        told = json.loads(run("soak", *PLAN[1:], "--hours", "4", *more, "--json").stdout)
+        low, high = told["cases"][0]["curve"][-1]["taken"]["band95"]
+        widths.append(high - low)
+    assert widths[1] < 0.97 * widths[0]
+
+
 def test_wrong_input_is_one_message(plan_json: str, tmp_path: Path) -> None:
     hot = tmp_path / "hot.toml"
     hot.write_text('water = "60 C"\n[[look]]\nfloated = 8\n', encoding="utf-8")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from baitwright.terms.errors import InputError
-from baitwright.terms.records import Look, PushedUnder, WeighedTogether
+from baitwright.terms.records import Look, PushedUnder, Soaked, WeighedTogether
 from baitwright.workshop.bottle_file import read_bottle_test
 from baitwright.workshop.bottle_json import bottle_as_json
 from baitwright.workshop.bottle_test import Bottled, bottle_test
@@ -22,6 +22,9 @@ from tests.workshop.shelf import path as example
 
 NOW = datetime(2026, 11, 27, 9, 0)
 EIGHT_UP = 'water = "17 C"\ntray = 50\n[[look]]\nfloated = 8\n'
+SOAKED = (
+    EIGHT_UP + '[[soaked]]\nafter = "4 h"\ncount = 6\nweight_before = "8.72 g"\nweight = "11.4 g"\n'
+)
 WEIGHED = EIGHT_UP + '[[pushed_under]]\nweight = "1.46 g"\nrise = "1.50 g"\n'
 
 
@@ -51,7 +54,8 @@ def test_everything_a_bottle_test_may_hold(tmp_path: Path) -> None:
         '[[look]]\non = "rig"\nafter = "12 h"\nsank = 8\nstill_firm = 7\noff_core = 0\n'
         '[[pushed_under]]\nweight = "1.46 g"\nrise = "1.50 g"\n'
         '[baits_weighed]\ncount = 12\nweight = "17.6 g"\n'
-        '[cores_weighed]\ncount = 20\nweight = "1.6 g"\n',
+        '[cores_weighed]\ncount = 20\nweight = "1.6 g"\n'
+        '[[soaked]]\nafter = "12 h"\ncount = 6\nweight_before = "8.72 g"\nweight = "12.6 g"\n',
     )
     test = read_bottle_test(path, plan_name="Copper wafter")
     assert (test.plan_name, test.made_on) == ("Copper wafter", datetime(2026, 11, 26))
@@ -64,6 +68,7 @@ def test_everything_a_bottle_test_may_hold(tmp_path: Path) -> None:
     assert test.pushed_under == (PushedUnder(1.46e-3, 1.50e-3),)
     assert test.baits == WeighedTogether(12, 17.6e-3)
     assert test.cores == WeighedTogether(20, 1.6e-3)
+    assert test.soaked == (Soaked(43_200.0, 6, 8.72e-3, 12.6e-3),)
     assert test.remark == "one lay on its side"
 
 
@@ -90,6 +95,15 @@ def test_everything_a_bottle_test_may_hold(tmp_path: Path) -> None:
         ),
         (EIGHT_UP.replace("floated = 8", 'after = "5 h"\nsank = 8'), "look within the first hour"),
         (WEIGHED.replace("1.46 g", "146 g"), r"pushed_under\[1\]\.weight: got '146 g'.* the unit"),
+        (SOAKED.replace("4 h", "0 h"), r"soaked\[1\]\.after: got '0 h', .* from 1 h to 48 h"),
+        (SOAKED.replace("4 h", "49 h"), r"soaked\[1\]\.after: got '49 h', .* from 1 h to 48 h"),
+        (SOAKED.replace("= 6", "= 0"), r"soaked\[1\]\.count: got 0, .* a whole number"),
+        (SOAKED.replace("= 6", "= 51"), r"soaked\[1\]\.count: got '51 baits', .* the 50"),
+        (SOAKED.replace("11.4 g", "4 g"), r"soaked\[1\]\.weight: got '4 g', .* for baits of"),
+        (SOAKED.replace("11.4 g", "11.4 oz"), r"soaked\[1\]\.weight: .* Check the unit"),
+        (SOAKED.replace("8.72 g", "8.72 oz"), r"soaked\[1\]\.weight_before: .* Check the unit"),
+        (SOAKED.replace('weight = "11.4 g"\n', ""), r"soaked\[1\]\.weight: got nothing"),
+        (SOAKED.replace("17 C", "38 C"), "water: got '38 .*C', .* for baits weighed soaked"),
         ('made = "2026-11-01"\n' + EIGHT_UP, "made: got '2026-11-01', but it takes a day from"),
         ('made = "2026-12-24"\n' + EIGHT_UP, "made: got '2026-12-24', but it takes a day from"),
     ],
@@ -121,6 +135,7 @@ def test_the_example_says_what_it_proves_and_moves(plan_file: Path) -> None:
     assert "8 of 8 hung or sank on the rig after 10 min" in said
     assert "lift of its middle bait, after the test: +0.0" in said
     assert "core density for cork-ball:" in said
+    assert "gained 44 % of their weight in 12 h" in said
     assert "lift of the tray's mean bait" in said
     assert "narrower" in said
     assert "Looks after the first hour prove only" in said
@@ -138,6 +153,38 @@ def test_the_same_for_programs(plan_file: Path, tmp_path: Path) -> None:
     assert high - low < 0.6 * (was_high - was_low)
     assert {one["key"] for one in told["proposals"]} >= {"paste_density"}
     assert told["factors"]["written"] is None
+
+
+def test_soaked_baits_in_words_and_for_programs(plan_file: Path, tmp_path: Path) -> None:
+    found = tried(plan_file, tmp_path, SOAKED)
+    said = bottle_text(found)
+    assert "6 baits weighed together gained 31 % of their weight in 4 h (planned: " in said
+    assert "how fast water moves in the bait, beside the table: 1." in said
+    assert "soak: 1.00 -> 1." in said
+    (night,) = (one for one in found.changes if "in 14 h in the lake" in one.label)
+    assert night.width < 0.98
+    assert [one.label for one in found.changes] == [night.label]  # no lift has moved
+    told = json.loads(json.dumps(bottle_as_json(found)))["soaked"]
+    assert told["effective_draws"] >= 1000
+    assert told["gained"][0]["share"] == pytest.approx(11.4 / 8.72 - 1.0)
+    low, high = told["factor_after"]["band80"]
+    was_low, was_high = told["factor_before"]["band80"]
+    assert high - low < 0.75 * (was_high - was_low)
+
+
+def test_soaked_baits_alone_tell_nothing_of_the_lift(plan_file: Path, tmp_path: Path) -> None:
+    said = bottle_text(tried(plan_file, tmp_path, SOAKED.replace("[[look]]\nfloated = 8\n", "")))
+    assert "Nothing here tells of the lift" in said
+    assert "All did alike" not in said
+    assert "soak: 1.00 -> 1." in said
+
+
+def test_another_weight_soaked_is_another_test(plan_file: Path, tmp_path: Path) -> None:
+    tried(plan_file, tmp_path, SOAKED, accept=tmp_path / "mine.toml")
+    mine = tmp_path / "mine.toml"
+    assert read_factors(mine).find("soak").batches == 1
+    assert tried(plan_file, tmp_path, SOAKED, factors=mine).again
+    assert not tried(plan_file, tmp_path, SOAKED.replace("11.4", "11.5"), factors=mine).again
 
 
 def test_what_is_accepted_is_kept_once(plan_file: Path, tmp_path: Path) -> None:

@@ -105,19 +105,10 @@ def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
     _check(lake)
     temperature = unknowns.stated("lake_temperature", lake.temperature)
     end = given("soak_time", lake.time, label="time in the lake", unit=HOURS)
-    run = _run(state, temperature, end=end, unknowns=unknowns)
-    way = find_way(state, run, unknowns)
-    wet = _Soaking(
-        state=state,
-        lake=lake,
-        run=run,
-        density=lake_density(temperature=temperature),
-        liquids=leaving(state, way, temperature=temperature, unknowns=unknowns),
-        solids=solids_leaving(way, temperature),
-        unknowns=unknowns,
-    )
+    run = run_in_water(state, temperature, end=end, unknowns=unknowns)
+    wet = soaking(state, temperature, run=run, unknowns=unknowns)
     hours = sorted({*(3600.0 * hour for hour in CURVE_HOURS if 3600.0 * hour < lake.time)})
-    told = [_after(wet, time) for time in (*hours, lake.time)]
+    told = [_after(wet, lake, time=time) for time in (*hours, lake.time)]
     soft = softens(
         run=run,
         softening=unknowns.drawn_default("softening"),
@@ -170,11 +161,10 @@ def _check(lake: Lake) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class _Soaking:
+class Soaking:
     """The baits as they go in, and all that happens to them there."""
 
     state: BaitState
-    lake: Lake
     run: Quantity
     density: Quantity
     liquids: tuple[Leaving, ...]
@@ -182,7 +172,10 @@ class _Soaking:
     unknowns: Unknowns
 
 
-def _run(state: BaitState, temperature: Quantity, *, end: Quantity, unknowns: Unknowns) -> Quantity:
+def run_in_water(
+    state: BaitState, temperature: Quantity, *, end: Quantity, unknowns: Unknowns
+) -> Quantity:
+    """Water entering the baits until an end [s], in water of a temperature [K]."""
     ideal = given("swelling", 1.0, label="ideal swelling", backing=IDENTITY)
     diffusivity = soaking_diffusivity(
         table=unknowns.default("soak_diffusivity"),
@@ -198,6 +191,21 @@ def _run(state: BaitState, temperature: Quantity, *, end: Quantity, unknowns: Un
     )
 
 
+def soaking(
+    state: BaitState, temperature: Quantity, *, run: Quantity, unknowns: Unknowns
+) -> Soaking:
+    """What goes on in the baits of a run, besides the water that enters."""
+    way = find_way(state, run, unknowns)
+    return Soaking(
+        state=state,
+        run=run,
+        density=lake_density(temperature=temperature),
+        liquids=leaving(state, way, temperature=temperature, unknowns=unknowns),
+        solids=solids_leaving(way, temperature),
+        unknowns=unknowns,
+    )
+
+
 def _going_in(state: BaitState) -> Quantity:
     return bait_as_moist(
         diameter=state.diameter,
@@ -209,8 +217,18 @@ def _going_in(state: BaitState) -> Quantity:
     ).labelled("the bait before the soak")
 
 
-def _after(wet: _Soaking, time: float) -> tuple[SoakPoint, BaitState]:
-    """The bait after a time, every account closed, and what is told of it."""
+@dataclass(frozen=True, slots=True)
+class Soaked:
+    """The bait after a time [s], with the water it took and the flavours it kept."""
+
+    time: float
+    bait: BaitState
+    taken: Quantity
+    flavours: tuple[FlavourLeft, ...]
+
+
+def soaked_after(wet: Soaking, time: float) -> Soaked:
+    """The bait after a time [s], every account closed."""
     state, unknowns = wet.state, wet.unknowns
     at = given("at_time", time, label="after", unit=HOURS)
     taken = water_taken(run=wet.run, time=at, like=state.diameter)
@@ -231,14 +249,14 @@ def _after(wet: _Soaking, time: float) -> tuple[SoakPoint, BaitState]:
     )
     gone = _gone(wet, flavours)
     bait = _with_accounts(wet, {"taken": taken, "flooded": flooded}, dissolved, gone=gone)
-    return _told(wet, bait, time=time, taken=taken, flavours=flavours), bait
+    return Soaked(time, bait, taken, flavours)
 
 
-def _left(wet: _Soaking, path: Quantity, at: Quantity) -> Quantity:
+def _left(wet: Soaking, path: Quantity, at: Quantity) -> Quantity:
     return flavour_left(path=path, time=at, like=wet.state.diameter)
 
 
-def _gone(wet: _Soaking, flavours: tuple[FlavourLeft, ...]) -> tuple[Quantity, ...]:
+def _gone(wet: Soaking, flavours: tuple[FlavourLeft, ...]) -> tuple[Quantity, ...]:
     gone = []
     for one, liquid, flavour in zip(wet.state.solutes, wet.liquids, flavours, strict=True):
         leaves = given(
@@ -252,7 +270,7 @@ def _gone(wet: _Soaking, flavours: tuple[FlavourLeft, ...]) -> tuple[Quantity, .
 
 
 def _with_accounts(
-    wet: _Soaking,
+    wet: Soaking,
     entered: dict[str, Quantity],
     dissolved: Quantity,
     *,
@@ -310,25 +328,21 @@ def _with_accounts(
     return replace(bait, solutes=tuple(solutes), ledger=ledger)
 
 
-def _told(
-    wet: _Soaking,
-    bait: BaitState,
-    *,
-    time: float,
-    taken: Quantity,
-    flavours: tuple[FlavourLeft, ...],
-) -> SoakPoint:
+def _after(wet: Soaking, lake: Lake, *, time: float) -> tuple[SoakPoint, BaitState]:
+    """The bait after a time, and what is told of it."""
+    soaked = soaked_after(wet, time)
+    bait, taken = soaked.bait, soaked.taken
     then = f"after {show(time, 'h')}"
     mass = bait.mass.labelled(f"weight of a bait {then}")
     alone = lift(diameter=bait.diameter, mass=mass, water_density=wet.density)
     alone = alone.labelled(f"lift of the bait alone {then}")
-    rig = rig_lift(lift=alone, hook=wet.lake.hook)
+    rig = rig_lift(lift=alone, hook=lake.hook)
     rig = rig.labelled(f"lift of bait and hook together {then}")
-    kind = given("wanted_kind", wet.lake.kind, label="wanted")
-    return SoakPoint(
+    kind = given("wanted_kind", lake.kind, label="wanted")
+    point = SoakPoint(
         time=time,
         taken=taken,
-        flavours=flavours,
+        flavours=soaked.flavours,
         firmness=firmness(
             taken=taken,
             start=_going_in(wet.state),
@@ -340,3 +354,4 @@ def _told(
         rig=rig,
         wish=wish_share(lift=alone, rig_lift=rig, kind=kind),
     )
+    return point, bait

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 import numpy as np
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.learning.bottle_likelihood import Likelihood, Spread, early_looks, limits
-from baitwright.learning.propose import ABSURD, LITTLE, MAKER, Proposal, TellsLittle
+from baitwright.learning.bottle_likelihood import (
+    Likelihood,
+    Spread,
+    early_looks,
+    limits,
+    tells_lift,
+)
+from baitwright.learning.propose import Proposal, TellsLittle
 from baitwright.learning.sample import Proof, prove
+from baitwright.learning.seen import Log, Seen, moved_by, refuse_absurd
+from baitwright.learning.soaking import SoakLesson, learn_from_soaked, refuse_soaked
 from baitwright.learning.tray_model import Bait, LiftChart, TrayModel, tray_model
-from baitwright.learning.update import with_one_batch
-from baitwright.materials.factors import factor_priors
 from baitwright.materials.kinds import bait_kinds
 from baitwright.physics import buoyancy, water
-from baitwright.quantities import show, tidy
 from baitwright.terms.band import Band
 from baitwright.terms.errors import InputError
-from baitwright.terms.factors import Factor, FactorSet
+from baitwright.terms.factors import FactorSet
 from baitwright.terms.records import BottleTest, Look
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.importance import (
@@ -32,7 +36,6 @@ from baitwright.uncertainty.importance import (
 )
 from baitwright.uncertainty.spreads import Floats
 
-_NEXT_TO_NOTHING = 0.005
 _OUTCOMES: dict[bool, dict[str, tuple[str, ...]]] = {
     False: {"floated": ("floats",), "hung": ("hangs",), "sank": ("sinks",)},
     True: {
@@ -83,7 +86,8 @@ class BottleLesson:
 
     ``correction`` is what lake water adds to the lift seen in the test's [kg]; ``effective`` how
     many independent draws the belief after the test is worth; ``bounds_only`` whether all baits
-    did alike and nothing was weighed; ``told_apart`` whether a weighing tells core from paste.
+    did alike and nothing was weighed; ``told_apart`` whether a weighing tells core from paste;
+    ``soaked`` what baits weighed dry and soaked teach, None where none were.
     """
 
     proved: tuple[Proved, ...]
@@ -95,6 +99,7 @@ class BottleLesson:
     told_apart: bool
     proposals: tuple[Proposal, ...]
     tells_little: tuple[TellsLittle, ...]
+    soaked: SoakLesson | None = None
 
     def accepted(self, factors: FactorSet, *, name: str, made_on: datetime) -> FactorSet:
         """A new dated set with every proposal in it; the old set stays as it was."""
@@ -126,11 +131,16 @@ def learn_from_bottle(plan: BatchPlan, test: BottleTest, *, factors: FactorSet) 
     before = prior_draws(model.unknowns, seed=seed)
     in_test = float(water.density(test.water_temperature))
     chart = LiftChart(model, in_test)
-    after = posterior(model.unknowns, Likelihood(model, test), seed=seed, chart=chart)
+    after, lift = before, tells_lift(test)
+    if lift:
+        after = posterior(model.unknowns, Likelihood(model, test), seed=seed, chart=chart)
     place = _Place(
         median_of(plan.water.water_density), test.lake_depth, median_of(plan.rolled.bait.air)
     )
-    proposals, little = _moved(plan, _Beliefs(model, before, after), factors=factors)
+    moved = _moved(plan, _Beliefs(model, before, after), factors=factors) if lift else []
+    soaked = learn_from_soaked(plan, test) if test.soaked else None
+    if soaked is not None:
+        moved.append(soaked.moved(plan.request.factors, today=factors))
     weighed = bool(test.pushed_under or test.baits or test.cores)
     volume = weighted_quantiles(model.middle(after.values).volume, after.weights, (0.5,))[0]
     return BottleLesson(
@@ -139,16 +149,17 @@ def learn_from_bottle(plan: BatchPlan, test: BottleTest, *, factors: FactorSet) 
         after=_tray_lift(model, after, place),
         correction=float((place.water - in_test) * volume),
         effective=after.effective,
-        bounds_only=not weighed and all(map(_all_alike, early_looks(test))),
+        bounds_only=lift and not weighed and all(map(_all_alike, early_looks(test))),
         told_apart=not model.bait.core_diameter.any() or bool(test.baits or test.cores),
-        proposals=proposals,
-        tells_little=little,
+        proposals=tuple(one for one in moved if isinstance(one, Proposal)),
+        tells_little=tuple(one for one in moved if isinstance(one, TellsLittle)),
+        soaked=soaked,
     )
 
 
 def _refuse(test: BottleTest, plan: BatchPlan) -> None:
     """Refuse what cannot be learned from."""
-    if not (early_looks(test) or test.pushed_under or test.baits or test.cores):
+    if not (tells_lift(test) or test.soaked):
         accepted = "a look within the first hour, or a weighing"
         raise InputError("look", "none within the first hour", accepted)
     if test.cores and plan.request.recipe.bait.core is None:
@@ -156,18 +167,13 @@ def _refuse(test: BottleTest, plan: BatchPlan) -> None:
     expected = median_of(plan.dry.mass)
     for at, one in enumerate(test.pushed_under, start=1):
         for name, mass in (("weight", one.mass), ("rise", one.rise)):
-            _refuse_absurd(f"pushed_under[{at}].{name}", mass, expected)
+            refuse_absurd(f"pushed_under[{at}].{name}", mass, expected)
     if test.baits:
-        _refuse_absurd("baits_weighed.weight", test.baits.mass, test.baits.count * expected)
+        refuse_absurd("baits_weighed.weight", test.baits.mass, test.baits.count * expected)
     if test.cores:
         core = median_of(plan.rolled.bait.core_mass)
-        _refuse_absurd("cores_weighed.weight", test.cores.mass, test.cores.count * core)
-
-
-def _refuse_absurd(field: str, mass: float, expected: float) -> None:
-    if not 1.0 / ABSURD < mass / expected < ABSURD:
-        accepted = f"something near the {show(expected, 'g')} planned"
-        raise InputError(field, show(mass, "g"), accepted, hint="Check the unit.")
+        refuse_absurd("cores_weighed.weight", test.cores.mass, test.cores.count * core)
+    refuse_soaked(test, plan)
 
 
 def _all_alike(look: Look) -> bool:
@@ -241,58 +247,27 @@ class _Beliefs:
     before: Posterior
     after: Posterior
 
-    def seen_of(self, key: str) -> _Seen:
+    def seen_of(self, key: str) -> Seen:
         """What the test says of a factor that the tray's unknowns hold in logs."""
-        old, new = (
-            weighted_quantiles(self.model.columns(one.values)[key], one.weights, (0.1, 0.5, 0.9))
-            for one in (self.before, self.after)
+        return Seen.between(
+            *(
+                Log(self.model.columns(one.values)[key], one.weights)
+                for one in (self.before, self.after)
+            )
         )
-        return _Seen(
-            share=max(0.0, 1.0 - float((new[2] - new[0]) / (old[2] - old[0])) ** 2),
-            middle=float(new[1]),
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class _Seen:
-    """The share of a factor's spread that a test took away, and where its middle lies after it."""
-
-    share: float
-    middle: float
 
 
 def _moved(
     plan: BatchPlan, beliefs: _Beliefs, *, factors: FactorSet
-) -> tuple[tuple[Proposal, ...], tuple[TellsLittle, ...]]:
+) -> list[Proposal | TellsLittle]:
     """Each factor behind the lift: moved, or named among those the test hardly sees."""
     core = plan.request.recipe.bait.core
     named = {"paste_density": plan.mix.name, "core_density": core.material if core else ""}
-    proposals: list[Proposal] = []
-    little: list[TellsLittle] = []
+    found: list[Proposal | TellsLittle] = []
     for key in ("paste_density", "core_density", "air_left", "diameter"):
         if key not in beliefs.model.columns(beliefs.after.values):
             continue
         about = named.get(key, "")
         planned, seen = plan.request.factors.find(key, about), beliefs.seen_of(key)
-        if seen.share < LITTLE:
-            words = _little_words(key, seen, planned)
-            little.append(TellsLittle(key, about, seen.share, words))
-            continue
-        # The belief's middle moved by share x (log ratio - mu).
-        log_ratio = planned.mu + (seen.middle - planned.mu) / seen.share
-        before = factors.find(key, about)
-        own = replace(before, about=about, source=MAKER)
-        after = with_one_batch(own, log_ratio=log_ratio, share=seen.share)
-        proposals.append(Proposal(before, after, seen.share))
-    return tuple(proposals), tuple(little)
-
-
-def _little_words(key: str, seen: _Seen, planned: Factor) -> str:
-    """Why a factor is left alone, and what would teach it."""
-    row = factor_priors()[key]
-    told = f"tells {tidy(100.0 * seen.share, 2)} % of what is not known of it"
-    if abs(seen.middle - planned.mu) > planned.scale:
-        told = f"points to {math.exp(seen.middle):.2f} times the table, but not how far"
-    elif seen.share < _NEXT_TO_NOTHING:
-        told = "tells nothing of it"
-    return f"{row.label}: the test {told}. What would tell: {row.measurement}."
+        found.append(moved_by(seen, about, planned=planned, today=factors.find(key, about)))
+    return found

@@ -49,6 +49,11 @@ def early_looks(test: BottleTest) -> tuple[Look, ...]:
     return tuple(found)
 
 
+def tells_lift(test: BottleTest) -> bool:
+    """Whether anything seen or weighed of the test tells of the lift."""
+    return bool(early_looks(test) or test.pushed_under or test.baits or test.cores)
+
+
 @dataclass(frozen=True, slots=True)
 class Likelihood:
     """The logarithm of the chance of a test's results, draw by draw."""

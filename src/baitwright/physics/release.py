@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from baitwright.physics.limits import Array, Values, within
@@ -61,6 +63,13 @@ def shell_remaining(diffused: Values, *, outer_radius: Values, core_radius: Valu
 
 def _roots(wall: Array) -> Array:
     """The first roots x of sin x + wall x cos x, one in each ((n - 1/2) pi, n pi], as rows."""
+    return _roots_at(wall.tobytes(), wall.shape)
+
+
+@lru_cache(maxsize=4)
+def _roots_at(walls: bytes, shape: tuple[int, ...]) -> Array:
+    """The roots, kept: the same balls lose one liquid after the other."""
+    wall = np.frombuffer(walls).reshape(shape)
     number = np.arange(1, _MODES + 1, dtype=np.float64).reshape(-1, *(1 for _ in wall.shape))
     sign = np.where(number % 2 > 0, -1.0, 1.0)
     high = np.broadcast_to(number * np.pi, (_MODES, *wall.shape))

@@ -63,6 +63,24 @@ class WeighedTogether:
 
 
 @dataclass(frozen=True, slots=True)
+class Soaked:
+    """So many baits weighed together dry, and wiped and weighed after so long in the test's water.
+
+    ``after`` in s, ``before`` and ``mass`` in kg.
+    """
+
+    after: float
+    count: int
+    before: float
+    mass: float
+
+    @property
+    def gain(self) -> float:
+        """Weight gained over the weight before."""
+        return self.mass / self.before - 1.0
+
+
+@dataclass(frozen=True, slots=True)
 class BottleTest:
     """A sample of one tray in clear water, on one day, against one plan, in SI.
 
@@ -79,4 +97,5 @@ class BottleTest:
     pushed_under: tuple[PushedUnder, ...] = ()
     baits: WeighedTogether | None = None
     cores: WeighedTogether | None = None
+    soaked: tuple[Soaked, ...] = ()
     remark: str = ""

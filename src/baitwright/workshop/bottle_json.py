@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from baitwright.learning.bottle import Proved, Shares, TrayLift
+from baitwright.learning.soaking import SoakLesson
 from baitwright.quantities import from_si
 from baitwright.terms.band import Band
 from baitwright.workshop.bottle_test import Bottled
@@ -24,6 +25,7 @@ def bottle_as_json(tested: Bottled) -> dict[str, Any]:
         "effective_draws": lesson.effective,
         "bounds_only": lesson.bounds_only,
         "core_and_paste_told_apart": lesson.told_apart,
+        "soaked": None if lesson.soaked is None else _soaked_as_json(lesson.soaked),
         "proposals": proposals_as_json(lesson.proposals),
         "tells_little": [
             {"key": one.key, "about": one.about, "share": one.share, "words": one.words}
@@ -69,13 +71,30 @@ def _tray_as_json(tray: TrayLift) -> dict[str, Any]:
     }
 
 
+def _soaked_as_json(soaked: SoakLesson) -> dict[str, Any]:
+    return {
+        "gained": [
+            {
+                "after_h": from_si(one.soaked.after, "h"),
+                "count": one.soaked.count,
+                "share": one.soaked.gain,
+                "planned": _ends(one.expected, ""),
+            }
+            for one in soaked.gained
+        ],
+        "factor_before": _ends(soaked.before, ""),
+        "factor_after": _ends(soaked.after, ""),
+        "effective_draws": soaked.effective,
+    }
+
+
 def _shares_as_json(shares: Shares) -> dict[str, float]:
     return {"floats": shares.floats, "hangs": shares.hangs, "sinks": shares.sinks}
 
 
-def _ends(band: Band) -> dict[str, Any]:
+def _ends(band: Band, unit: str = "g") -> dict[str, Any]:
     return {
-        "median": from_si(band.median, "g"),
-        "band80": [from_si(band.low80, "g"), from_si(band.high80, "g")],
-        "band95": [from_si(band.low95, "g"), from_si(band.high95, "g")],
+        "median": from_si(band.median, unit),
+        "band80": [from_si(band.low80, unit), from_si(band.high80, unit)],
+        "band95": [from_si(band.low95, unit), from_si(band.high95, unit)],
     }

@@ -9,7 +9,9 @@ from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.plan import plan
+from baitwright.batch.soak import NIGHT
 from baitwright.learning.bottle import BottleLesson, learn_from_bottle
+from baitwright.quantities import show
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
 from baitwright.terms.quantity import Quantity
@@ -64,7 +66,7 @@ def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled
         raise error.located(str(files.readings)) from None
     name = f"after a bottle test of {test.plan_name}, {test.made_on or moment:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
-    changes = tuple(_changes(made, today, factors))
+    changes = tuple(one for one in _changes(made, today, factors) if one.before != one.after)
     batch = learned_batch(request, record)
     if files.accept is not None:
         factors = keep(factors, files.accept, batch=batch, today=today)
@@ -73,7 +75,7 @@ def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled
 
 
 def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[Change]:
-    """The lift of the same batch, before and after the new set."""
+    """Lift and water taken up of the same batch, where the new set changes them."""
     if after is before:
         return
     old = made if before is made.request.factors else plan(replace(made.request, factors=before))
@@ -82,6 +84,10 @@ def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[C
         yield Change(f"{was.label}, one bait", was.shown, band_of(was), band_of(will))
     was, will = old.water.dried, new.water.dried
     yield Change("lift of the tray's mean bait", was.shown, band_of_mean(was), band_of_mean(will))
+    if after.find("soak") != before.find("soak"):
+        was, will = (one.soak.curve[-1].taken for one in (old, new))
+        label = f"{was.label} in {show(NIGHT, 'h')} in the lake, one bait"
+        yield Change(label, was.shown, band_of(was), band_of(will))
 
 
 def _lifts(made: BatchPlan) -> tuple[Quantity, ...]:
@@ -100,5 +106,8 @@ def _as_record(test: BottleTest) -> BatchRecord:
     for name, weighed in (("baits_weighed", test.baits), ("cores_weighed", test.cores)):
         if weighed is not None:
             told.append((name, weighed.mass, weighed.count))
+    for wet in test.soaked:
+        told += [("soaked_before", wet.before, wet.count), ("soaked_after", wet.after, 1)]
+        told.append(("soaked_weight", wet.mass, wet.count))
     readings = tuple(Reading(*each) for each in told)
     return BatchRecord(test.plan_name, test.made_on, readings, test.remark)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from baitwright.learning.bottle import BottleLesson, Proved, Shares
-from baitwright.learning.bottle_likelihood import EARLY
+from baitwright.learning.bottle_likelihood import EARLY, tells_lift
+from baitwright.learning.soaking import SoakLesson
 from baitwright.quantities import from_si, show, tidy
 from baitwright.sheets.wording import banded
 from baitwright.terms.band import Band
@@ -24,6 +25,9 @@ def bottle_text(tested: Bottled) -> str:
     lines += ["", "This tray in the lake"]
     lines += [f"  {line}" for line in _tray(lesson)]
     lines += [f"  {line}" for line in _caveats(tested)]
+    if lesson.soaked is not None:
+        lines += ["", "Water taken up in the test"]
+        lines += [f"  {line}" for line in _soaked(lesson.soaked)]
     lines += ["", "Your factors, proposed" if lesson.proposals else "No factor moves."]
     lines += [f"  {proposal.words}" for proposal in lesson.proposals]
     lines += [f"  {one.words}" for one in lesson.tells_little]
@@ -82,6 +86,9 @@ def _tray(lesson: BottleLesson) -> Iterator[str]:
 def _caveats(tested: Bottled) -> Iterator[str]:
     """What this test cannot tell, and what would."""
     lesson = tested.lesson
+    if not tells_lift(tested.test):
+        yield "Nothing here tells of the lift: a look within the first hour, or a weighing, would."
+        return
     if lesson.bounds_only:
         yield (
             "All did alike: that only bounds the lift. Push one bait under in a tared cup: it says "
@@ -94,6 +101,27 @@ def _caveats(tested: Bottled) -> Iterator[str]:
         )
     if any(look.after > EARLY for look in tested.test.looks):
         yield "Looks after the first hour prove only: the water taken up by then has a say in them."
+
+
+def _soaked(soaked: SoakLesson) -> Iterator[str]:
+    """What was gained beside what was planned, and how fast water moves in the bait by it."""
+    for one in soaked.gained:
+        told = one.soaked
+        yield (
+            f"{told.count} baits weighed together gained {_percent(told.gain)} of their weight in "
+            f"{_time(told.after)} (planned: {_percent(one.expected.low80)} to "
+            f"{_percent(one.expected.high80)})"
+        )
+    before, after = (
+        f"{band.median:.2f} ({band.low80:.2f} to {band.high80:.2f})"
+        for band in (soaked.before, soaked.after)
+    )
+    yield f"how fast water moves in the bait, beside the table: {after} (planned: {before})"
+    yield f"the draws behind it are worth {int(soaked.effective)} independent ones"
+
+
+def _percent(share: float) -> str:
+    return f"{tidy(100.0 * share, 2)} %"
 
 
 def _lift(band: Band) -> str:

@@ -14,7 +14,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from baitwright.workshop.bench_tables import BenchFile
-from baitwright.workshop.bottle_file import BottleFile
+from baitwright.workshop.bottle_tables import BottleFile
 from baitwright.workshop.factors_tables import FactorsTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
