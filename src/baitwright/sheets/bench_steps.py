@@ -61,7 +61,9 @@ def stages(plan: BatchPlan) -> tuple[Stage, ...]:
         _stage(plan, "Mix", _mix(plan)),
         _stage(plan, "Roll", _roll(plan), cautions=("roll",), at=starts.get("roll and boil")),
         _stage(plan, "Boil", _boil(plan), cautions=("boil",)),
+        _stage(plan, "Coat", _coat(plan), cautions=("mix",)),
         _stage(plan, "Dry", _dry(plan), cautions=("dry",), at=starts.get("dry")),
+        _stage(plan, "Glug", _glug(plan), cautions=("dose",)),
         _stage(plan, "Bag", _bag(plan), cautions=("pack", "keep"), at=starts.get("bag")),
     )
     return tuple(stage for stage in made if stage.steps)
@@ -178,6 +180,20 @@ def _dry(plan: BatchPlan) -> Iterator[Step]:
         how = "does not dry here: find drier or warmer air, or a dryer"
         yield _step("Leave on the tray", Figure("never", ""), how)
     yield from _readings(plan, "Dry")
+
+
+def _coat(plan: BatchPlan) -> Iterator[Step]:
+    if plan.coat is not None:
+        how = f"wet from the pot; about {figure(plan.coat.stuck).text} stays on a bait"
+        yield _step(f"Roll in {plan.coat.ingredient}", figure(plan.coat.for_all), how)
+
+
+def _glug(plan: BatchPlan) -> Iterator[Step]:
+    if plan.glug is not None:
+        how = f"{figure(plan.glug.per_bait).text} a bait; shake, and again after an hour"
+        name = shortened(plan.glug.name)
+        yield _step(f"Pour over all baits: {name}", figure(plan.glug.for_all), how)
+        yield _step("Let them soak", figure(plan.glug.time), "weigh ten before and after")
 
 
 def _bag(plan: BatchPlan) -> Iterator[Step]:
