@@ -68,7 +68,10 @@ def coat_for_all(offered: Any, baits: Any) -> Any:
 
 
 @declared(
-    "coated_solids", label="solids of the coated bait", unit=GRAMS, equation="solids + coat",
+    "coated_solids",
+    label="solids of the coated bait",
+    unit=GRAMS,
+    equation="solids + coat",
     source="definition",
 )
 def coated_solids(solids: Any, coat: Any) -> Any:

@@ -15,8 +15,10 @@ from baitwright.batch.keep import keep
 from baitwright.batch.state import BaitState, Solute
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.liquids import Carrier, carrier
+from baitwright.materials.tools import Draw
 from baitwright.physics.buoyancy import sphere_diameter, sphere_volume
 from baitwright.recipe.bench import Bench
+from baitwright.recipe.dosing import measure_out, shelf_of
 from baitwright.recipe.finish import Glug
 from baitwright.recipe.model import Recipe
 from baitwright.terms.notes import Note, Weight
@@ -162,12 +164,14 @@ class GlugStage:
     """The glug: what to draw, what goes in, and the bare bait's answers to set beside the new.
 
     ``dried`` is the tray's end with the glug in the baits; ``wish_before`` and ``keeps_before``
-    are those of the bare bait, ``keeps_before`` in the fridge.
+    are those of the bare bait, ``keeps_before`` in the fridge. ``fill`` is one syringe's, where one
+    holds it all.
     """
 
     name: str
     carrier: str
     for_all: Quantity
+    fill: Draw | None
     per_bait: Quantity
     time: Quantity
     share: Quantity
@@ -216,6 +220,7 @@ def glug(
         name=wanted.name,
         carrier=row.name,
         for_all=for_all.labelled("glug to draw for all baits"),
+        fill=measure_out(median_of(for_all), shelf_of(bench.syringes)),
         per_bait=splash.per_bait,
         time=time,
         share=splash.share,
@@ -237,9 +242,7 @@ def glugged(state: BaitState, wanted: Glug, splash: Splash) -> BaitState:
     taken = splash.taken
     offered = unwrap(splash.per_bait.value) * unwrap(splash.density.value)
     gained, film = unwrap(taken.value), offered * (1.0 - unwrap(splash.share.value))
-    ledger = state.ledger.with_entry(
-        "glug", wanted.name, before=offered, after=gained, gone=film
-    )
+    ledger = state.ledger.with_entry("glug", wanted.name, before=offered, after=gained, gone=film)
     grown = glugged_diameter(diameter=state.diameter, taken=taken, density=splash.density)
     if wanted.carrier == _WATER:
         after = replace(state, diameter=grown, water=glugged_water(water=state.water, taken=taken))

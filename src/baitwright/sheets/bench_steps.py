@@ -16,7 +16,7 @@ from baitwright.quantities import show
 from baitwright.sheets.readings import actions
 from baitwright.sheets.tables import lines_of
 from baitwright.sheets.text_made import dose_figure, from_the_cold, lot_known, tool_words
-from baitwright.sheets.wording import Figure, clock, figure
+from baitwright.sheets.wording import Figure, clock, figure, to_the_mark
 from baitwright.uncertainty.bands import band_of
 
 _LONGEST_NAME = 72
@@ -190,9 +190,12 @@ def _coat(plan: BatchPlan) -> Iterator[Step]:
 
 def _glug(plan: BatchPlan) -> Iterator[Step]:
     if plan.glug is not None:
-        how = f"{figure(plan.glug.per_bait).text} a bait; shake, and again after an hour"
+        fill = plan.glug.fill
+        tool = "" if fill is None else f"{fill.tool.name}; "
+        number = figure(plan.glug.for_all) if fill is None else to_the_mark(fill)
+        how = f"{tool}{figure(plan.glug.per_bait).text} a bait; shake, again after an hour"
         name = shortened(plan.glug.name)
-        yield _step(f"Pour over all baits: {name}", figure(plan.glug.for_all), how)
+        yield _step(f"Pour over all baits: {name}", number, how)
         yield _step("Let them soak", figure(plan.glug.time), "weigh ten before and after")
 
 
