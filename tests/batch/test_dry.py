@@ -150,6 +150,15 @@ class TestAir:
         damp = swing.dry.run.inputs[-1][1].value.air
         assert damp.relative_humidity > 0.9
 
+    def test_air_may_move_later_and_grow_damper(self) -> None:
+        plan = dried(then=(LaterAir(after=2 * 3600.0, air_speed=0.6, humidity=0.8),))
+        first, later = (
+            part.value.air for name, part in plan.dry.run.inputs if name.startswith("stretch")
+        )
+        assert (float(first.speed), float(later.speed)) == (0.1, 0.6)
+        assert (float(first.relative_humidity), float(later.relative_humidity)) == (0.6, 0.8)
+        assert later.temperature == first.temperature
+
     def test_a_dryer_may_come_later_and_go_again(self) -> None:
         later = (
             LaterAir(after=8 * 3600.0, dryer=313.15),

@@ -11,6 +11,7 @@ import pytest
 
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.day import roll_and_boil
+from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.roll import size_core
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
@@ -66,6 +67,42 @@ class TestEggs:
         assert width[0] > width[1] > 0
         assert band_of(poured.eggs.volume).is_known
 
+    def test_so_many_eggs_of_a_grade_scatter_as_the_sum_of_uniforms(self) -> None:
+        """EU L is 63 to 73 g an egg; a uniform's standard deviation is its width over root 12."""
+        count = 5
+        bench = with_eggs(Eggs(EggKind.WHOLE, count=count, grade="EU L"))
+        (shells,) = (
+            part
+            for part in planned(bench=bench, draws=Draws(batches=1024, baits=1)).eggs.volume.walk()
+            if part.name == "graded_eggs"
+        )
+        values = 1e3 * np.asarray(unwrap(shells.value))
+        assert values.mean() == pytest.approx(count * 68.0, rel=1e-3)
+        assert values.std() == pytest.approx(10.0 * math.sqrt(count / 12.0), rel=0.02)
+
+    def test_the_factor_learned_for_a_grade_is_for_that_grade(self) -> None:
+        prior = prior_factors()
+        before = prior.find("egg_volume", "EU L")
+        own = replace(before, about="EU L", mu=before.mu + math.log(1.1))
+        factors = prior.with_factors([own], name="own", made_on=NOW)
+        for grade, times in (("EU L", 1.1), ("EU M", 1.0)):
+            bench = with_eggs(Eggs(EggKind.WHOLE, count=3, grade=grade, shell_mass=0.2))
+            made = plan(PlanRequest(RECIPE, bench, factors, FEW))
+            was = median_of(planned(bench=bench).eggs.volume)
+            assert median_of(made.eggs.volume) == pytest.approx(times * was, rel=1e-12)
+
+    @pytest.mark.parametrize(
+        ("eggs", "field"),
+        [
+            (Eggs(EggKind.CARTON, count=3), "eggs"),
+            (Eggs(EggKind.WHOLE, shell_mass=0.2), "eggs.count"),
+        ],
+    )
+    def test_what_cannot_be_weighed_names_its_field(self, eggs: Eggs, field: str) -> None:
+        with pytest.raises(InputError) as refused:
+            planned(bench=with_eggs(eggs))
+        assert refused.value.field == field
+
     def test_mixed_sizes_add_up(self) -> None:
         both = planned(
             bench=with_eggs(
@@ -111,6 +148,12 @@ class TestLevels:
         per_pound = dosed(f"{0.8 * 165 / 51.5 / grams * 0.45359237:.9g} ml per lb dry mix")
         for other in (per_egg_mass, per_kilogram, per_pound):
             assert median_of(other) == pytest.approx(median_of(per_egg), rel=1e-6)
+
+    def test_a_weight_to_a_weight_of_paste_is_their_share(self) -> None:
+        liquid = replace(MALT, level=read_level("60 g per 2 kg paste", "level"))
+        plan = planned(replace(RECIPE, liquids=(liquid, CARAWAY)))
+        share = np.asarray(unwrap(plan.doses.doses[0].share.value))
+        np.testing.assert_allclose(share, 0.03, rtol=1e-12)
 
     def test_a_share_of_the_paste_counts_the_liquid_itself(self) -> None:
         liquid = replace(MALT, level=read_level("2 % of paste", "level"))
@@ -407,6 +450,12 @@ class TestLate:
         note = next(note.text for note in rushed.notes if "Late by" in note.text)
         assert "begun now they are bagged" in note
         assert "half the batch saves" in note
+        steps = rushed.day.steps
+        bagged = f"{max(step.end for step in steps):%a %d %b %H:%M}"
+        assert f"begun now they are bagged {bagged}." in note
+        late = rushed.day.slack.total_seconds() / 60.0
+        hours, minutes = divmod(round(-late), 60)
+        assert f"Late by {hours} h {minutes} min" in note
 
     def test_air_that_never_dries_ends_the_day_on_the_tray(self) -> None:
         damp = replace(BENCH, room=Room(temperature=283.15, humidity=0.97))

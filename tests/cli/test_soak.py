@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
+from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -27,6 +30,41 @@ def test_as_data() -> None:
     assert (first["lake_c"], first["curve"][-1]["time"]) == (5.0, 14.0)
     assert first["curve"][0]["flavours"][0]["left"]["median"] == 100.0
     assert first["recast"]["unit"] == "h"
+
+
+FILES = ("bait.svg", "lift.svg", "flavour.svg", "soak.html")
+
+
+@pytest.mark.parametrize("more", [(), ("--json",)])
+def test_with_its_pictures(tmp_path: Path, more: tuple[str, ...]) -> None:
+    out = tmp_path / "build" / "night"
+    done = run(*ASKED, "--at", "5 C", "--out", str(out), *more)
+    assert done.exit_code == 0, done.output
+    assert {path.name for path in out.iterdir()} == set(FILES)
+    told = done.stderr if more else done.stdout
+    for name in FILES:
+        assert f"written: {out / name}\n" in told
+    page = (out / "soak.html").read_text(encoding="utf-8")
+    assert "Invented demo" in page
+    for name in FILES[:3]:
+        drawing = (out / name).read_text(encoding="utf-8")
+        assert ElementTree.fromstring(drawing).get("role") == "img"
+        assert re.sub(r"\s+", " ", drawing.partition("<desc")[2].partition("</desc>")[0]) in page
+
+
+def test_pictures_are_written_all_or_none(tmp_path: Path) -> None:
+    (tmp_path / "lift.svg").mkdir()  # a folder where a file is to be
+    done = run(*ASKED, "--at", "5 C", "--out", str(tmp_path))
+    assert done.exit_code == 2
+    assert "a folder that can be written to" in done.stderr
+    assert not done.stdout
+    assert [path.name for path in tmp_path.iterdir()] == ["lift.svg"]
+
+
+def test_nothing_is_written_unless_asked(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert run(*ASKED, "--at", "5 C").exit_code == 0
+    assert not list(tmp_path.iterdir())
 
 
 @pytest.mark.parametrize(

@@ -30,6 +30,7 @@ from baitwright.batch.soaking import (
     soaking_diffusivity,
     softens,
     solids_dissolved,
+    water_depth,
     water_taken,
     what_is_left,
 )
@@ -72,6 +73,7 @@ class SoakStage:
     temperature: Quantity
     water_density: Quantity
     curve: tuple[SoakPoint, ...]
+    wet_depth: Quantity
     fades: tuple[Quantity, ...]
     softens: Quantity
     recast: Quantity
@@ -130,6 +132,9 @@ def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
         temperature=temperature,
         water_density=wet.density,
         curve=curve,
+        wet_depth=water_depth(
+            run=run, diameter=curve[-1].diameter, core_diameter=state.core_diameter
+        ),
         fades=fades,
         softens=soft,
         recast=recast,

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
-from baitwright.batch.soak import Lake, SoakStage, soak
+from baitwright.batch.soak import NIGHT, Lake, SoakStage, soak
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import cores
 from baitwright.recipe.model import Core, Recipe
 from baitwright.terms.notes import Note
+from baitwright.terms.quantity import unwrap
 
 WINTER, SUMMER = 278.15, 291.15
 """Lakes to set side by side where nobody names others, K."""
@@ -34,9 +35,14 @@ class SoakCase:
 class SoakTable:
     """Soaks of one recipe's baits, those of the bait as planned first."""
 
-    recipe: Recipe
+    plan: BatchPlan
     time: float
     cases: tuple[SoakCase, ...]
+
+    @property
+    def recipe(self) -> Recipe:
+        """What the bait is."""
+        return self.plan.request.recipe
 
     @property
     def first(self) -> SoakCase:
@@ -72,7 +78,18 @@ def soak_table(request: PlanRequest, temperatures: Sequence[float], *, time: flo
         for at, made in enumerate(plans)
         for lake in lakes
     ]
-    return SoakTable(request.recipe, time, tuple(cases))
+    return SoakTable(plans[0], time, tuple(cases))
+
+
+def first_night(made: SoakTable) -> SoakStage:
+    """The bait as planned after a night in the first lake, or after all of a shorter soak."""
+    stage = made.first.stage
+    if made.time <= NIGHT:
+        return stage
+    request = made.plan.request
+    lake = float(unwrap(stage.temperature.value))
+    unknowns = Unknowns(request.draws, request.factors)
+    return _soaked(made.plan, lake, time=NIGHT, unknowns=unknowns)
 
 
 def _usual(request: PlanRequest) -> tuple[float, ...]:

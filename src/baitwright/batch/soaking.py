@@ -77,6 +77,31 @@ def soak_run(
 
 
 @declared(
+    "water_depth",
+    label="how deep the lake has come",
+    unit=MILLIMETRES,
+    equation="(R - r) / (R - core) x paste as soaked, r: where half of the skin's gain is reached",
+    source="definition",
+    note="water comes gradually and not as an edge; all of the paste where its inside has half too",
+)
+def water_depth(run: MoistureRun, diameter: Any, core_diameter: Any) -> Any:
+    """Depth down to which paste has gained at least half of the water that its skin gained."""
+    shells, outer, start = run.final, run.outer_radius[-1], run.mean_content[0]
+    contents = np.vstack((run.surface_content[-1], shells.water_content[::-1]))
+    depths = np.vstack((np.zeros_like(outer), (outer - shells.radii())[::-1]))
+    over = contents - start - 0.5 * (run.surface_content[-1] - start)
+    place = first_below(np.arange(len(over), dtype=float), over)
+    before = np.floor(np.where(np.isinf(place), 0.0, place)).astype(int)
+    inside, beyond = (
+        np.take_along_axis(depths, np.minimum(at, len(over) - 1)[None], axis=0)[0]
+        for at in (before, before + 1)
+    )
+    paste = outer - shells.core_radius
+    depth = np.where(np.isinf(place), paste, inside + (place - before) * (beyond - inside))
+    return (depth / paste).reshape(np.shape(diameter)) * 0.5 * (diameter - core_diameter)
+
+
+@declared(
     "water_taken",
     label="water taken up",
     unit=GRAMS,

@@ -20,18 +20,37 @@ _FILE = click.Path(path_type=Path)
     help='Lakes such as "5 C, 18 C"; the bench\'s own, winter and summer unless told.',
 )
 @click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
+@click.option(
+    "--out",
+    type=_FILE,
+    metavar="DIR",
+    help="Write bait.svg, lift.svg, flavour.svg and soak.html into this folder.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the soak as JSON, for programs.")
 def soak(
-    recipe: Path, bench: Path, *, hours: str, at: str, factors: Path | None, as_json: bool
+    recipe: Path,
+    bench: Path,
+    *,
+    factors: Path | None,
+    out: Path | None,
+    as_json: bool,
+    **asked: str,
 ) -> None:
     """Water, flavour, firmness and lift in the lake: RECIPE and BENCH as for `plan`."""
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.soak import shown, soak_as_json, soak_baits
 
-    made = soak_baits(recipe, bench, hours=hours, at=at, factors_path=factors, clock=wall_clock)
+    made = soak_baits(recipe, bench, factors_path=factors, clock=wall_clock, **asked)
+    written: tuple[Path, ...] = ()
+    if out is not None:
+        from baitwright.workshop.soak_pictures import write_soak
+
+        written = write_soak(made, out)
     if as_json:
         import json
 
         click.echo(json.dumps(soak_as_json(made), ensure_ascii=False, indent=2))
     else:
         click.echo(shown(made))
+    for path in written:
+        click.echo(f"written: {path}", err=as_json)

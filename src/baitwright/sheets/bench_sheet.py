@@ -10,13 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.materials.cores import core
-from baitwright.quantities import show
 from baitwright.sheets.bench_steps import shortened, stages
+from baitwright.sheets.cut_open import cut_open
 from baitwright.sheets.text_made import bridge, wanted
-from baitwright.sheets.wording import clock, day, figure, span
+from baitwright.sheets.wording import clock, day, span
 from baitwright.sources import sources
-from baitwright.uncertainty.bands import median_of
 
 _TEMPLATE = Path(__file__).with_name("bench_sheet.typ")
 _LONGEST = 120
@@ -77,7 +75,7 @@ def sheet_data(plan: BatchPlan) -> dict[str, Any]:
         "bridge": bridge(plan),
         "invented": recipe.invented,
         "stages": [_printed(asdict(stage)) for stage in stages(plan)],
-        "bait": _bait(plan),
+        "bait": asdict(cut_open(plan)),
         "contains": ", ".join(part for part in (groups, unknown) if part),
         "may_contain": may,
         "sources": "; ".join(map(_in_brief, _cited(plan))),
@@ -99,46 +97,6 @@ def _printed(stage: dict[str, Any]) -> dict[str, Any]:
     """A stage for the page: its steps whole, for what is cut off a dose may be the dose."""
     steps = [{key: _breakable(text) for key, text in step.items()} for step in stage["steps"]]
     return {**stage, "steps": steps}
-
-
-def _bait(plan: BatchPlan) -> dict[str, Any]:
-    """The bait cut open: sizes in mm, and how deep it had set on the way through the pot."""
-    bait, front = plan.request.recipe.bait, plan.boil.front.value
-    core_size = 0.0 if bait.core is None else bait.core.diameter
-    row = None if bait.core is None else core(bait.core.material)
-    shell = 0.5 * (bait.diameter - core_size)
-    through = (
-        _THROUGH * 0.5 * (median_of(plan.rolled.diameter) - median_of(plan.rolled.core_diameter))
-    )
-    pairs = list(zip(front.seconds, front.depths, strict=True))
-    skin = _under_way(pairs, shell) if row else None
-    return {
-        "outer": 1e3 * bait.diameter,
-        "core": 1e3 * core_size,
-        "outer_words": f"{show(bait.diameter, 'mm')} as rolled",
-        "core_words": f"{show(core_size, 'mm')} {row.name}" if row else "",
-        "paste_words": f"{show(shell, 'mm')} of paste" if row else "paste all through, no core",
-        "dried_words": f"{figure(plan.dry.diameter).text} dried" if plan.day.dries else "",
-        "skin": 1e3 * skin[1] if skin else 0.0,
-        "skin_words": f"set {show(skin[1], 'mm', 2)} deep at {skin[0]:.0f} s" if skin else "",
-        "end_words": f"set through by {figure(plan.boil.seconds).text}"
-        if pairs[-1][1] >= through
-        else f"boil {figure(plan.boil.seconds).text}",
-    }
-
-
-def _under_way(pairs: list[tuple[float, float]], shell: float) -> tuple[float, float] | None:
-    """When the set front stood well inside the shell [s], and how deep [m]: a ring to cut down to.
-
-    Nothing where it never stood there; a bait without a core shows none, for it would be drawn like
-    one.
-    """
-    inside = [pair for pair in pairs if 0.2 * shell < pair[1] < 0.8 * shell]
-    return inside[-1] if inside else None
-
-
-_THROUGH = 0.98
-"""A set front this far in counts as through."""
 
 
 def _cited(plan: BatchPlan) -> list[str]:

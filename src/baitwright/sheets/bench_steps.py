@@ -201,7 +201,10 @@ def _glug(plan: BatchPlan) -> Iterator[Step]:
 
 def _bag(plan: BatchPlan) -> Iterator[Step]:
     baits = figure(plan.rolled.baits)
-    yield _step("Count and bag by outing", baits, f"8 in 10: {baits.band}" if baits.band else "")
+    spread = f"8 in 10: {baits.band}; " if baits.band else ""
+    recast = figure(plan.soak.recast).text
+    how = f"{spread}in the lake recast after {recast}" if recast != "never" else spread[:-2]
+    yield _step("Count and bag by outing", baits, how)
 
 
 # Where each reading asked for is taken, and in few words; one not named here comes after drying.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from baitwright.batch.soak import NIGHT
+from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.batch.soak_table import SoakCase, SoakTable
 from baitwright.batch.soaking import SoakPoint
 from baitwright.quantities import show
@@ -17,7 +17,8 @@ from baitwright.uncertainty.bands import movers_of
 _HOUR, _CELL, _MEASURE, _CASE = 6, 16, 26, 16
 _ABREAST = 4
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
-_RESTS_ON = (
+INVENTED = "Invented demo: maker and recipe do not exist."
+RESTS_ON = (
     "Flavour leaves by diffusion through the shell (the exact series of a ball on a sealed core) "
     "in water that moves; buried in silt more is left. The bait's mean water stands for that of "
     "every shell: up to 8 in 100 too much is told to be left. Water moves by the same law into a "
@@ -31,9 +32,9 @@ def soak_text(made: SoakTable) -> str:
     """The whole answer in plain text of at most 100 columns."""
     lines = [f"{made.recipe.name}: in the lake for {show(made.time, 'h')}"]
     if made.recipe.invented:
-        lines.append("Invented demo: maker and recipe do not exist.")
+        lines.append(INVENTED)
     first = made.first
-    lines += heading(f"Hour by hour: {_body(first)}, lake at {_warmth(first)}")
+    lines += heading(f"Hour by hour: {_body(first)}, lake at {warmth(first.stage)}")
     lines += _hours(first, _BODY)
     lines += _hours(first, _flavours(first))
     lines += ["", *_advice(first)]
@@ -43,7 +44,7 @@ def soak_text(made: SoakTable) -> str:
     abreast = len(made.cases) if len(made.cases) <= _ABREAST else len(made.cases) // bodies
     for start in range(0, len(made.cases), abreast):
         lines += ["", *_beside(made.cases[start : start + abreast])]
-    lines += ["", *paragraph(_RESTS_ON)]
+    lines += ["", *paragraph(RESTS_ON)]
     lines += [line for note in made.notes for line in bullet(note.text, _SIGNS[note.weight])]
     return "\n".join(lines) + "\n"
 
@@ -127,7 +128,7 @@ def _beside(cases: Sequence[SoakCase]) -> list[str]:
     points = [case.stage.at(NIGHT) for case in cases]
     rows = [
         ("", *(_body(case) for case in cases)),
-        ("lake", *(_warmth(case) for case in cases)),
+        ("lake", *(warmth(case.stage) for case in cases)),
     ]
     for at, one in enumerate(points[0].flavours):
         rows += _pair(f"{one.name} left", [point.flavours[at].left for point in points])
@@ -141,5 +142,6 @@ def _body(case: SoakCase) -> str:
     return f"{show(case.core, 'mm')} core" if case.core else "solid"
 
 
-def _warmth(case: SoakCase) -> str:
-    return show(float(unwrap(case.stage.temperature.value)), "C")
+def warmth(stage: SoakStage) -> str:
+    """The lake's temperature in words."""
+    return show(float(unwrap(stage.temperature.value)), "C")

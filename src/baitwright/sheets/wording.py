@@ -63,8 +63,11 @@ class Figure:
         return f"{self.text} ({self.band})" if self.band else self.text
 
 
-def figure(quantity: Quantity) -> Figure:
-    """A quantity as a maker reads it: on every sheet in the same digits, with the same band."""
+def figure(quantity: Quantity, *, half: bool = False) -> Figure:
+    """A quantity as a maker reads it: on every sheet in the same digits, with the same band.
+
+    ``half`` gives the band that holds 5 of 10 in place of the one that holds 8.
+    """
     unit = quantity.shown
     band = band_of_mean(quantity) if quantity.name in _OF_THE_TRAY else band_of(quantity)
     if quantity.name in _HEADS:
@@ -72,20 +75,21 @@ def figure(quantity: Quantity) -> Figure:
     if quantity.origin is not Origin.COMPUTED and band.low80 == band.high80:
         digits = _AS_TYPED if quantity.origin is Origin.GIVEN else 3
         return Figure(tidy(in_unit(band.median, unit), digits), unit_word(unit))
-    return banded(band, unit, signed=quantity.name in _SIGNED)
+    return banded(band, unit, signed=quantity.name in _SIGNED, half=half)
 
 
 _AS_TYPED = 4
 """Digits of a number that the maker gave."""
 
 
-def banded(band: Band, unit: str, *, signed: bool = False) -> Figure:
-    """A band as a maker reads it in a unit."""
+def banded(band: Band, unit: str, *, signed: bool = False, half: bool = False) -> Figure:
+    """A band as a maker reads it in a unit: of 8 in 10, or the ``half`` of it that holds 5."""
+    ends = (band.low50, band.high50) if half else (band.low80, band.high80)
     median = in_unit(band.median, unit)
     places = _LIFT_PLACES if signed else _places(median, unit)
     number, low, high = (
         _number(in_unit(value, unit), unit, places=places, signed=signed)
-        for value in (band.median, band.low80, band.high80)
+        for value in (band.median, *ends)
     )
     if low == high == number:
         return Figure(_trimmed(number, unit), unit_word(unit))

@@ -1,0 +1,212 @@
+"""A picture of the bait cut open, to scale: in the pot, and after its hours in the lake."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.soak import SoakStage
+from baitwright.quantities import show
+from baitwright.sheets.charts import WITHIN
+from baitwright.sheets.cut_open import CutOpen, cut_open
+from baitwright.sheets.svg import (
+    CORE,
+    INK,
+    LEADING,
+    MIDDLE,
+    PAPER,
+    PASTE,
+    SET,
+    WET,
+    WIDTH,
+    Picture,
+    Point,
+    Table,
+    canvas,
+    disc,
+    folded,
+    line,
+    shape,
+    spread,
+    words,
+)
+from baitwright.sheets.text_soak import warmth
+from baitwright.sheets.wording import figure, in_unit
+from baitwright.uncertainty.bands import median_of
+
+_RADIUS, _LEFT, _LABELS = 104.0, 112.0, 246.0
+_STEPS = (1.0, 2.0, 5.0, 10.0, 20.0)
+_THROUGH = 0.98
+"""Water this far in counts as all the way."""
+
+
+_COUNTED = "counted to where the paste has gained half of the water that its skin gained"
+
+
+@dataclass(frozen=True, slots=True)
+class _Ring:
+    """A disc of the cut with its radius in mm, and the words that point into it."""
+
+    kind: str
+    radius: float
+    said: str
+    dash: str = ""
+
+
+def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
+    """The bait cut open part way through the boil, and again after a soak.
+
+    Parameters
+    ----------
+    plan: the bait's plan.
+    stage: its soak.
+    name: of the bait.
+    """
+    cut = cut_open(plan)
+    pot, lake = _in_the_pot(cut), _in_the_lake(cut, stage)
+    scale = _RADIUS / max(pot[0].radius, lake[0].radius)
+    rolled = "Part way through the boil" if cut.skin else "As rolled"
+    after = f"After {show(stage.curve[-1].time, 'h')} in the lake at {warmth(stage)}"
+    now = f"{figure(stage.bait.diameter).text} across now"
+    title = f"{name}: cut open, to scale"
+    said = (
+        f"{rolled}: {_sentence(cut.outer_words, pot)}; {cut.end_words}. "
+        f"{after}: {_sentence(now, lake)}. Water is {_COUNTED}."
+    )
+    lower = 2.0 * _RADIUS + 4.0 * LEADING
+    drawing = canvas("bait", 2.0 * lower + LEADING, title=title, said=said)
+    _patterns(drawing)
+    _cut(drawing, pot, scale=scale, top=0.0, heading=(rolled, cut.outer_words))
+    words(drawing, (4.0, lower - 0.5 * LEADING), cut.end_words)
+    _cut(drawing, lake, scale=scale, top=lower, heading=(after, now))
+    _scale_bar(drawing, scale, top=2.0 * lower)
+    return Picture("bait", title, drawing, (_table(cut, stage, after),))
+
+
+def _in_the_pot(cut: CutOpen) -> list[_Ring]:
+    """The layers from the outside in, as rolled and on the way through the pot."""
+    radius, rings = 0.5 * cut.outer, []
+    if cut.skin:
+        rings.append(_Ring("set", radius, cut.skin_words))
+        soft = f"still soft; {cut.paste_words} in all"
+        rings.append(_Ring("paste", radius - cut.skin, soft, dash="6 3"))
+    else:
+        rings.append(_Ring("paste", radius, cut.paste_words))
+    return [*rings, *_core(0.5 * cut.core, cut.core_words)]
+
+
+def _in_the_lake(cut: CutOpen, stage: SoakStage) -> list[_Ring]:
+    """The layers from the outside in, after the soak; medians of the baits."""
+    bait = stage.bait
+    outer, core, depth = (
+        in_unit(median_of(one), "mm")
+        for one in (bait.diameter, bait.core_diameter, stage.wet_depth)
+    )
+    radius = 0.5 * outer
+    through = depth >= _THROUGH * 0.5 * (outer - core)
+    deep = f"water {figure(stage.wet_depth).with_band} deep"
+    rings = [_Ring("wet", radius, f"{deep}: all the paste" if through else deep)]
+    if not through:
+        rings.append(_Ring("set", radius - depth, "paste with less of the lake in it", dash="2 4"))
+    return [*rings, *_core(0.5 * core, cut.core_words)]
+
+
+def _core(radius: float, said: str) -> list[_Ring]:
+    return [_Ring("core", radius, said)] if radius > 0.0 else []
+
+
+def _cut(
+    drawing: Element, rings: Sequence[_Ring], *, scale: float, top: float, heading: tuple[str, str]
+) -> None:
+    """One bait cut open, with words beside it that point into its layers."""
+    title, edge = heading
+    for at, said in enumerate(folded(title, WIDTH - 8.0, lines=1)):
+        words(drawing, (4.0, top + LEADING * (at + 1)), said, font_weight="bold")
+    centre = (_LEFT, top + 2.0 * LEADING + _RADIUS)
+    for ring in rings:
+        style = {"stroke": INK, "stroke_width": "2", "stroke_dasharray": ring.dash}
+        disc(
+            drawing,
+            centre,
+            scale * ring.radius,
+            class_=ring.kind,
+            fill=f"url(#bait-{ring.kind})",
+            **style,
+        )
+    inner = [ring.radius for ring in rings[1:]] + [0.0]
+    marks = [(rings[0].radius, edge)]
+    marks += [
+        (0.5 * (ring.radius + next_), ring.said) for ring, next_ in zip(rings, inner, strict=True)
+    ]
+    points = [_on_ring(centre, scale * radius, at) for at, (radius, _) in enumerate(marks)]
+    rows = [folded(said, WIDTH - _LABELS, lines=2) for _, said in marks]
+    wanted = [
+        (point[1], LEADING * len(told) + 6.0) for point, told in zip(points, rows, strict=True)
+    ]
+    middle_of = spread(wanted, low=centre[1] - _RADIUS, high=centre[1] + _RADIUS + LEADING)
+    for point, told, middle in zip(points, rows, middle_of, strict=True):
+        line(drawing, point, (_LABELS - 4.0, middle), class_="leader")
+        disc(drawing, point, 3.0, fill=INK, stroke=PAPER)
+        for at, said in enumerate(told):
+            words(drawing, (_LABELS, middle + LEADING * (at + 0.75 - 0.5 * len(told))), said)
+
+
+def _on_ring(centre: Point, radius: float, at: int) -> Point:
+    angle = math.radians((-55.0, -25.0, 0.0, 25.0)[at])
+    return (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
+
+
+def _scale_bar(drawing: Element, scale: float, *, top: float) -> None:
+    length = next(step for step in reversed(_STEPS) if scale * step <= _RADIUS or step == _STEPS[0])
+    start, end = 8.0, 8.0 + scale * length
+    line(drawing, (start, top), (end, top), class_="scale", stroke_width="4")
+    for x in (start, end):
+        line(drawing, (x, top - 6.0), (x, top + 6.0), stroke_width="2")
+    words(drawing, (end + 8.0, top + 5.0), f"{length:g} mm")
+
+
+def _patterns(drawing: Element) -> None:
+    """Layers told apart by dots, strokes and waves, on a grey printer as in colour."""
+    marks = {
+        "paste": (PASTE, {"d": "M2 2h1.6v1.6h-1.6z M7 7h1.6v1.6h-1.6z", "fill": INK}),
+        "set": (SET, {"d": "M-1 11L11 -1", "stroke": INK, "stroke_width": "1"}),
+        "wet": (
+            WET,
+            {"d": "M0 5Q2.5 1 5 5T10 5", "fill": "none", "stroke": MIDDLE, "stroke_width": "1.6"},
+        ),
+        "core": (CORE, {"d": "M0 0L10 10M10 0L0 10", "stroke": INK, "stroke_width": "0.8"}),
+    }
+    home = shape(drawing, "defs")
+    for kind, (ground, mark) in marks.items():
+        tile = shape(
+            home,
+            "pattern",
+            id=f"bait-{kind}",
+            width=10.0,
+            height=10.0,
+            patternUnits="userSpaceOnUse",
+        )
+        shape(tile, "rect", width=10.0, height=10.0, fill=ground)
+        shape(tile, "path", **mark)
+
+
+def _sentence(edge: str, rings: Sequence[_Ring]) -> str:
+    return "; ".join((edge, *(ring.said for ring in rings)))
+
+
+def _table(cut: CutOpen, stage: SoakStage, after: str) -> Table:
+    now, deep = figure(stage.bait.diameter), figure(stage.wet_depth)
+    told = (cut.outer_words, cut.paste_words, cut.core_words, cut.skin_words, cut.end_words)
+    names = ("rolled", "paste", "core", "on the way through the pot", "in the end")
+    rows = [(name, said, "") for name, said in zip(names, told, strict=True) if said]
+    lake = after[:1].lower() + after[1:]
+    rows += [
+        (f"diameter {lake}", now.text, now.band),
+        (f"water deep in the paste {lake}", deep.text, deep.band),
+    ]
+    return Table(
+        f"The bait cut open; water is {_COUNTED}", ("part", "size", WITHIN[1]), tuple(rows)
+    )

@@ -1,0 +1,129 @@
+"""A picture of lift through the night against the hook's pull."""
+
+from __future__ import annotations
+
+from baitwright.batch.soak import NIGHT, SoakStage
+from baitwright.quantities import show
+from baitwright.sheets.charts import (
+    WITHIN,
+    Curve,
+    Frame,
+    Label,
+    as_row,
+    axes,
+    below,
+    beside,
+    curve_of,
+    middles,
+    ribbons,
+    ticks,
+)
+from baitwright.sheets.svg import (
+    EDGE,
+    HOOK,
+    INK,
+    LEADING,
+    MIDDLE,
+    WIDTH,
+    Picture,
+    Table,
+    canvas,
+    line,
+    words,
+)
+from baitwright.sheets.text_soak import warmth
+from baitwright.sheets.wording import figure, in_unit
+from baitwright.terms.quantity import Quantity
+from baitwright.uncertainty.bands import median_of
+
+_LEFT, _LABELS, _HEIGHT = 62.0, 158.0, 320.0
+
+
+def lift_picture(stage: SoakStage, hook: Quantity, *, name: str) -> Picture:
+    """Lift of the bait alone through the soak, its bands, and the pull of the hook.
+
+    Parameters
+    ----------
+    stage: the soak.
+    hook: what the hook pulls under water.
+    name: of the bait.
+    """
+    curve = curve_of(stage, lambda point: point.lift)
+    pull = in_unit(median_of(hook), hook.shown)
+    rows = _rows(curve, pull)
+    frame = _frame(curve, rows)
+    title = f"{name}: lift through the night against the hook's pull"
+    height = frame.bottom + 3.0 * LEADING
+    drawing = canvas("lift", height, title=title, said=_said(stage, hook))
+    words(drawing, (4.0, LEADING), "lift under water, in grams")
+    ribbons(drawing, frame, curve)
+    axes(drawing, frame, [(value, f"{value:+.2f}" if abs(value) > 1e-9 else "0") for value in rows])
+    zero = {"class_": "zero", "stroke": INK, "stroke_width": "2"}
+    hooked = {"class_": "hook", "stroke": HOOK, "stroke_width": "2.5", "stroke_dasharray": "12 5"}
+    for value, style in ((0.0, zero), (pull, hooked)):
+        line(drawing, frame.at(0.0, value), frame.at(frame.hours, value), **style)
+    middles(drawing, frame, curve, colour=MIDDLE)
+    below(drawing, frame)
+    last = curve.bands[-1]
+    labels = (
+        Label(0.0, "0: hangs still"),
+        Label(pull, f"hook pulls {figure(hook).text}", HOOK),
+        Label(last.median, "middle bait, alone", MIDDLE),
+        Label(last.low50, WITHIN[0], EDGE),
+        Label(last.low80, WITHIN[1], EDGE),
+    )
+    beside(drawing, frame, labels)
+    return Picture("lift", title, drawing, (_table(stage, hook),))
+
+
+def _rows(curve: Curve, pull: float) -> list[float]:
+    """Values to rule lines at, so that bands, hook and nothing all lie between them."""
+    low = min(0.0, pull, *(band.low80 for band in curve.bands))
+    high = max(0.0, pull, *(band.high80 for band in curve.bands))
+    return ticks(low, high)
+
+
+def _frame(curve: Curve, rows: list[float]) -> Frame:
+    return Frame(
+        left=_LEFT,
+        top=2.0 * LEADING,
+        width=WIDTH - _LEFT - _LABELS,
+        height=_HEIGHT,
+        hours=curve.hours[-1],
+        low=rows[0],
+        high=rows[-1],
+    )
+
+
+def _said(stage: SoakStage, hook: Quantity) -> str:
+    first, last, night = stage.curve[0], stage.curve[-1], stage.at(NIGHT)
+    between = ""
+    if night.time < last.time:
+        between = f", {figure(night.lift).with_band} after {show(night.time, 'h')}"
+    return (
+        f"Lift of the bait alone under water, lake at {warmth(stage)}. "
+        f"At the start it is {figure(first.lift).with_band}{between} and "
+        f"{figure(last.lift).with_band} after {show(last.time, 'h')}; in brackets the band that "
+        f"holds 8 of 10. The hook pulls {figure(hook).text} down. {_verdict(stage)}"
+    )
+
+
+def _verdict(stage: SoakStage) -> str:
+    """Which of the two wins, by the middle bait at the hours told."""
+    left = [(point.time, median_of(point.rig)) for point in stage.curve]
+    down = next((time for time, lift in left if lift <= 0.0), None)
+    if down is None:
+        return "The middle bait holds the hook up all the time."
+    if down == left[0][0]:
+        return "The hook takes the middle bait down from the start."
+    return f"The middle bait holds the hook up at first; by {show(down, 'h')} it is taken down."
+
+
+def _table(stage: SoakStage, hook: Quantity) -> Table:
+    heads = ("after", "lift alone", *WITHIN, "lift with hook", f"{WITHIN[1]}, with hook")
+    rows = tuple(
+        (*as_row(point, point.lift), figure(point.rig).text, figure(point.rig).band)
+        for point in stage.curve
+    )
+    pull = f"the hook pulls {figure(hook).with_band} under water"
+    return Table(f"Lift in the lake at {warmth(stage)}; {pull}", heads, rows)
