@@ -139,7 +139,7 @@ def coat(
 ) -> CoatStage:
     """Roll the boiled, wet baits in a powder."""
     row = ingredient(wanted.ingredient, "coat.ingredient")
-    offered = _offered(state, wanted, row, unknowns)
+    offered = _offered(state, wanted, row, unknowns=unknowns)
     stuck = coat_stuck(offered=offered, sticks=unknowns.drawn_default("coat_sticks"))
     after = coated(state, stuck, row, offered=offered)
     water = lake_density(temperature=unknowns.stated("lake_temperature", lake_temperature))
@@ -192,7 +192,7 @@ def beside_bare(stage: CoatStage, water: BalanceStage, kind: str) -> CoatStage:
     return replace(stage, wish_without=share.labelled("would do what is wanted without the coat"))
 
 
-def _offered(state: BaitState, wanted: Coat, row: Ingredient, unknowns: Unknowns) -> Quantity:
+def _offered(state: BaitState, wanted: Coat, row: Ingredient, *, unknowns: Unknowns) -> Quantity:
     if wanted.share is not None:
         share = given("coat_share", wanted.share, label="coat, of the bait", unit=PERCENT)
         return coat_by_share(share=share, mass=state.mass)

@@ -212,7 +212,7 @@ def glug(
         _density(wanted, row),
     )
     bait = glugged(bare.bait, wanted, splash)
-    after = _off_the_tray(bare, bait, splash.taken, row)
+    after = _off_the_tray(bare, bait, splash.taken, row=row)
     before = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
     kept = keep(bare, recipe, bench=bench, unknowns=unknowns).place("fridge")
     lifted = lift(diameter=after.diameter, mass=after.mass, water_density=before.water_density)
@@ -268,7 +268,7 @@ def _density(wanted: Glug, row: Carrier) -> Quantity:
     return given("glug_density", row.density, label=label, unit=unit, backing=tabled(row))
 
 
-def _off_the_tray(bare: DryStage, bait: BaitState, taken: Quantity, row: Carrier) -> DryStage:
+def _off_the_tray(bare: DryStage, bait: BaitState, taken: Quantity, *, row: Carrier) -> DryStage:
     """The tray's end with the glug in the baits."""
     binds = given(
         "binds_water",
