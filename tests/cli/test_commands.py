@@ -280,3 +280,11 @@ def test_a_reader_that_stops_early_is_no_fault() -> None:
         said = door.stderr.read()
     assert b"our fault" not in said
     assert b"Traceback" not in said
+
+
+def test_a_glugged_and_coated_bait_is_planned_with_both() -> None:
+    recipe = EXAMPLES / "copper-wafter-glugged.toml"
+    done = run("plan", str(recipe), str(BENCH), "--draws", "64")
+    assert done.exit_code == 0, done.output
+    assert "GLUG AND COAT" in done.output
+    assert "Sweet malt glug" in done.output

@@ -9,10 +9,12 @@ from typing import Any
 from baitwright.batch.balance import BalanceStage
 from baitwright.batch.boil import BoilStage
 from baitwright.batch.cautions import CautionStage
+from baitwright.batch.coat import CoatStage
 from baitwright.batch.day import DayPlan
 from baitwright.batch.dose import DoseStage
 from baitwright.batch.dry import DryStage
 from baitwright.batch.eggs import EggsStage
+from baitwright.batch.glug import GlugStage
 from baitwright.batch.keep import KeepStage
 from baitwright.batch.match import MatchStage
 from baitwright.batch.mix import MixStage
@@ -59,6 +61,8 @@ class BatchPlan:
     care: CautionStage
     readings: tuple[Measurement, ...]
     notes: tuple[Note, ...]
+    coat: CoatStage | None = None
+    glug: GlugStage | None = None
 
     @property
     def prove(self) -> tuple[Measurement, ...]:

@@ -31,6 +31,8 @@ def take_care(recipe: Recipe, bench: Bench, mix: MixStage) -> CautionStage:
     powders = list(mix.base.ingredients)
     if recipe.hardener is not None:
         powders.append(ingredient(recipe.hardener.ingredient))
+    if recipe.coat is not None:
+        powders.append(ingredient(recipe.coat.ingredient))
     powders.append(ingredient(BINDER))
     contains, may_contain = allergens_in(powders)
     triggers = _triggers(recipe, bench, powders, has_allergens=bool(contains))
@@ -59,7 +61,8 @@ def _triggers(
         found.add("pets")
     if any(group in row.contains for row in powders for group in ("nuts", "peanuts")):
         found.add("nuts")
-    for liquid in recipe.liquids:
+    glugs = () if recipe.glug is None else (recipe.glug,)
+    for liquid in (*recipe.liquids, *glugs):
         row = carrier(liquid.carrier)
         if row.flammable:
             found.add("flash-point-below-60C")

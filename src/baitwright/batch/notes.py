@@ -40,6 +40,8 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *_on_doubt(plan),
         *plan.dry.notes,
         *on_weighing(plan.readings, plan.dry.ready),
+        *(plan.coat.notes if plan.coat else ()),
+        *(plan.glug.notes if plan.glug else ()),
         *plan.keep.notes,
         *plan.soak.notes,
         *plan.day.notes,

@@ -10,11 +10,13 @@ from baitwright.batch.balance import Tray, balance
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.boil import boil
 from baitwright.batch.cautions import take_care
+from baitwright.batch.coat import beside_bare, coat
 from baitwright.batch.day import Made as MadeInTime
 from baitwright.batch.day import plan_day
 from baitwright.batch.dose import dose_liquids
 from baitwright.batch.dry import dry
 from baitwright.batch.eggs import crack_eggs
+from baitwright.batch.glug import glug
 from baitwright.batch.keep import keep
 from baitwright.batch.match import Hookbait, match_free_bait
 from baitwright.batch.mix import plan_mix, tub_left, tub_used
@@ -43,9 +45,23 @@ def plan(request: PlanRequest) -> BatchPlan:
     bowl = _bowl(request, unknowns)
     rolled = roll(recipe.bait, bowl, unknowns=unknowns)
     boiled = boil(rolled.bait, recipe, bench=bench, unknowns=unknowns)
+    coated = None
+    if recipe.coat is not None:
+        coated = coat(
+            boiled.bait,
+            recipe.coat,
+            baits=rolled.baits,
+            lake_temperature=bench.lake_temperature,
+            unknowns=unknowns,
+        )
+    fresh = boiled.bait if coated is None else coated.bait
     holds = sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
-    dried = dry(boiled.bait, bench.room, holds=holds, unknowns=unknowns)
-    tray = Tray(rolled, boiled.bait, dried)
+    bare = dry(fresh, bench.room, holds=holds, unknowns=unknowns)
+    tray, glugged = Tray(rolled, fresh, bare), None
+    if recipe.glug is not None:
+        glugged = glug(tray, recipe, recipe.glug, bench=bench, unknowns=unknowns)
+        tray = replace(tray, dried=glugged.dried)
+    dried = tray.dried
     water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
     lake = Lake(bench.lake_temperature, NIGHT, water.hook, recipe.bait.kind.value)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
@@ -63,15 +79,17 @@ def plan(request: PlanRequest) -> BatchPlan:
         tub_used=used,
         tub_left=tub_left(tub=bowl.mix.tub, used=used),
         boil=boiled,
-        dry=dried,
+        dry=bare,
         keep=keep(dried, recipe, bench=bench, unknowns=unknowns),
         water=water,
         soak=soak(dried.bait, lake, unknowns=unknowns),
-        day=plan_day(MadeInTime(rolled, boiled, dried), bench, unknowns=unknowns),
+        day=plan_day(MadeInTime(rolled, boiled, bare), bench, unknowns=unknowns),
         free_bait=free,
         care=take_care(recipe, bench, bowl.mix),
         readings=measurements(Made(bowl.eggs, bowl.mix, tray, water), run=dried.run),
         notes=(),
+        coat=None if coated is None else beside_bare(coated, water, recipe.bait.kind.value),
+        glug=glugged,
     )
     return replace(made, notes=remarks(made))
 

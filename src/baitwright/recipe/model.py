@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from baitwright.recipe.finish import Coat, Glug
 from baitwright.recipe.liquid import Liquid
 
 
@@ -108,3 +109,5 @@ class Recipe:
     liquids: tuple[Liquid, ...]
     free_bait: FreeBait | None
     invented: bool = False
+    coat: Coat | None = None
+    glug: Glug | None = None

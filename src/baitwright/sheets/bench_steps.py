@@ -16,7 +16,7 @@ from baitwright.quantities import show
 from baitwright.sheets.readings import actions
 from baitwright.sheets.tables import lines_of
 from baitwright.sheets.text_made import dose_figure, from_the_cold, lot_known, tool_words
-from baitwright.sheets.wording import Figure, clock, figure
+from baitwright.sheets.wording import Figure, clock, figure, to_the_mark
 from baitwright.uncertainty.bands import band_of
 
 _LONGEST_NAME = 72
@@ -61,7 +61,9 @@ def stages(plan: BatchPlan) -> tuple[Stage, ...]:
         _stage(plan, "Mix", _mix(plan)),
         _stage(plan, "Roll", _roll(plan), cautions=("roll",), at=starts.get("roll and boil")),
         _stage(plan, "Boil", _boil(plan), cautions=("boil",)),
+        _stage(plan, "Coat", _coat(plan), cautions=("mix",)),
         _stage(plan, "Dry", _dry(plan), cautions=("dry",), at=starts.get("dry")),
+        _stage(plan, "Glug", _glug(plan), cautions=("dose",)),
         _stage(plan, "Bag", _bag(plan), cautions=("pack", "keep"), at=starts.get("bag")),
     )
     return tuple(stage for stage in made if stage.steps)
@@ -178,6 +180,23 @@ def _dry(plan: BatchPlan) -> Iterator[Step]:
         how = "does not dry here: find drier or warmer air, or a dryer"
         yield _step("Leave on the tray", Figure("never", ""), how)
     yield from _readings(plan, "Dry")
+
+
+def _coat(plan: BatchPlan) -> Iterator[Step]:
+    if plan.coat is not None:
+        how = f"wet from the pot; about {figure(plan.coat.stuck).text} stays on a bait"
+        yield _step(f"Roll in {plan.coat.ingredient}", figure(plan.coat.for_all), how)
+
+
+def _glug(plan: BatchPlan) -> Iterator[Step]:
+    if plan.glug is not None:
+        fill = plan.glug.fill
+        tool = "" if fill is None else f"{fill.tool.name}; "
+        number = figure(plan.glug.for_all) if fill is None else to_the_mark(fill)
+        how = f"{tool}{figure(plan.glug.per_bait).text} a bait; shake, again after an hour"
+        name = shortened(plan.glug.name)
+        yield _step(f"Pour over all baits: {name}", number, how)
+        yield _step("Let them soak", figure(plan.glug.time), "weigh ten before and after")
 
 
 def _bag(plan: BatchPlan) -> Iterator[Step]:

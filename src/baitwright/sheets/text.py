@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.sheets import text_keep, text_made, text_used
+from baitwright.sheets import text_glug, text_keep, text_made, text_used
 from baitwright.sheets.layout import WIDTH, bullet, heading, paragraph
 from baitwright.sheets.text_short import in_short
 from baitwright.sheets.wording import MARK, clock, day, defaults_in, span, stated
@@ -33,6 +33,12 @@ _SECTIONS = (
     _Section("Roll", text_made.roll, lambda plan: plan.rolled, ("roll",)),
     _Section("Boil", text_made.boil, lambda plan: plan.boil, ("boil",)),
     _Section("Dry", text_made.dry, lambda plan: plan.dry, ("dry",)),
+    _Section(
+        "Glug and coat",
+        text_glug.glug_and_coat,
+        lambda plan: (plan.coat, plan.glug),
+        ("coat", "glug"),
+    ),
     _Section("Keep", text_keep.keep, lambda plan: plan.keep, ("keep",)),
     _Section("In the water", text_used.water, lambda plan: plan.water, ("float", "water")),
     _Section("Through the night", text_used.night, lambda plan: plan.soak, ("soak",)),

@@ -20,6 +20,9 @@ _STAGES = (
     *("boil", "dry", "keep", "water", "soak", "free_bait"),
 )
 
+_FINISHES = ("coat", "glug")
+"""Told only where the recipe asks for them, as stages and in the request."""
+
 
 def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
     """The whole plan as data that any JSON writer takes."""
@@ -27,7 +30,11 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
     return {
         "program": {"name": "baitwright", "version": plan.version},
         "request": request_as_json(plan.request),
-        "stages": {name: plain(getattr(plan, name)) for name in _STAGES},
+        "stages": {
+            name: plain(getattr(plan, name))
+            for name in (*_STAGES, *_FINISHES)
+            if name not in _FINISHES or getattr(plan, name) is not None
+        },
         "day": {**plain(plan.day), "late": plan.day.late},
         "cautions": [plain(caution) for caution in care.cautions],
         "allergens": {
@@ -44,6 +51,9 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
 def request_as_json(request: PlanRequest) -> dict[str, Any]:
     """What a plan was asked, exactly, as plain data."""
     data: dict[str, Any] = _requests().dump_python(request, mode="json")
+    for name in _FINISHES:
+        if data["recipe"][name] is None:
+            del data["recipe"][name]
     return data
 
 

@@ -22,6 +22,7 @@ from baitwright.recipe.model import (
 )
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bait_tables import BaitTable, FreeBaitTable
+from baitwright.workshop.finish_tables import as_coat, as_glug
 from baitwright.workshop.liquid_table import as_liquid
 from baitwright.workshop.reading import load, parse
 from baitwright.workshop.recipe_tables import AnalysisTable, BaseTable, RecipeFile
@@ -72,6 +73,8 @@ def _recipe(file: RecipeFile) -> Recipe:
         ),
         free_bait=_free_bait(file.free_bait) if file.free_bait else None,
         invented=file.invented,
+        coat=as_coat(file.coat, file.bait.diameter),
+        glug=as_glug(file.glug),
     )
 
 

@@ -11,6 +11,7 @@ from baitwright.quantities import Kind
 from baitwright.recipe.model import HardenerBasis
 from baitwright.workshop import fields, words
 from baitwright.workshop.bait_tables import BaitTable, FreeBaitTable
+from baitwright.workshop.finish_tables import CoatTable, GlugTable
 from baitwright.workshop.liquid_table import LiquidTable
 from baitwright.workshop.reading import Table
 
@@ -93,3 +94,5 @@ class RecipeFile(Table):
     hardener: HardenerTable | None = Field(None, description="Leave it out for none.")
     liquid: tuple[LiquidTable, ...] = Field((), description="Flavours, extracts, powders.")
     free_bait: FreeBaitTable | None = Field(None, description="Leave it out for none.")
+    coat: CoatTable | None = Field(None, description="Powder after boiling; none if left out.")
+    glug: GlugTable | None = Field(None, description="Liquid after drying; none if left out.")

@@ -1,0 +1,217 @@
+"""Coat and glug: accounts close, lift by hand, none asked is none told, bad wishes are refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from math import pi
+
+import numpy as np
+import pytest
+
+from baitwright.batch.coat import coat, coated, lift_change
+from baitwright.batch.glug import GlugStage, Splash, glugged
+from baitwright.batch.plan import BatchPlan
+from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.liquids import carrier
+from baitwright.materials.powders import ingredient
+from baitwright.recipe.finish import Coat, Glug
+from baitwright.recipe.model import Recipe
+from baitwright.sheets.bench_steps import stages
+from baitwright.sheets.text import plan_text
+from baitwright.terms.errors import InputError
+from baitwright.terms.quantity import Quantity, given, unwrap
+from baitwright.uncertainty.bands import median_of
+from baitwright.workshop.plan_json import plan_as_json, request_from_json
+from baitwright.workshop.recipe_file import recipe_from
+from tests.batch.kitchen import RECIPE, planned
+
+SWEET = Glug("Sweet", "glycerol", "quality", 2e-6, 0.1, 12 * 3600.0)
+DUSTED = Coat("liver-powder", share=0.02)
+HOURS = 3600.0
+
+
+def with_glug(**changes: object) -> Recipe:
+    return replace(RECIPE, glug=replace(SWEET, **changes))  # type: ignore[arg-type]
+
+
+def values(quantity: Quantity) -> np.ndarray:
+    return np.asarray(unwrap(quantity.value))
+
+
+def stage_of(plan: BatchPlan) -> GlugStage:
+    assert plan.glug is not None
+    return plan.glug
+
+
+def splash(volume: float, share: float, density: float) -> Splash:
+    return Splash(
+        given("glug_per_bait", volume, label="glug to a bait"),
+        given("glug_share", share, label="goes in"),
+        given("glug_density", density, label="density"),
+    )
+
+
+def test_the_lift_of_one_bait_by_hand() -> None:
+    state = planned().dry.bait
+    after = glugged(state, SWEET, splash(5e-8, 0.6, 1261.0))
+    gained, room = 5e-8 * 0.6 * 1261.0, 5e-8 * 0.6
+    assert values(after.mass) - values(state.mass) == pytest.approx(gained)
+    grown = pi / 6.0 * (values(after.diameter) ** 3 - values(state.diameter) ** 3)
+    assert grown == pytest.approx(room)
+    water = median_of(planned().water.water_density)
+    change = values(stage_of(planned(with_glug())).lift_change)
+    taken = values(stage_of(planned(with_glug())).taken)
+    expected = np.broadcast_to(taken * (water / 1261.0 - 1.0), change.shape)
+    assert change == pytest.approx(expected, rel=1e-6)
+
+
+def test_the_lift_of_a_coat_by_hand() -> None:
+    stage = planned(replace(RECIPE, coat=DUSTED)).coat
+    assert stage is not None
+    water, density = median_of(planned().water.water_density), ingredient("liver-powder").density
+    expected = values(stage.stuck) * (water / density - 1.0)
+    assert values(stage.lift_change) == pytest.approx(expected, rel=1e-6)
+    assert (values(stage.stuck) <= 0.02 * values(planned().boil.bait.mass)).all()
+    assert stage.wish_without is not None
+    assert 0.0 <= float(unwrap(stage.wish_without.value)) <= 1.0
+
+
+def test_a_layer_weighs_its_shell() -> None:
+    state, row = planned().boil.bait, ingredient("liver-powder")
+    unknowns = Unknowns(planned().request.draws, planned().request.factors)
+    wanted = Coat("liver-powder", layer=2e-4)
+    stage = coat(
+        state,
+        wanted,
+        baits=planned().rolled.baits,
+        lake_temperature=279.15,
+        unknowns=unknowns,
+    )
+    sticks = np.minimum(values(unknowns.drawn_default("coat_sticks")), 1.0)
+    loose = row.bulk_density or values(unknowns.drawn_default("coat_bulk_density"))
+    diameter = values(state.diameter)
+    shell = pi / 6.0 * ((diameter + 4e-4) ** 3 - diameter**3)
+    assert values(stage.stuck) == pytest.approx(shell * loose * sticks, rel=1e-9)
+
+
+@pytest.mark.parametrize("name", ["glycerol", "water", "vegetable-oil"])
+def test_every_account_closes(name: str) -> None:
+    bait = stage_of(planned(replace(with_glug(carrier=name), coat=DUSTED))).dried.bait
+    told = {entry.stage for entry in bait.ledger.entries}
+    assert {"boil", "coat", "dry", "glug"} <= told
+    mine = [entry for entry in bait.ledger.entries if entry.stage in ("coat", "glug")]
+    assert max(entry.gap for entry in mine) < 1e-9
+
+
+def test_no_glug_and_no_powder_leave_the_bait_as_it_was() -> None:
+    state = planned().dry.bait
+    none = given("coat_stuck", 0.0, label="stays")
+    bare = coated(state, none, ingredient("liver-powder"), offered=none)
+    for after in (glugged(state, SWEET, splash(0.0, 0.5, 1261.0)), bare):
+        assert values(after.mass) == pytest.approx(values(state.mass), rel=1e-12)
+        assert values(after.diameter) == pytest.approx(values(state.diameter), rel=1e-12)
+
+
+def test_more_glug_and_longer_are_heavier() -> None:
+    plans = [with_glug(volume=2e-6 * more, hours=12 * HOURS) for more in (1, 2, 4)]
+    plans = [*plans, with_glug(volume=8e-6, hours=48 * HOURS)]
+    masses = [values(stage_of(planned(one)).dried.mass) for one in plans]
+    for lighter, heavier in pairwise(masses):
+        assert (heavier > lighter).all()
+
+
+def test_a_light_carrier_lifts_and_glycerol_weighs_down() -> None:
+    light = stage_of(planned(with_glug(carrier="ethanol"))).lift_change
+    heavy = stage_of(planned(with_glug())).lift_change
+    assert carrier("ethanol").density < 1000.0 < carrier("glycerol").density
+    assert (values(light) > 0.0).all()
+    assert (values(heavy) < 0.0).all()
+
+
+def test_a_volume_for_all_is_split_evenly() -> None:
+    plan = planned(with_glug(volume=6e-6, per_mass=None))
+    baits = values(plan.rolled.baits)
+    assert values(stage_of(plan).per_bait) * baits == pytest.approx(6e-6)
+
+
+def test_water_makes_moister_and_keeps_shorter_and_glycerol_the_other_way() -> None:
+    wet, sweet = (planned(with_glug(carrier=name, volume=8e-6)) for name in ("water", "glycerol"))
+    before = values(planned().dry.activity)
+    life = values(planned().keep.place("fridge").life)
+    assert (values(wet.keep.activity) >= before).all()
+    assert (values(wet.keep.place("fridge").life) <= life).all()
+    assert (values(sweet.keep.activity) <= before).all()
+    assert values(stage_of(wet).keeps_before) == pytest.approx(life)
+    assert any("keep shorter" in note.text for note in wet.notes)
+
+
+def test_oil_leaves_the_water_as_it_was() -> None:
+    oily = planned(with_glug(carrier="vegetable-oil"))
+    assert values(oily.keep.activity) == pytest.approx(values(planned().dry.activity))
+
+
+def test_none_asked_is_none_told() -> None:
+    plan = planned()
+    data = plan_as_json(plan)
+    assert not {"coat", "glug"} & (data["stages"].keys() | data["request"]["recipe"].keys())
+    assert "GLUG" not in plan_text(plan)
+    assert not {"Coat", "Glug"} & {stage.name for stage in stages(plan)}
+    assert plan.dry.bait is not None
+    assert request_from_json(data) == plan.request
+
+
+def test_what_is_asked_is_told_everywhere() -> None:
+    plan = planned(replace(with_glug(carrier="ethanol"), coat=DUSTED))
+    data = plan_as_json(plan)
+    assert {"coat", "glug"} <= data["stages"].keys()
+    assert request_from_json(data) == plan.request
+    assert "GLUG AND COAT" in plan_text(plan)
+    steps = {stage.name: stage for stage in stages(plan)}
+    assert "dust" in steps["Coat"].caution.lower()
+    assert steps["Glug"].caution
+    assert any(one.id == "flash-point" for one in plan.care.cautions)
+
+
+def test_a_change_of_lift_is_after_less_before() -> None:
+    after, before = (given("lift", value, label="lift") for value in (0.003, 0.001))
+    assert unwrap(lift_change(after=after, before=before).value) == pytest.approx(0.002)
+
+
+FILE = {
+    "name": "Copper",
+    "bait": {"kind": "wafter", "diameter": "15 mm", "core": "9 mm"},
+    "base": {"name": "Copper"},
+}
+GLUG = {"name": "Sweet", "amount": "2 ml per 100 g", "hours": "12 h", "carrier": "glycerol"}
+COAT = {"ingredient": "liver-powder", "share": "2 %"}
+
+
+def test_a_file_names_both() -> None:
+    recipe = recipe_from({**FILE, "glug": GLUG, "coat": COAT}, where="file")
+    assert recipe.glug is not None
+    assert (recipe.glug.volume, recipe.glug.per_mass) == pytest.approx((2e-6, 0.1))
+    assert recipe.coat == Coat("liver-powder", 0.02, None)
+    whole = recipe_from({**FILE, "glug": {**GLUG, "amount": "6 ml"}}, where="file")
+    assert whole.glug is not None
+    assert whole.glug.per_mass is None
+
+
+@pytest.mark.parametrize(
+    ("bad", "field", "says"),
+    [
+        ({"glug": {**GLUG, "carrier": "glycerin oil of moon"}}, "glug.carrier", "glycerol"),
+        ({"glug": {**GLUG, "amount": "-2 ml"}}, "glug.amount", "more than 0"),
+        ({"glug": {**GLUG, "amount": "80 ml per 100 g"}}, "glug.amount", "50 ml"),
+        ({"glug": {**GLUG, "amount": "2 g per 100 g"}}, "glug.amount", "2 ml per 100 g"),
+        ({"coat": {**COAT, "share": "-2 %"}}, "coat.share", "share"),
+        ({"coat": {"ingredient": "liver-powder", "layer": "9 mm"}}, "coat.layer", "1.5 mm"),
+        ({"coat": {"ingredient": "liver-powder"}}, "coat", "either"),
+        ({"coat": {**COAT, "layer": "0.1 mm"}}, "coat", "either"),
+    ],
+)
+def test_bad_wishes_are_refused(bad: dict[str, object], field: str, says: str) -> None:
+    with pytest.raises(InputError) as caught:
+        recipe_from({**FILE, **bad}, where="file")
+    assert field in str(caught.value)
+    assert says in str(caught.value)
