@@ -12,6 +12,9 @@ import pytest
 from baitwright.batch.coat import coat, coated, lift_change
 from baitwright.batch.glug import GlugStage, Splash, glugged
 from baitwright.batch.plan import BatchPlan
+from baitwright.batch.rig_balance import RigRequest, balance_rig
+from baitwright.batch.soak import NIGHT
+from baitwright.batch.soak_table import soak_table
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import ingredient
@@ -24,7 +27,7 @@ from baitwright.terms.quantity import Quantity, given, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.plan_json import plan_as_json, request_from_json
 from baitwright.workshop.recipe_file import recipe_from
-from tests.batch.kitchen import RECIPE, planned
+from tests.batch.kitchen import BENCH, RECIPE, planned
 
 SWEET = Glug("Sweet", "glycerol", "quality", 2e-6, 0.1, 12 * 3600.0)
 DUSTED = Coat("liver-powder", share=0.02)
@@ -215,3 +218,16 @@ def test_bad_wishes_are_refused(bad: dict[str, object], field: str, says: str) -
         recipe_from({**FILE, **bad}, where="file")
     assert field in str(caught.value)
     assert says in str(caught.value)
+
+
+def test_the_rig_and_the_night_are_told_of_the_bait_as_it_is_fished() -> None:
+    recipe = replace(with_glug(), coat=DUSTED)
+    plan = planned(recipe)
+    rig = balance_rig(plan, RigRequest()).rig
+    np.testing.assert_allclose(values(rig.alone), values(plan.water.dried), rtol=0, atol=1e-15)
+    assert median_of(rig.alone) < median_of(balance_rig(planned(), RigRequest()).rig.alone)
+    (first, *_) = soak_table(plan.request, (BENCH.lake_temperature or 0.0,), time=NIGHT).cases
+    assert [one.name for one in first.stage.curve[0].flavours][-1] == "Sweet"
+    np.testing.assert_allclose(
+        values(first.stage.curve[-1].lift), values(plan.soak.curve[-1].lift), rtol=0, atol=0
+    )

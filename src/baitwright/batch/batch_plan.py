@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any
 
-from baitwright.batch.balance import BalanceStage
+from baitwright.batch.balance import BalanceStage, Tray
 from baitwright.batch.boil import BoilStage
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.coat import CoatStage
@@ -68,6 +68,12 @@ class BatchPlan:
     def prove(self) -> tuple[Measurement, ...]:
         """The readings the plan asks for."""
         return tuple(one for one in self.readings if one.name in ASKED)
+
+    @property
+    def tray(self) -> Tray:
+        """The bait as it is fished: with its coat and glug, where it has any."""
+        fresh = self.boil.bait if self.coat is None else self.coat.bait
+        return Tray(self.rolled, fresh, self.dry if self.glug is None else self.glug.dried)
 
     def quantities(self) -> Iterator[Quantity]:
         """Every number of the plan, in the order of its stages."""

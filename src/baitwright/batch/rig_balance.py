@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.balance import Tray, rig_lift
+from baitwright.batch.balance import rig_lift
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.counterweight import (
     MOST_PIECES,
@@ -123,7 +123,7 @@ def balance_rig(plan: BatchPlan, request: RigRequest) -> RigBalance:
     """
     unknowns = Unknowns(plan.request.draws, plan.request.factors)
     bench, recipe = plan.request.bench, plan.request.recipe
-    tray = Tray(plan.rolled, plan.boil.bait, plan.dry)
+    tray = plan.tray
     stage = hang(tray, request.rig, bench=bench, unknowns=unknowns)
     lake = _Lake(
         unknowns.stated("lake_temperature", bench.lake_temperature),
@@ -134,7 +134,7 @@ def balance_rig(plan: BatchPlan, request: RigRequest) -> RigBalance:
     viscosity = median_of(water_viscosity(temperature=lake.temperature))
     kind = recipe.bait.kind.value
     soaked = soak(
-        plan.dry.bait,
+        tray.dried.bait,
         Lake(bench.lake_temperature, LONGEST, stage.hung, kind),
         unknowns=unknowns,
     )

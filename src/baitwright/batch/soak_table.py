@@ -106,7 +106,7 @@ def _core_of(made: BatchPlan) -> float:
 
 def _soaked(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) -> SoakStage:
     wanted = made.request.recipe.bait.kind.value
-    return soak(made.dry.bait, Lake(lake, time, made.water.hook, wanted), unknowns=unknowns)
+    return soak(made.tray.dried.bait, Lake(lake, time, made.water.hook, wanted), unknowns=unknowns)
 
 
 def _other_body(request: PlanRequest) -> Recipe:

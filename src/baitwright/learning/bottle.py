@@ -164,7 +164,7 @@ def _refuse(test: BottleTest, plan: BatchPlan) -> None:
         raise InputError("look", "none within the first hour", accepted)
     if test.cores and plan.request.recipe.bait.core is None:
         raise InputError("cores_weighed", test.cores.count, "nothing: this bait has no core")
-    expected = median_of(plan.dry.mass)
+    expected = median_of(plan.tray.dried.mass)
     for at, one in enumerate(test.pushed_under, start=1):
         for name, mass in (("weight", one.mass), ("rise", one.rise)):
             refuse_absurd(f"pushed_under[{at}].{name}", mass, expected)

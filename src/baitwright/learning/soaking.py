@@ -162,7 +162,7 @@ def gain_chart(
     request, factor = plan.request, plan.request.factors.find("soak")
     nodes = np.cos(np.pi * (np.arange(_NODES) + 0.5) / _NODES)
     paces = np.exp(factor.mu + factor.scale * WIDEST * nodes)
-    draws, dried = request.draws, plan.dry.bait
+    draws, dried = request.draws, plan.tray.dried.bait
 
     def gains(state: BaitState, batches: int, baits: int) -> Floats:
         own = replace(draws, batches=batches, baits=baits, seed=draws.seed + again)
@@ -196,7 +196,7 @@ def refuse_soaked(test: BottleTest, plan: BatchPlan) -> None:
     if test.soaked and not COLDEST <= test.water_temperature <= WARMEST:
         accepted = f"{show(COLDEST, 'C')} to {show(WARMEST, 'C')} for baits weighed soaked"
         raise InputError("water", show(test.water_temperature, "C"), accepted)
-    expected = median_of(plan.dry.mass)
+    expected = median_of(plan.tray.dried.mass)
     for at, one in enumerate(test.soaked, start=1):
         field = f"soaked[{at}]"
         refuse_absurd(f"{field}.weight_before", one.before, one.count * expected)
