@@ -52,7 +52,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),
     "cores": (cores.Core, 2, 12, 39912.23),
     "cylinders": (tools.Glass, 29, 10, 641112.94),
-    "defaults": (defaults.Default, 66, 10, 1560668.31),
+    "defaults": (defaults.Default, 70, 10, 1631660.31),
     "droppers": (tools.Drop, 6, 8, 6.72),
     "egg_forms": (eggs.EggForm, 5, 14, 5365.954),
     "egg_grades": (eggs.EggGrade, 40, 11, 551284.11272),
