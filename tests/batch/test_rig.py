@@ -186,6 +186,23 @@ def test_the_shot_takes_the_middle_bait_just_past_balance() -> None:
     assert 0.4 < float(held.taken_down.value) < 0.8
 
 
+def test_a_box_gives_up_to_four_pieces_and_holds_so_many_kinds() -> None:
+    box = tuple(Piece(f"No {n}", 1e-4 * (n + 1), TIN) for n in range(MOST_KINDS))
+    sizes = {len(one.pieces) for one in combinations(box[:3], water_density=WATER)}
+    assert sizes == {1, 2, 3, 4}
+    assert next(iter(combinations(box, water_density=WATER))).pieces == (box[-1],)
+    with pytest.raises(InputError, match="at most 24 kinds") as refused:
+        next(iter(combinations((*box, Piece("one more", 1e-5, TIN)), water_density=WATER)))
+    assert (refused.value.field, refused.value.got) == ("shot", MOST_KINDS + 1)
+
+
+def test_what_pulls_just_as_much_as_wanted_is_enough() -> None:
+    shot = Piece("AAA", 0.8e-3, TIN)
+    found = best_combination((shot,), shot.pull(WATER), water_density=WATER)
+    assert found is not None
+    assert found.pieces == (shot,)
+
+
 def test_what_sinks_by_itself_takes_no_counterweight() -> None:
     wafter = balance_rig(planned(), RigRequest(stock=STOCK))
     assert median_of(wafter.rig.net) < 0.0

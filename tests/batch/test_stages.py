@@ -18,7 +18,7 @@ from baitwright.materials.cores import core as core_row
 from baitwright.materials.factors import prior_factors, prior_of_default
 from baitwright.recipe.bench import Hook, Pot, Room, Tub
 from baitwright.recipe.eggs import EggKind, Eggs
-from baitwright.recipe.levels import read_level
+from baitwright.recipe.levels import Measure, read_level
 from baitwright.recipe.model import (
     Analysis,
     BaitKind,
@@ -161,9 +161,23 @@ class TestLevels:
         share = np.asarray(unwrap(plan.doses.doses[0].share.value))
         np.testing.assert_allclose(share, 0.02, rtol=1e-12)
 
+    @pytest.mark.parametrize("level", ["20 ml per kg paste", "800 drops per 2 kg paste"])
+    def test_a_volume_against_the_paste_is_that_volume_in_that_paste(self, level: str) -> None:
+        """20 ml, or 800 drops at 40 a ml against twice the paste: 2 or 1 % by volume per kg."""
+        liquid = replace(MALT, level=read_level(level, "level"), drops_per_volume=40e6)
+        dose = planned(replace(RECIPE, liquids=(liquid, CARAWAY))).doses.doses[0]
+        mass, volume, share = (
+            np.asarray(unwrap(part.value)) for part in (dose.mass, dose.volume, dose.share)
+        )
+        expected = 20e-6 if liquid.level.measure is Measure.VOLUME else 10e-6
+        np.testing.assert_allclose(volume / (mass / share), expected, rtol=1e-9)
+
     def test_drops_need_a_counted_bottle(self) -> None:
-        with pytest.raises(InputError, match="not a unit until its bottle"):
+        with pytest.raises(InputError, match="not a unit until its bottle") as refused:
             dosed("4 drops per egg of 50 ml")
+        assert refused.value.field == "liquid.level"
+        assert refused.value.got == "4 drops per egg of 50 ml"
+        assert "drops_per_ml" in refused.value.accepted
         counted = dosed("4 drops per egg of 50 ml", drops_per_volume=40e6)
         assert median_of(counted) == pytest.approx(0.1e-6 * 165 / 51.5, rel=1e-9)
 

@@ -156,3 +156,10 @@ def test_air_too_cold_for_the_formulas_says_so() -> None:
         air.wet_surface_temperature(0.017, air=AirState(293.15, 0.6), surface_activity=0.5)
     with pytest.raises(RangeError):
         air.dew_point(AirState(263.15, 0.1))
+
+
+def test_warming_keeps_speed_pressure_and_vapour() -> None:
+    before = AirState(288.15, 0.7, speed=1.5, pressure=90_000.0)
+    after = air.warmed(before, 303.15)
+    assert (after.temperature, after.speed, after.pressure) == (303.15, 1.5, 90_000.0)
+    assert after.vapour_pressure == pytest.approx(before.vapour_pressure, rel=1e-12)

@@ -198,3 +198,16 @@ def test_limits(call) -> None:  # type: ignore[no-untyped-def]
     for wrong in (-1.0, np.nan, -np.inf):
         with pytest.raises(RangeError):
             call(wrong)
+
+
+def test_no_core_and_nothing_but_core_are_still_cores() -> None:
+    """A shell as dense as the water needs none; a core as dense as it leaves no room for a shell.
+
+    Densities a power of two apart, so that the sums are exact.
+    """
+    none = neutral_core_diameter(0.015, shell_density=1000.0, core_density=200.0, water_density=1e3)
+    whole = neutral_core_diameter(
+        0.015, shell_density=2000.0, core_density=976.0, water_density=976.0
+    )
+    assert none == 0.0
+    assert whole == pytest.approx(0.015, rel=1e-12)

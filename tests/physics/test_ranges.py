@@ -13,10 +13,12 @@ from baitwright.physics import (
     buoyancy,
     diffusion,
     freezing,
+    keeping,
     lethality,
     series,
     sorption,
 )
+from baitwright.physics.radial_laws import ExponentialLaw, MoistureDiffusivity
 from baitwright.terms.errors import InputError, RangeError
 
 BODY = {"density": 1100.0, "latent_heat": 2e5, "conductivity": 1.2, "freezing_point": 271.0}
@@ -53,6 +55,20 @@ def freezes(**record: Any) -> dict[str, Any]:
     return {"diameter": 0.015, "body": freezing.FreezingBody(**BODY), "coefficient": 10.0, **record}
 
 
+def exponential(**numbers: float) -> None:
+    ExponentialLaw(**numbers).check("law")
+
+
+def moist(**numbers: float) -> None:
+    MoistureDiffusivity(**numbers).check("law")
+
+
+def held_at(temperature: float) -> None:
+    lethality.equivalent_time(
+        np.array([0.0, 60.0]), np.full(2, temperature), reference=343.15, z=7.5
+    )
+
+
 SOLID = (1.0, 25_000.0, "kg/m3")
 WATER = ("water_density", "water.density", 950.0, 1100.0, "kg/m3")
 SPHERE = ("diameter", "sphere.diameter", 1e-3, 0.5, "m")
@@ -73,6 +89,37 @@ RANGES = [
         ("end", "course.end", 213.15, 268.15, "K"),
         ("heat_capacity", "heat_capacity", 1e3, 4.5e3, "J/kg/K"),
         ("frozen_heat_capacity", "frozen_heat_capacity", 1e3, 3e3, "J/kg/K"),
+    ),
+    *of(
+        freezing.freezing_point,
+        {"activity": 0.9},
+        ("activity", "water_activity", 0.7, 1.0),
+    ),
+    *of(
+        exponential,
+        {"at_reference": 0.4},
+        ("at_reference", "law.at_reference", 1e-16, 1e4),
+        ("steepness", "law.steepness", -50.0, 50.0),
+        ("reference", "law.reference", -1e3, 1e3),
+    ),
+    *of(
+        moist,
+        {"at_20C": 1e-10},
+        ("at_20C", "law.at_20C", 1e-14, 3e-9, "m2/s"),
+        ("activation", "law.activation", 0.0, 1e5, "J/mol"),
+        ("steepness", "law.steepness", -50.0, 50.0),
+        ("reference", "law.reference", 0.0, 20.0, "kg/kg"),
+    ),
+    *of(
+        keeping.acidity_factor,
+        {"acidity": 6.0, "sourest": 4.5},
+        ("acidity", "acidity", 0.0, 8.0),
+        ("sourest", "sourest", 3.0, 6.0),
+    ),
+    *of(
+        held_at,
+        {},
+        ("temperature", "temperature", 253.15, 423.15, "K"),
     ),
     *of(
         freezing.plank_time,
@@ -118,6 +165,17 @@ RANGES = [
         ("z", "z", 1.0, 50.0, "K"),
     ),
     *of(
+        buoyancy.cored_mass,
+        {"diameter": 0.015, "core_diameter": 0.009, "shell_density": 1150.0, "core_density": 200.0},
+        ("shell_density", "shell.density", *SOLID),
+        ("core_density", "core.density", *SOLID),
+    ),
+    *of(
+        buoyancy.lift_gained,
+        {"water_lost": 1e-4, "shrinkage": 0.9},
+        ("shrinkage", "shrinkage", 0.0, 1.0),
+    ),
+    *of(
         buoyancy.neutral_shell_density,
         {"diameter": 0.015, "core_diameter": 0.009, "core_density": 200.0, "water_density": 999.0},
         ("core_density", "core.density", *SOLID),
@@ -154,6 +212,11 @@ RANGES = [
     ),
     *of(sorption.water_activity, {"moisture": 0.2}, ("moisture", "moisture", 0.0, 5.0, "kg/kg")),
     *of(sorption.gab_inverse, {"moisture": 0.2}, ("moisture", "moisture", 0.0, 10.0, "kg/kg")),
+    *of(
+        sorption.oswin,
+        {"activity": 0.7, "scale": 0.15, "exponent": 0.4},
+        ("activity", "water_activity", 0.0, 0.99),
+    ),
     *of(
         sorption.oswin_inverse,
         {"moisture": 0.2, "scale": 0.15, "exponent": 0.4},
@@ -199,11 +262,41 @@ def test_what_is_not_negative_may_be_endless_but_not_less_than_none() -> None:
 
 def test_a_course_ends_colder_than_it_freezes_and_warmer_than_its_air() -> None:
     course = freezing.FreezingCourse(**COURSE)
-    with pytest.raises(RangeError):
+    with pytest.raises(RangeError, match="The air must be colder than the end") as refused:
         replace(course, air=course.end + 1.0)
+    error = refused.value
+    assert (error.field, error.got) == ("course.end less air", -1.0)
+    assert (error.low, error.high, error.unit) == (0.1, 100.0, "K")
+
+
+def test_what_freezes_does_so_in_colder_air() -> None:
+    with pytest.raises(RangeError, match="The air must be colder than the freezing point") as no:
+        freezing.plank_time(**freezes(air_temperature=BODY["freezing_point"] + 1.0))
+    error = no.value
+    assert (error.field, error.got) == ("freezing_point less air_temperature", -1.0)
+    assert (error.low, error.high, error.unit) == (0.1, 200.0, "K")
+
+
+def test_no_body_loses_more_than_all_its_volume() -> None:
+    with pytest.raises(RangeError) as refused:
+        buoyancy.volume_after_loss(1e-6, 2e-3, shrinkage=1.0, water_density=1000.0)
+    error = refused.value
+    assert (error.field, error.low, error.high) == ("body.volume", 0.0, np.inf)
+    assert error.got == pytest.approx(-1e-6)
+    assert error.unit == "m3"
 
 
 def test_no_core_makes_a_shell_lighter_than_it_float() -> None:
+    densities = {"core_density": 200.0, "water_density": 999.0}
+    for beyond in (0.5, 25_001.0):
+        with pytest.raises(RangeError, match=r"^shell\.density: "):
+            buoyancy.neutral_core_diameter(0.015, shell_density=beyond, **densities)
+        with pytest.raises(RangeError, match=r"^core\.density: "):
+            buoyancy.neutral_core_diameter(
+                0.015, shell_density=1150.0, core_density=beyond, water_density=999.0
+            )
+    with pytest.raises(InputError, match=r"^core\.diameter: got 'no shell', .*smaller than the"):
+        buoyancy.neutral_shell_density(0.015, 0.015, **densities)
     with pytest.raises(InputError, match=r"^shell\.density: .*a shell denser than its core\.$"):
         buoyancy.neutral_core_diameter(
             0.015, shell_density=150.0, core_density=200.0, water_density=999.0

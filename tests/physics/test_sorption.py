@@ -75,6 +75,14 @@ def test_equilibrium_moisture_undoes_water_activity(parameters: Gab, activity: f
         assert water_activity(moisture, parameters) == pytest.approx(activity, abs=1e-10)
 
 
+@given(MOIST, st.floats(SOLUTION_FROM, 0.9999))
+def test_so_it_does_where_dilution_rules(parameters: Gab, activity: float) -> None:
+    moisture = equilibrium_moisture(activity, parameters)
+    assert moisture >= gab(SOLUTION_FROM, parameters) * (1.0 - 1e-12)
+    if moisture <= 5.0:
+        assert water_activity(moisture, parameters) == pytest.approx(activity, abs=1e-10)
+
+
 @given(MOIST)
 def test_the_two_branches_meet_without_a_step_or_a_kink(parameters: Gab) -> None:
     joint = float(gab(SOLUTION_FROM, parameters))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from baitwright.materials.defaults import default
 from baitwright.materials.powders import ingredient
 from baitwright.materials.tools import choose_syringe
 from baitwright.recipe.base_mix import Known, analyse, hardener_on_top, with_hardener
@@ -60,8 +61,26 @@ def test_a_bag_that_says_little_is_completed() -> None:
     rich = analyse(BaseMix("Bag", analysis=Analysis(protein=0.95)), sieve=None)
     assert float(rich.raw.make_up.protein) == pytest.approx(0.95)
     assert float(rich.raw.make_up.total) == pytest.approx(1.0)
-    with pytest.raises(InputError, match="100 % at most"):
+    with pytest.raises(InputError, match="100 % at most") as refused:
         analyse(BaseMix("Bag", analysis=Analysis(protein=0.8, fat=0.4)), sieve=None)
+    assert (refused.value.field, refused.value.got) == ("base.analysis", "120 %")
+
+
+def test_what_a_bag_leaves_out_is_as_in_a_middling_mix_and_shares_what_room_there_is() -> None:
+    def bag(**stated: float) -> dict[str, float]:
+        made = analyse(BaseMix("Bag", analysis=Analysis(**stated)), sieve=None).raw.make_up
+        names = ("water", "protein", "fat", "fibre", "ash", "carbohydrate")
+        return {name: float(getattr(made, name)) for name in names}
+
+    middling = {name: default(f"mix_{name}").value for name in ("water", "fat", "fibre", "ash")}
+    roomy, tight = bag(protein=0.5), bag(protein=0.9)
+    assert {name: roomy[name] for name in middling} == pytest.approx(middling, rel=1e-12)
+    squeezed = {name: share * 0.1 / sum(middling.values()) for name, share in middling.items()}
+    assert {name: tight[name] for name in middling} == pytest.approx(squeezed, rel=1e-12)
+    assert tight["carbohydrate"] == pytest.approx(0.0, abs=1e-12)
+    full = bag(water=0.125, protein=0.5, fat=0.125, fibre=0.125, ash=0.125)
+    assert full["protein"] == 0.5
+    assert full["carbohydrate"] == 0.0
 
 
 def test_all_hardener_is_refused() -> None:
@@ -96,6 +115,16 @@ def test_spoons_help_only_near_a_spoonful() -> None:
     assert half is not None
     assert (half.count, half.spoon.id) == (1, "half-teaspoon")
     assert spoon_out(0.4e-6) is None
+    for millilitres, count, name in ((10.0, 1, "dessertspoon"), (20.0, 2, "dessertspoon")):
+        several = spoon_out(millilitres * 1e-6)
+        assert several is not None
+        assert (several.count, several.spoon.id) == (count, name)
+        assert several.low == pytest.approx(count * several.spoon.low, rel=1e-12)
+        assert several.high == pytest.approx(count * several.spoon.high, rel=1e-12)
+    assert spoon_out(60e-6) is None
+    three = spoon_out(45e-6)
+    assert three is not None
+    assert (three.count, three.spoon.id) == (3, "tablespoon")
 
 
 def remark_on(level: str, strength: str, drops: float | None = None) -> str | None:
@@ -128,11 +157,12 @@ def test_an_unstated_strength_goes_by_the_carrier() -> None:
     assert strength_of("essential-oil") == "essential oil"
     assert strength_of("acid") == "acid"
     assert strength_of("unknown", thick=True) == "thick extract"
+    assert strength_of("thick-extract") == "thick extract"
 
 
 def test_a_bare_liquid_is_not_thinned_with_itself() -> None:
     assert thinner("propylene-glycol") == "propylene glycol"
-    for bare in ("essential-oil", "acid", "unknown"):
+    for bare in ("essential-oil", "acid", "unknown", "thick-extract"):
         assert thinner(bare) == "a carrier it stays clear in"
 
 
@@ -148,9 +178,12 @@ def test_a_makers_limit_on_another_basis_is_still_a_limit() -> None:
     tight, wide = read_level("10 ml per kg dry mix", "l"), read_level("13 ml per kg dry mix", "l")
     assert beyond_maker("Malt", level, limit=tight, bridge=BRIDGE) is not None
     assert beyond_maker("Malt", level, limit=wide, bridge=BRIDGE) is None
+    assert beyond_maker("Malt", level, limit=level, bridge=BRIDGE) is None
 
 
 def test_a_telling_name_is_asked_about() -> None:
     assert "essential oil" in asks_its_kind("Caraway oil", "unknown")
     assert asks_its_kind("Caraway oil", "essential-oil") == ""
     assert asks_its_kind("Malt", "unknown") == ""
+    assert "an acid" in asks_its_kind("Butyric acid", "unknown")
+    assert "a thick extract" in asks_its_kind("Liver extract", "unknown")

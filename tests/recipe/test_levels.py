@@ -68,7 +68,31 @@ def test_what_is_asked_back(text: object, says: str) -> None:
     with pytest.raises(InputError) as caught:
         read_level(text, "liquid[1].level")
     assert says in str(caught.value)
-    assert "liquid[1].level" in str(caught.value)
+    error = caught.value
+    assert error.field == "liquid[1].level"
+    assert str(text) == str(error.got) or str(error.got) in str(text)
+    assert "egg" in error.accepted or error.accepted.startswith("a ")
+
+
+@pytest.mark.parametrize("millilitres", [20, 120])
+def test_the_smallest_and_the_largest_egg_are_eggs(millilitres: int) -> None:
+    level = read_level(f"5 ml per egg of {millilitres} ml", "level")
+    assert level.per == pytest.approx(millilitres * 1e-6, rel=1e-12)
+
+
+def test_one_drop_is_counted_as_drops_are() -> None:
+    one, many = (read_level(f"{text} per kg paste", "level") for text in ("1 drop", "1 drops"))
+    assert (one.measure, one.amount, one.per) == (many.measure, many.amount, many.per)
+    assert one.measure is Measure.DROPS
+
+
+@pytest.mark.parametrize("text", ["0.8 ml per egg of 50 ml", "0.8 % of paste"])
+def test_a_level_remembers_how_it_was_written(text: str) -> None:
+    level = read_level(f" {text} ", "level")
+    bridge = Bridge(egg_volume=50e-6, egg_mass=0.0515, dry_mix=0.080)
+    moved = convert(level, bridge, reference=Reference.DRY_MIX, per=1.0)
+    assert level.text == moved.text == text
+    assert moved.measure is level.measure
 
 
 BRIDGES = st.builds(

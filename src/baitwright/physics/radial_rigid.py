@@ -92,8 +92,8 @@ class FilmSurface:
         """Take over a surface of this content [K or kg/kg]."""
         self.content = np.where(self.ease > 0.0, content, self.outside)
         over = content - self.outside
-        free = np.where(self.ease > 0.0, self.ease, 1e-300)
-        self.leaving = np.where((self.ease > 0.0) | (over == 0.0), over / free, over * np.inf)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            self.leaving = np.where(over == 0.0, 0.0, over / self.ease)
 
     def flow(self, still: Array, resistance: Array, area: Array) -> Array:
         """Flow out [W or kg/s].

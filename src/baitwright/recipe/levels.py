@@ -144,7 +144,7 @@ def _basis(basis: str, text: str, field: str) -> tuple[Reference, float]:
 
 def _egg_volume(text: str, field: str) -> float:
     volume = _more_than_nothing(text, Kind.VOLUME, field)
-    if not 20e-6 <= volume <= 120e-6:
+    if not to_si(20.0, "ml") <= volume <= to_si(120.0, "ml"):
         raise InputError(field, text, "the ml of one hen's egg, 20 to 120 ml")
     return volume
 
