@@ -105,8 +105,9 @@ def test_alike_pulls_take_fewer_pieces() -> None:
 
 def test_a_box_without_end_is_refused() -> None:
     many = [Piece(str(at), 1e-5 * at, TIN) for at in range(1, MOST_KINDS + 2)]
-    with pytest.raises(InputError, match="kinds of shot"):
+    with pytest.raises(InputError, match=f"at most {MOST_KINDS} kinds of shot") as refused:
         best_combination(many, 1e-4, water_density=WATER)
+    assert (refused.value.field, refused.value.got) == ("shot", MOST_KINDS + 1)
 
 
 def test_a_sealed_hole_lifts_and_an_open_one_takes_lift_from_cork() -> None:
@@ -191,9 +192,6 @@ def test_a_box_gives_up_to_four_pieces_and_holds_so_many_kinds() -> None:
     sizes = {len(one.pieces) for one in combinations(box[:3], water_density=WATER)}
     assert sizes == {1, 2, 3, 4}
     assert next(iter(combinations(box, water_density=WATER))).pieces == (box[-1],)
-    with pytest.raises(InputError, match="at most 24 kinds") as refused:
-        next(iter(combinations((*box, Piece("one more", 1e-5, TIN)), water_density=WATER)))
-    assert (refused.value.field, refused.value.got) == ("shot", MOST_KINDS + 1)
 
 
 def test_what_pulls_just_as_much_as_wanted_is_enough() -> None:
