@@ -169,6 +169,7 @@ class TestHowLong:
         assert median_of(made.night[5].net) < median_of(made.night[0].net)
 
     def test_the_plan_and_the_rig_tell_one_night(self) -> None:
+        """To 0.01 mg: the rig's run goes on to 48 h, in other steps of time."""
         plan = planned()
         made = balance_rig(plan, RigRequest())
         (night,) = (one for one in made.night if one.time == NIGHT)

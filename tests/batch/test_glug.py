@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 from itertools import pairwise
 from math import pi
 
@@ -18,6 +19,7 @@ from baitwright.batch.soak_table import soak_table
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import ingredient
+from baitwright.recipe.bench import Room
 from baitwright.recipe.finish import Coat, Glug
 from baitwright.recipe.model import Recipe
 from baitwright.sheets.bench_steps import stages
@@ -117,8 +119,8 @@ def test_no_glug_and_no_powder_leave_the_bait_as_it_was() -> None:
 
 
 def test_more_glug_and_longer_are_heavier() -> None:
-    plans = [with_glug(volume=2e-6 * more, hours=12 * HOURS) for more in (1, 2, 4)]
-    plans = [*plans, with_glug(volume=8e-6, hours=48 * HOURS)]
+    plans = [with_glug(volume=2e-6 * more, time=12 * HOURS) for more in (1, 2, 4)]
+    plans = [*plans, with_glug(volume=8e-6, time=48 * HOURS)]
     masses = [values(stage_of(planned(one)).dried.mass) for one in plans]
     for lighter, heavier in pairwise(masses):
         assert (heavier > lighter).all()
@@ -157,7 +159,8 @@ def test_oil_leaves_the_water_as_it_was() -> None:
 def test_none_asked_is_none_told() -> None:
     plan = planned()
     data = plan_as_json(plan)
-    assert not {"coat", "glug"} & (data["stages"].keys() | data["request"]["recipe"].keys())
+    for told in (data["stages"], data["request"]["recipe"]):
+        assert told["coat"] is told["glug"] is None
     assert "GLUG" not in plan_text(plan)
     assert not {"Coat", "Glug"} & {stage.name for stage in stages(plan)}
     assert plan.dry.bait is not None
@@ -167,7 +170,7 @@ def test_none_asked_is_none_told() -> None:
 def test_what_is_asked_is_told_everywhere() -> None:
     plan = planned(replace(with_glug(carrier="ethanol"), coat=DUSTED))
     data = plan_as_json(plan)
-    assert {"coat", "glug"} <= data["stages"].keys()
+    assert None not in (data["stages"]["coat"], data["stages"]["glug"])
     assert request_from_json(data) == plan.request
     assert "GLUG AND COAT" in plan_text(plan)
     steps = {stage.name: stage for stage in stages(plan)}
@@ -186,7 +189,7 @@ FILE = {
     "bait": {"kind": "wafter", "diameter": "15 mm", "core": "9 mm"},
     "base": {"name": "Copper"},
 }
-GLUG = {"name": "Sweet", "amount": "2 ml per 100 g", "hours": "12 h", "carrier": "glycerol"}
+GLUG = {"name": "Sweet", "amount": "2 ml per 100 g", "time": "12 h", "carrier": "glycerol"}
 COAT = {"ingredient": "liver-powder", "share": "2 %"}
 
 
@@ -231,3 +234,27 @@ def test_the_rig_and_the_night_are_told_of_the_bait_as_it_is_fished() -> None:
     np.testing.assert_allclose(
         values(first.stage.curve[-1].lift), values(plan.soak.curve[-1].lift), rtol=0, atol=0
     )
+
+
+def test_what_is_weighed_before_the_glug_is_foretold_without_it() -> None:
+    told = {
+        name: {one.name: values(one.predicted) for one in planned(recipe).readings}
+        for name, recipe in (("bare", RECIPE), ("glugged", with_glug()))
+    }
+    for name, predicted in told["bare"].items():
+        np.testing.assert_array_equal(told["glugged"][name], predicted)
+
+
+def test_the_day_leaves_time_for_the_glug() -> None:
+    bare, soaked = planned().day, planned(with_glug(time=7 * HOURS)).day
+    assert bare.slack - soaked.slack == timedelta(hours=7)
+    names = [step.name for step in soaked.steps]
+    assert names[-3:] == ["dry", "glug", "bag"]
+    tray, pour, bag = soaked.steps[-3:]
+    assert (pour.start, pour.end) == (tray.end, bag.start)
+    assert pour.end - pour.start == timedelta(hours=7)
+
+
+def test_no_glug_on_baits_that_never_dry() -> None:
+    damp = replace(BENCH, room=Room(temperature=283.15, humidity=0.97))
+    assert planned(with_glug(), damp).day.steps[-1].name == "dry"

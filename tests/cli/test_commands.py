@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from inspect import signature
@@ -123,6 +124,14 @@ def test_a_number_the_plan_has_not(typed: str, offered: str) -> None:
     assert done.exit_code == 2
     assert offered in done.stderr
     assert "A bare --explain ends with all names." in done.stderr
+
+
+def test_a_name_opens_no_hour_unless_it_is_asked_for() -> None:
+    lifts = run(*PLAN, "--explain", "lift").stdout
+    assert "lift of the bait alone, dried" in lifts
+    assert not re.search(r"^lift of the bait alone after", lifts, re.MULTILINE)
+    night = run(*PLAN, "--explain", "lift of the bait alone after 14 h").stdout
+    assert re.match(r"lift of the bait alone after 14 h: .* mN\n", night)
 
 
 def test_a_number_opened_for_programs() -> None:

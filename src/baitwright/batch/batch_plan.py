@@ -52,7 +52,9 @@ class BatchPlan:
     tub_used: Quantity
     tub_left: Quantity
     boil: BoilStage
+    coat: CoatStage | None
     dry: DryStage
+    glug: GlugStage | None
     keep: KeepStage
     water: BalanceStage
     soak: SoakStage
@@ -61,8 +63,6 @@ class BatchPlan:
     care: CautionStage
     readings: tuple[Measurement, ...]
     notes: tuple[Note, ...]
-    coat: CoatStage | None = None
-    glug: GlugStage | None = None
 
     @property
     def prove(self) -> tuple[Measurement, ...]:

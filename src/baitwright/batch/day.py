@@ -1,4 +1,4 @@
-"""One batch worked back from leaving: when to take the eggs out, mix, roll, boil, dry and bag."""
+"""One batch worked back from leaving: when to take the eggs out, and each step up to the bag."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import numpy as np
 
 from baitwright.batch.boil import BoilStage
 from baitwright.batch.dry import DryStage
+from baitwright.batch.glug import GlugStage
 from baitwright.batch.roll import RollStage
 from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.unknowns import Unknowns
@@ -152,6 +153,7 @@ class Made:
     rolled: RollStage
     boil: BoilStage
     dry: DryStage
+    glug: GlugStage | None = None
 
 
 def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
@@ -170,14 +172,15 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     eggs_out = unknowns.default("eggs_out")
     mixing = unknowns.default("mixing_time")
     bagging = unknowns.default("bagging_time")
+    dries = float(unwrap(made.dry.time.value)) < HORIZON
     spans = _Spans(
         eggs_out=_seconds(eggs_out) if _come_from_the_cold(bench) else timedelta(0),
         mixing=_seconds(mixing),
         together=_seconds(together),
         tray=_seconds(made.dry.time),
+        glug=_seconds(made.glug.time) if made.glug and dries else timedelta(0),
         bagging=_seconds(bagging),
     )
-    dries = float(unwrap(made.dry.time.value)) < HORIZON
     worked_back = bench.leaving is not None and dries
     leaving = bench.leaving or bench.now + spans.total
     slack = leaving - spans.total - bench.now if dries else timedelta(0)
@@ -216,11 +219,13 @@ class _Spans:
     mixing: timedelta
     together: timedelta
     tray: timedelta
+    glug: timedelta
     bagging: timedelta
 
     @property
     def total(self) -> timedelta:
-        return self.eggs_out + self.mixing + self.together + self.tray + self.bagging
+        before = self.eggs_out + self.mixing + self.together
+        return before + self.tray + self.glug + self.bagging
 
 
 def _seconds(quantity: Quantity) -> timedelta:
@@ -236,6 +241,7 @@ def _steps(start: datetime, spans: _Spans, *, dries: bool) -> tuple[Step, ...]:
         ("mix", "Weigh, dose and work the paste.", spans.mixing),
         ("roll and boil", "Roll, and boil each basket while the next is rolled.", spans.together),
         ("dry", drying, spans.tray),
+        ("glug", "Pour the glug over; shake now and then.", spans.glug),
         ("bag", "Bag by outing, with lot and date.", spans.bagging if dries else timedelta(0)),
     )
     steps = []

@@ -26,7 +26,7 @@ from baitwright.quantities import show
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, WantedBait
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Quantity, declared, given, tabled
+from baitwright.terms.quantity import IDENTITY, Quantity, declared, given, tabled
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
@@ -252,6 +252,7 @@ class _Search:
                     "paste_share",
                     self._paste_share(core, size),
                     label="paste beside the bait's own",
+                    backing=IDENTITY,
                 ),
             ),
         )

@@ -24,6 +24,7 @@ from baitwright.recipe.dosing import (
     shelf_of,
     spoon_out,
 )
+from baitwright.recipe.finish import Glug
 from baitwright.recipe.levels import Bridge, Measure, Reference
 from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError
@@ -207,7 +208,8 @@ def _amounts(liquids: Sequence[Liquid], eggs: EggsStage, mix: MixStage) -> list[
     return [amounts[id(liquid)] for liquid in liquids]
 
 
-def _density(liquid: Liquid) -> Quantity:
+def density_of(liquid: Liquid | Glug) -> Quantity:
+    """A liquid's density as weighed, or its carrier's."""
     row = carrier(liquid.carrier)
     if liquid.density is not None:
         label = f"density of {liquid.name}"
@@ -224,10 +226,10 @@ def _density(liquid: Liquid) -> Quantity:
 def _share_of_paste(liquid: Liquid) -> float:
     level = liquid.level
     if level.measure is Measure.DROPS:
-        return level.amount / _drops(liquid) * float(_density(liquid).value) / level.per
+        return level.amount / _drops(liquid) * float(density_of(liquid).value) / level.per
     amount = level.amount
     if level.measure is Measure.VOLUME:
-        amount *= float(_density(liquid).value)
+        amount *= float(density_of(liquid).value)
     return amount / level.per
 
 
@@ -261,7 +263,7 @@ def _amount(liquid: Liquid, in_bowl: Quantity) -> _Amount:
         meant_for=given("meant_for", level.per, label="meant for", unit=_PER[level.reference]),
     )
     wanted = replace(wanted, unit=_AMOUNT[level.measure].si, shown=_AMOUNT[level.measure].shown)
-    density = _density(liquid)
+    density = density_of(liquid)
     if level.measure is Measure.MASS:
         mass = wanted
         volume = dose_volume(dose=mass, density=density)

@@ -7,8 +7,9 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.balance import Tray, balance, lift
+from baitwright.batch.balance import BalanceStage, Tray, lift
 from baitwright.batch.coat import lift_change
+from baitwright.batch.dose import density_of
 from baitwright.batch.dry import DryStage
 from baitwright.batch.drying import dried_density
 from baitwright.batch.keep import keep
@@ -25,7 +26,6 @@ from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, given, tabled, unwrap
 from baitwright.terms.units import (
     GRAMS,
-    GRAMS_PER_MILLILITRE,
     HOURS,
     MILLILITRES,
     MILLIMETRES,
@@ -200,20 +200,25 @@ class Splash:
 
 
 def glug(
-    tray: Tray, recipe: Recipe, wanted: Glug, *, bench: Bench, unknowns: Unknowns
+    tray: Tray,
+    recipe: Recipe,
+    wanted: Glug,
+    *,
+    before: BalanceStage,
+    bench: Bench,
+    unknowns: Unknowns,
 ) -> GlugStage:
-    """Let the dried baits of a tray soak in a liquid."""
+    """Let the dried baits of a tray, whose balance stood as ``before``, soak in a liquid."""
     bare, row = tray.dried, carrier(wanted.carrier, "glug.carrier")
     for_all = _for_all(wanted, bare, tray.rolled.baits)
-    time = given("glug_time", wanted.hours, label="soaking time", unit=HOURS)
+    time = given("glug_time", wanted.time, label="soaking time", unit=HOURS)
     splash = Splash(
         glug_per_bait(volume=for_all, baits=tray.rolled.baits),
         glug_share(time=time, half_time=unknowns.drawn_default("glug_half_time")),
-        _density(wanted, row),
+        density_of(wanted),
     )
     bait = glugged(bare.bait, wanted, splash)
     after = _off_the_tray(bare, bait, splash.taken, row=row)
-    before = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
     kept = keep(bare, recipe, bench=bench, unknowns=unknowns).place("fridge")
     lifted = lift(diameter=after.diameter, mass=after.mass, water_density=before.water_density)
     return GlugStage(
@@ -261,13 +266,6 @@ def _for_all(wanted: Glug, bare: DryStage, baits: Quantity) -> Quantity:
     return glug_by_weight(per_weight=per, mass=bare.mass, baits=baits)
 
 
-def _density(wanted: Glug, row: Carrier) -> Quantity:
-    label, unit = f"density of {wanted.name}", GRAMS_PER_MILLILITRE
-    if wanted.density is not None:
-        return given("glug_density", wanted.density, label=label, unit=unit)
-    return given("glug_density", row.density, label=label, unit=unit, backing=tabled(row))
-
-
 def _off_the_tray(bare: DryStage, bait: BaitState, taken: Quantity, *, row: Carrier) -> DryStage:
     """The tray's end with the glug in the baits."""
     binds = given(
@@ -309,8 +307,5 @@ def _notes(row: Carrier, bare: DryStage, after: DryStage) -> tuple[Note, ...]:
         "The glug sits outside and is the first flavour to leave in the lake; the night's figures, "
         "which spread it through the bait, are late for it."
     )
-    hours = (
-        "The day's plan does not count the soaking hours: begin so much earlier, or let them soak "
-        "on the way. Weigh ten baits before and after, wiped, and try their lift anew."
-    )
-    return (keeps, Note("glug", outside, "judgement"), Note("glug", hours, "judgement"))
+    weigh = "Weigh ten baits before and after, wiped, and try their lift anew."
+    return (keeps, Note("glug", outside, "judgement"), Note("glug", weigh, "judgement"))

@@ -57,12 +57,15 @@ def plan(request: PlanRequest) -> BatchPlan:
     fresh = boiled.bait if coated is None else coated.bait
     holds = sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
     bare = dry(fresh, bench.room, holds=holds, unknowns=unknowns)
-    tray, glugged = Tray(rolled, fresh, bare), None
-    if recipe.glug is not None:
-        glugged = glug(tray, recipe, recipe.glug, bench=bench, unknowns=unknowns)
-        tray = replace(tray, dried=glugged.dried)
-    dried = tray.dried
+    tray = Tray(rolled, fresh, bare)
     water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
+    readings = measurements(Made(bowl.eggs, bowl.mix, tray, water), run=bare.run)
+    glugged = None
+    if recipe.glug is not None:
+        glugged = glug(tray, recipe, recipe.glug, before=water, bench=bench, unknowns=unknowns)
+        tray = replace(tray, dried=glugged.dried)
+        water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
+    dried = tray.dried
     lake = Lake(bench.lake_temperature, NIGHT, water.hook, recipe.bait.kind.value)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
     free = None
@@ -79,17 +82,17 @@ def plan(request: PlanRequest) -> BatchPlan:
         tub_used=used,
         tub_left=tub_left(tub=bowl.mix.tub, used=used),
         boil=boiled,
+        coat=None if coated is None else beside_bare(coated, water, recipe.bait.kind.value),
         dry=bare,
+        glug=glugged,
         keep=keep(dried, recipe, bench=bench, unknowns=unknowns),
         water=water,
         soak=soak(dried.bait, lake, unknowns=unknowns),
-        day=plan_day(MadeInTime(rolled, boiled, bare), bench, unknowns=unknowns),
+        day=plan_day(MadeInTime(rolled, boiled, bare, glugged), bench, unknowns=unknowns),
         free_bait=free,
         care=take_care(recipe, bench, bowl.mix),
-        readings=measurements(Made(bowl.eggs, bowl.mix, tray, water), run=dried.run),
+        readings=readings,
         notes=(),
-        coat=None if coated is None else beside_bare(coated, water, recipe.bait.kind.value),
-        glug=glugged,
     )
     return replace(made, notes=remarks(made))
 

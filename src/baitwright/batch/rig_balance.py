@@ -29,7 +29,7 @@ from baitwright.materials.hooks import weight
 from baitwright.physics import buoyancy
 from baitwright.quantities import show
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Quantity, declared, given, tabled
+from baitwright.terms.quantity import IDENTITY, Quantity, declared, given, tabled
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
 from baitwright.uncertainty.bands import band_of, median_of
 
@@ -202,7 +202,8 @@ def _night(stage: RigStage, soaked: SoakStage) -> tuple[NightPoint, ...]:
     """What is left for a counterweight, hour by hour."""
     points = []
     for at, point in enumerate(soaked.curve):
-        lost = lost_by(drift=soaked.drift, at=given("hour_told", at, label="hour told"))
+        hour = given("hour_told", at, label="hour told", backing=IDENTITY)
+        lost = lost_by(drift=soaked.drift, at=hour)
         net = rig_lift(lift=stage.net, hook=lost).labelled("lift left for a counterweight")
         points.append(NightPoint(point.time, net, taken_down_share(net=net)))
     return tuple(points)

@@ -218,7 +218,7 @@ def _going_in(state: BaitState) -> Quantity:
 
 
 @dataclass(frozen=True, slots=True)
-class Soaked:
+class SoakedBait:
     """The bait after a time [s], with the water it took and the flavours it kept."""
 
     time: float
@@ -227,7 +227,7 @@ class Soaked:
     flavours: tuple[FlavourLeft, ...]
 
 
-def soaked_after(wet: Soaking, time: float) -> Soaked:
+def soaked_after(wet: Soaking, time: float) -> SoakedBait:
     """The bait after a time [s], every account closed."""
     state, unknowns = wet.state, wet.unknowns
     at = given("at_time", time, label="after", unit=HOURS)
@@ -249,7 +249,7 @@ def soaked_after(wet: Soaking, time: float) -> Soaked:
     )
     gone = _gone(wet, flavours)
     bait = _with_accounts(wet, {"taken": taken, "flooded": flooded}, dissolved, gone=gone)
-    return Soaked(time, bait, taken, flavours)
+    return SoakedBait(time, bait, taken, flavours)
 
 
 def _left(wet: Soaking, path: Quantity, at: Quantity) -> Quantity:

@@ -15,6 +15,7 @@ from baitwright.terms.units import GRAMS, HOURS
 from baitwright.uncertainty.spreads import Floats
 
 LIMITS = Backing(Origin.TABLE, "common-practice", Evidence.PRACTICE)
+"""What the limits of a kind rest on: the table of words."""
 
 
 @dataclass(frozen=True, slots=True)

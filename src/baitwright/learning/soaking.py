@@ -109,11 +109,12 @@ def learn_from_soaked(plan: BatchPlan, test: BottleTest) -> SoakLesson:
     """
     times = tuple(one.after for one in test.soaked)
     charts = [gain_chart(plan, test.water_temperature, times=times)]
-    # Drawn on only where that can bring enough.
-    while EFFECTIVE / _MORE <= _worth(charts, test.soaked) / len(charts) < EFFECTIVE / len(charts):
-        charts.append(gain_chart(plan, test.water_temperature, times=times, again=len(charts)))
-        if len(charts) == _MORE:
+    for again in range(1, _MORE):
+        worth = _worth(charts, test.soaked)
+        beyond_reach = worth / len(charts) * _MORE < EFFECTIVE
+        if worth >= EFFECTIVE or beyond_reach:
             break
+        charts.append(gain_chart(plan, test.water_temperature, times=times, again=again))
     return soak_lesson(charts, test.soaked)
 
 

@@ -10,7 +10,7 @@ class Glug:
     """A liquid the dried baits soak in.
 
     ``volume`` is for all the baits of the batch [m3]; with ``per_mass`` it is for so much of them
-    [kg]. ``hours`` is how long they soak [s]; ``density`` [kg/m3] is the carrier's where None.
+    [kg]. ``time`` is how long they soak [s]; ``density`` [kg/m3] is the carrier's where None.
     """
 
     name: str
@@ -18,7 +18,7 @@ class Glug:
     strength: str
     volume: float
     per_mass: float | None
-    hours: float
+    time: float
     density: float | None = None
 
 

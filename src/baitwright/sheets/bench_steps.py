@@ -63,7 +63,7 @@ def stages(plan: BatchPlan) -> tuple[Stage, ...]:
         _stage(plan, "Boil", _boil(plan), cautions=("boil",)),
         _stage(plan, "Coat", _coat(plan), cautions=("mix",)),
         _stage(plan, "Dry", _dry(plan), cautions=("dry",), at=starts.get("dry")),
-        _stage(plan, "Glug", _glug(plan), cautions=("dose",)),
+        _stage(plan, "Glug", _glug(plan), cautions=("dose",), at=starts.get("glug")),
         _stage(plan, "Bag", _bag(plan), cautions=("pack", "keep"), at=starts.get("bag")),
     )
     return tuple(stage for stage in made if stage.steps)
@@ -168,7 +168,8 @@ def _boil(plan: BatchPlan) -> Iterator[Step]:
     then = "" if quench is None else f"; then into {quench}"
     how = f"vigorous boil, {plan.request.recipe.bait.hardness}; {loads} loads{then}"
     yield _step("Boil each basket", figure(plan.boil.seconds), how)
-    yield from _readings(plan, "Boil")
+    if plan.coat is None:
+        yield from _readings(plan, "Boil")
 
 
 def _dry(plan: BatchPlan) -> Iterator[Step]:
@@ -186,6 +187,7 @@ def _coat(plan: BatchPlan) -> Iterator[Step]:
     if plan.coat is not None:
         how = f"wet from the pot; about {figure(plan.coat.stuck).text} stays on a bait"
         yield _step(f"Roll in {plan.coat.ingredient}", figure(plan.coat.for_all), how)
+        yield from _readings(plan, "Boil")
 
 
 def _glug(plan: BatchPlan) -> Iterator[Step]:
@@ -201,10 +203,11 @@ def _glug(plan: BatchPlan) -> Iterator[Step]:
 
 def _bag(plan: BatchPlan) -> Iterator[Step]:
     baits = figure(plan.rolled.baits)
-    spread = f"8 in 10: {baits.band}; " if baits.band else ""
-    recast = figure(plan.soak.recast).text
-    how = f"{spread}in the lake recast after {recast}" if recast != "never" else spread[:-2]
-    yield _step("Count and bag by outing", baits, how)
+    recast = figure(plan.soak.recast)
+    how = [f"8 in 10: {baits.band}"] if baits.band else []
+    if recast.number != "never":
+        how.append(f"in the lake recast after {recast.text}")
+    yield _step("Count and bag by outing", baits, "; ".join(how))
 
 
 # Where each reading asked for is taken, and in few words; one not named here comes after drying.

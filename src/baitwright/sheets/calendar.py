@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 AHEAD = timedelta(minutes=15)
 """How long before the first step its alarm goes off."""
-_RINGS_AT_END = ("roll and boil", "dry")
+_RINGS_AT_END = ("roll and boil", "dry", "glug")
 
 
 def day_calendar(plan: BatchPlan) -> bytes:
@@ -77,6 +77,7 @@ def _numbers(plan: BatchPlan, step: Step) -> list[str]:
         "mix": (*(stirred or (plan.eggs.mass,)), plan.mix.dry_mix),
         "roll and boil": (plan.rolled.pinch, plan.boil.seconds, plan.day.loads),
         "dry": (plan.dry.time,) if plan.day.dries else (),
+        "glug": (plan.glug.for_all,) if plan.glug else (),
         "bag": (plan.rolled.baits,),
     }
     return [f"{one.label}: {figure(one).text}" for one in told.get(step.name, ())]

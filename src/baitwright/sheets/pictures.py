@@ -27,6 +27,7 @@ caption {{ text-align: start; font-weight: 600; padding-bottom: 0.25rem; }}
 th, td {{ text-align: start; vertical-align: top; padding: 0.25rem 0.75rem 0.25rem 0;
   border-bottom: 1px solid {GRID}; }}
 tbody th {{ font-weight: 400; }}
+td {{ white-space: nowrap; }}
 @media print {{
   @page {{ margin: 15mm; }}
   body {{ max-width: none; padding: 0; font-size: 10pt; }}
@@ -72,7 +73,8 @@ def soak_page(made: SoakTable, pictures: tuple[Picture, ...]) -> str:
     _said(main, "p", f"The bait as planned, in a lake at {warmth(made.first.stage)}.")
     for picture in pictures:
         section = SubElement(main, "section")
-        _said(section, "h2", picture.title.removeprefix(f"{made.recipe.name}: "))
+        heading = picture.title.removeprefix(f"{made.recipe.name}: ")
+        _said(section, "h2", heading[:1].upper() + heading[1:])
         section.append(picture.drawing)
         for at, table in enumerate(picture.tables):
             _table(section, table, key=f"{picture.name}-table-{at}")

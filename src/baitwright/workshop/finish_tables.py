@@ -14,8 +14,8 @@ from baitwright.workshop.reading import Table
 from baitwright.workshop.unstated import CARRIER, is_thick, taken_as
 
 _ACCEPTED = 'a volume for all the baits such as 6 ml, or for their weight such as "2 ml per 100 g"'
-_MOST, _MOST_PER_MASS = 1e-3, 0.5e-3
-"""A litre for all, or half as many ml as the baits weigh in g [m3, m3/kg]: more is a bath."""
+_MOST, _MOST_PER_MASS = 1e-3, 0.5e-3  # m3, m3/kg
+"""A litre for all, or half as many ml as the baits weigh in g: more is a bath (judgement)."""
 _THICKEST = 0.1
 """A layer up to this share of the bait's diameter still is a coat (judgement)."""
 
@@ -52,7 +52,7 @@ class GlugTable(Table):
             {"type": "string", "examples": ["6 ml", "2 ml per 100 g"]},
         ),
     ]
-    hours: Annotated[
+    time: Annotated[
         float,
         fields.measured(
             Kind.DURATION, "1 min", "60 d", example="12 h", about="How long they soak."
@@ -111,7 +111,7 @@ def as_glug(table: GlugTable | None) -> Glug | None:
     thick = is_thick(table.carrier, table.strength, None)
     strength = taken_as(table.carrier, table.strength, thick=thick)
     volume, per = table.amount
-    return Glug(table.name, table.carrier, strength, volume, per, table.hours, table.density)
+    return Glug(table.name, table.carrier, strength, volume, per, table.time, table.density)
 
 
 def as_coat(table: CoatTable | None, diameter: float) -> Coat | None:

@@ -17,11 +17,8 @@ MAKER = "maker"
 """The source key of what the maker states, which is in no bibliography."""
 _STAGES = (
     *("eggs", "mix", "doses", "rolled", "tub_used", "tub_left"),
-    *("boil", "dry", "keep", "water", "soak", "free_bait"),
+    *("boil", "coat", "dry", "glug", "keep", "water", "soak", "free_bait"),
 )
-
-_FINISHES = ("coat", "glug")
-"""Told only where the recipe asks for them, as stages and in the request."""
 
 
 def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
@@ -30,11 +27,7 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
     return {
         "program": {"name": "baitwright", "version": plan.version},
         "request": request_as_json(plan.request),
-        "stages": {
-            name: plain(getattr(plan, name))
-            for name in (*_STAGES, *_FINISHES)
-            if name not in _FINISHES or getattr(plan, name) is not None
-        },
+        "stages": {name: plain(getattr(plan, name)) for name in _STAGES},
         "day": {**plain(plan.day), "late": plan.day.late},
         "cautions": [plain(caution) for caution in care.cautions],
         "allergens": {
@@ -51,9 +44,6 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
 def request_as_json(request: PlanRequest) -> dict[str, Any]:
     """What a plan was asked, exactly, as plain data."""
     data: dict[str, Any] = _requests().dump_python(request, mode="json")
-    for name in _FINISHES:
-        if data["recipe"][name] is None:
-            del data["recipe"][name]
     return data
 
 
