@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baitwright.batch.design import DesignStage, granule_paste, speed_pull
+from baitwright.batch.design import DesignStage, speed_pull
 from baitwright.batch.rig_balance import RigRequest, balance_rig
 from baitwright.batch.settle import sinking_speed
 from baitwright.batch.soak import NIGHT
@@ -57,7 +57,7 @@ def test_the_planned_bait_is_among_those_weighed_up() -> None:
     own = next(
         one
         for one in balance_rig(plan, RigRequest()).design.options
-        if (one.diameter, one.core, one.granules) == (0.015, 0.009, 0.0)
+        if (one.diameter, one.core, one.granules) == (0.015, RECIPE.bait.core, 0.0)
     )
     assert median_of(own.alone) == pytest.approx(median_of(plan.water.dried), abs=5e-6)
     assert median_of(own.rig) == pytest.approx(median_of(plan.water.rig), abs=5e-6)
@@ -111,13 +111,6 @@ def test_the_pull_of_a_speed_sinks_at_it(diameter: float, speed: float) -> None:
     pull = speed_pull(diameter, speed, water_density=WATER, viscosity=VISCOSITY)
     found = sinking_speed.function(diameter, -pull, WATER, VISCOSITY)
     assert float(found) == pytest.approx(speed, rel=1e-6)
-
-
-@given(st.floats(1000.0, 1300.0), st.floats(0.0, 0.2), st.floats(0.001, 0.1))
-def test_more_granules_make_lighter_paste(paste: float, share: float, more: float) -> None:
-    assert granule_paste.function(paste, 200.0, share + more) < granule_paste.function(
-        paste, 200.0, share
-    )
 
 
 def test_targets_are_those_of_the_table() -> None:

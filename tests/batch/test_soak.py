@@ -32,7 +32,7 @@ from baitwright.materials.liquids import carriers
 from baitwright.materials.solutes import solute, solutes
 from baitwright.physics.diffusion import HINDRANCE_RANGE
 from baitwright.physics.radial import MoistBall, WaterLeg, absorb
-from baitwright.recipe.model import Recipe
+from baitwright.recipe.model import Core, Recipe
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
 from baitwright.terms.quantity import Quantity, given, unwrap
@@ -306,12 +306,13 @@ class TestTable:
     def test_winter_and_summer_solid_and_cored(self) -> None:
         made = soak_table(self.request(), (WINTER, SUMMER), time=8 * HOUR)
         told = [(case.core, values(case.stage.temperature)) for case in made.cases]
-        assert told == [(0.009, WINTER), (0.009, SUMMER), (0.0, WINTER), (0.0, SUMMER)]
+        own = RECIPE.bait.core
+        assert told == [(own, WINTER), (own, SUMMER), (None, WINTER), (None, SUMMER)]
         assert [case.planned for case in made.cases] == [True, True, False, False]
 
     def test_a_solid_recipe_is_set_beside_a_core_from_the_shelf(self) -> None:
         made = soak_table(self.request(with_bait(core=None)), (WINTER,), time=HOUR)
-        assert [case.core for case in made.cases] == [0.0, 0.008]
+        assert [case.core for case in made.cases] == [None, Core("cork-ball", 0.008)]
 
     def test_the_benchs_own_lake_comes_first(self) -> None:
         made = soak_table(self.request(), (), time=HOUR)

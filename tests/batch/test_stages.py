@@ -306,7 +306,7 @@ class TestBalance:
     def test_a_sinker_without_a_core_sinks(self) -> None:
         plan = planned(with_bait(kind=BaitKind.SINKER, diameter=0.014, core=None))
         assert number(plan.water.wish) > 0.99
-        assert plan.water.cores == () or all(c.diameter < 0.0126 for c in plan.water.cores)
+        assert plan.water.cores == () or all(c.core.diameter < 0.0126 for c in plan.water.cores)
 
     def test_cores_scatter_as_the_table_has_it_for_their_kind(self) -> None:
         unknowns = Unknowns(Draws(batches=256, baits=16), prior_factors())

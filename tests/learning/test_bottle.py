@@ -16,22 +16,27 @@ from hypothesis import strategies as st
 from baitwright.learning.bottle import BottleLesson, learn_from_bottle
 from baitwright.learning.bottle_likelihood import Likelihood, Spread
 from baitwright.learning.sample import how_many_more, prove
-from baitwright.learning.tray_model import LiftChart, tray_model
+from baitwright.learning.tray_model import FILLERS, LiftChart, tray_model
 from baitwright.physics import water
+from baitwright.recipe.finish import Coat, Glug
+from baitwright.recipe.model import Core, Filler, Recipe
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import unwrap
 from baitwright.terms.records import BottleTest, Look, PushedUnder, WeighedTogether
+from baitwright.uncertainty.bands import median_of
+from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.importance import (
     EFFECTIVE,
     posterior,
     prior_draws,
     weighted_quantiles,
 )
+from tests.batch.kitchen import RECIPE, with_bait
 from tests.batch.kitchen import planned as plan_of
-from tests.batch.kitchen import with_bait
 from tests.learning.bottle_kitchen import LAKE, TAP, a_truth, mixed, plan_lift, seen, tray
 
 SampleSize = Callable[[int, int], int]
+SWEET = Glug("Sweet", "glycerol", "quality", 2e-6, 0.1, 12 * 3600.0)
 PUSHED = (PushedUnder(1.460e-3, 1.500e-3),) * 6
 
 
@@ -70,6 +75,45 @@ def test_the_model_is_spread_as_the_plan_is() -> None:
         np.subtract(*np.quantile(lifts.mean(1), [0.9, 0.1])), rel=0.1
     )
     assert np.median(drawn.sd) == pytest.approx(np.median(lifts.std(axis=1, ddof=1)), rel=0.2)
+
+
+@pytest.mark.parametrize(
+    "recipe",
+    [
+        with_bait(core=Core("cork-ball", 0.005, 3)),
+        with_bait(fillers=(Filler("cork-granules", 0.1), Filler("glass-bubbles", 0.05))),
+        replace(RECIPE, glug=SWEET),
+        replace(RECIPE, coat=Coat("liver-powder", 0.02)),
+    ],
+    ids=["a few corks", "fillers", "glug", "coat"],
+)
+def test_the_model_is_of_the_bait_as_it_is_fished(recipe: Recipe) -> None:
+    made = plan_of(recipe, draws=Draws(batches=256, baits=4))
+    model = tray_model(made)
+    drawn = Spread.of_lift(
+        model, prior_draws(model.unknowns, seed=1).values, float(water.density(LAKE))
+    )
+    assert np.median(drawn.middle) == pytest.approx(median_of(made.water.dried), abs=0.012e-3)
+
+
+def test_a_weighing_of_fillers_own_density_is_not_mistaken_for_the_pastes() -> None:
+    made = plan_of(with_bait(fillers=(Filler("glass-bubbles", 0.1),)))
+    unknown = {one.name: one.scale for one in tray_model(made).unknowns}
+    assert unknown[FILLERS] == pytest.approx(0.3, rel=0.2)  # 0.12 to 0.4 g/ml hold 19 in 20
+    assert FILLERS not in {one.name for one in tray_model(tray()).unknowns}
+
+
+def test_of_a_few_corks_each_scatters_as_one_does() -> None:
+    one, four = (
+        tray_model(plan_of(with_bait(core=Core("cork-ball", 0.005, count)))) for count in (1, 4)
+    )
+    spreads = [
+        Likelihood(model, seen(cores=WeighedTogether(20, 1e-3)))._core(
+            prior_draws(model.unknowns, seed=1).values
+        )
+        for model in (one, four)
+    ]
+    assert np.median(spreads[0].sd) == pytest.approx(np.median(spreads[1].sd), rel=0.05)
 
 
 def test_a_chart_leads_back_to_where_it_came_from() -> None:

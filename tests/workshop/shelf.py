@@ -12,7 +12,13 @@ from baitwright.workshop.plan_batch import plan_batch
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SCHEMAS = EXAMPLES.parent / "docs" / "schema"
 NOW = datetime(2026, 11, 26, 9, 0)
-RECIPES = ("copper-wafter", "copper-wafter-glugged", "chalk-sinker", "bought-mix")
+RECIPES = (
+    "copper-wafter",
+    "copper-wafter-glugged",
+    "copper-wafter-corks",
+    "chalk-sinker",
+    "bought-mix",
+)
 BENCHES = (
     "bench-three-large-eggs",
     "bench-one-egg",

@@ -16,7 +16,16 @@ from baitwright.materials.factors import prior_factors
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.eggs import EggKind
 from baitwright.recipe.levels import Measure
-from baitwright.recipe.model import BaitKind, Core, HardenerBasis, Hardness, Recipe
+from baitwright.recipe.model import (
+    BaitKind,
+    Core,
+    Filler,
+    HardenerBasis,
+    Hardness,
+    Recipe,
+    WantedBait,
+)
+from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.workshop import schema
@@ -119,6 +128,51 @@ def test_a_core_is_a_size_or_a_table() -> None:
     assert stick is not None
     assert stick.material == "cork-stick"
     assert recipe_of().bait.core is None
+
+
+@pytest.mark.parametrize("written", ['"3 x 5 mm"', '"3x5mm"', '" 3 × 0.5 cm"'])
+def test_a_few_corks_are_written_as_they_are_said(written: str) -> None:
+    core = _bait(f"core = {written}").core
+    assert core is not None
+    assert (core.count, core.diameter) == (3, pytest.approx(0.005))
+    assert core == _bait('core = { count = 3, diameter = "5 mm" }').core
+
+
+def test_fillers_are_named_with_their_share() -> None:
+    made = _bait('fillers = { "Cork granules" = "10 %", glass-bubbles = "5 %" }').fillers
+    assert made == (Filler("cork-granules", 0.1), Filler("glass-bubbles", 0.05))
+
+
+@pytest.mark.parametrize(
+    ("written", "field", "said"),
+    [
+        ('core = "7 x 3 mm"', "bait.core", "from 1 to 6"),
+        ('core = "0 x 3 mm"', "bait.core", "from 1 to 6"),
+        ('core = "3 x 7 mm"', "bait.core", "3 x 7 mm, together 15.1 mm"),
+        ('core = "three of 5 mm"', "bait.core", "such as 9 mm"),
+        ('fillers = { sand = "5 %" }', "bait.fillers.sand", "cork-granules"),
+        ('fillers = { cork-granules = "40 %" }', "bait.fillers.cork-granules", "30 %"),
+        (
+            'fillers = { cork-granules = "20 %", glass-bubbles = "15 %" }',
+            "bait.fillers",
+            "no longer holds",
+        ),
+        (
+            'fillers = { cork-granules = "5 %", "cork granules" = "5 %" }',
+            "bait.fillers.cork granules",
+            "each filler once",
+        ),
+    ],
+)
+def test_what_no_bait_can_hold_is_refused(written: str, field: str, said: str) -> None:
+    with pytest.raises(InputError) as refused:
+        _bait(written)
+    assert refused.value.field.startswith(field)
+    assert said in str(refused.value)
+
+
+def _bait(written: str) -> WantedBait:
+    return recipe_of(least=LEAST_RECIPE.replace("[base]", f"{written}\n[base]")).bait
 
 
 def test_what_a_liquid_leaves_unsaid_follows_its_carrier() -> None:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
+from baitwright.batch.cores import SizedCore, size_core
 from baitwright.batch.dry import DryStage
-from baitwright.batch.roll import RollStage, SizedCore, size_core
+from baitwright.batch.fillers import filled, lighten
+from baitwright.batch.roll import RollStage
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import hook as hook_row
@@ -154,9 +156,9 @@ class WordShare:
 
 @dataclass(frozen=True, slots=True)
 class CoreOption:
-    """A core from the shelf: the lift it would give, who would sink, how far it meets the wish."""
+    """Cores from the shelf: the lift they would give, who would sink, how far it meets the wish."""
 
-    diameter: float
+    core: Core
     lift: Quantity
     rig_lift: Quantity
     sinks: Quantity
@@ -251,40 +253,45 @@ class _Water:
 def _weigh_up(
     tray: Tray, wanted: WantedBait, around: _Water, *, bench: Bench, unknowns: Unknowns
 ) -> tuple[CoreOption, ...]:
-    """The same bait on each core of the shelf, and on none."""
-    pull = dried_paste_pull(
-        density=tray.rolled.density, loss=tray.dried.loss, shrinkage=tray.dried.shrinkage
-    )
-    material = wanted.core.material if wanted.core else USUAL_CORE
-    sizes = bench.cores or ((wanted.core.diameter,) if wanted.core else ())
-    if wanted.core is not None:
-        sizes = tuple(sorted({*sizes, wanted.core.diameter}))
+    """The same bait on each core of the shelf, as many as it has of its own."""
+    pull = filled(plain_pull(tray), lighten(wanted.fillers, unknowns))
+    own = wanted.core
+    alike = Core(USUAL_CORE, 0.0) if own is None else own
+    sizes = sorted({*bench.cores, *(() if own is None else (own.diameter,))})
     options = []
     for size in sizes:
-        if wanted.core is not None and size == wanted.core.diameter:
-            options.append(_option(size, around.lift, around))
-        elif size < 0.9 * wanted.diameter:
-            core = size_core(Core(material, size), unknowns)
-            lift = _lift_on(core, tray.rolled, pull=pull, around=around)
-            options.append(_option(size, lift, around))
+        core = replace(alike, diameter=size)
+        if core == own:
+            options.append(_option(core, around.lift, around))
+        elif core.across < 0.9 * wanted.diameter:
+            lift = _lift_on(size_core(core, unknowns), tray.rolled, pull=pull, around=around)
+            options.append(_option(core, lift, around))
     return tuple(options)
+
+
+def plain_pull(tray: Tray) -> Quantity:
+    """What the dried paste pulls, without fillers."""
+    dried = tray.dried
+    return dried_paste_pull(
+        density=tray.rolled.plain_density, loss=dried.loss, shrinkage=dried.shrinkage
+    )
 
 
 def _lift_on(core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Water) -> Quantity:
     return lift_on_core(
         diameter=rolled.diameter,
-        core_diameter=core.diameter,
+        core_diameter=core.room,
         pull=pull,
         core_density=core.density,
         water_density=around.density,
     )
 
 
-def _option(size: float, alone: Quantity, around: _Water) -> CoreOption:
+def _option(core: Core, alone: Quantity, around: _Water) -> CoreOption:
     rig = rig_lift(lift=alone, hook=around.hook)
     sinks = next(one.share for one in _shares(alone, "alone") if one.word.id == "sinks")
     wish = wish_share(lift=alone, rig_lift=rig, kind=around.kind)
-    return CoreOption(size, alone, rig, sinks, wish)
+    return CoreOption(core, alone, rig, sinks, wish)
 
 
 def best_core(stage: BalanceStage) -> CoreOption | None:

@@ -25,8 +25,10 @@ from baitwright.batch.pot import pot_boils
 from baitwright.batch.setting import BindingProtein, binding_protein
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.cores import Core as CoreRow
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.defaults import hardness
+from baitwright.materials.fillers import Filler as FillerRow
 from baitwright.physics import food
 from baitwright.physics.lethality import log_reduction
 from baitwright.physics.protein_set import albumen_rate, set_extent, time_to_reach
@@ -298,12 +300,16 @@ def _ball(state: BaitState, core: Core | None) -> Quantity:
         diameter=state.diameter,
         core_diameter=state.core_diameter,
         paste=paste_layer(state),
-        core=core_layer(core),
+        core=core_layer(core if state.corks is None else None),
     )
 
 
 def paste_layer(state: BaitState) -> Quantity:
-    """How the paste conducts and holds heat, by its composition."""
+    """How the paste conducts and holds heat, by its composition and what lies in it.
+
+    Light grains and a few small cores are spread through it as small balls (Maxwell-Eucken); what
+    they hold of heat adds up.
+    """
     air = air_share(state)
     make_up = state.make_up
     layer = Layer(
@@ -311,16 +317,38 @@ def paste_layer(state: BaitState) -> Quantity:
         density=float(food.density(make_up, _WORKING, air_fraction=air)),
         heat_capacity=float(food.heat_capacity(make_up, _WORKING)),
     )
+    room = _paste_room(state)
+    for one in state.inclusions:
+        volume = _values(one.volume)
+        room = room + volume
+        layer = _spread(layer, _layer(one.material), share=float(np.median(volume / room)))
     return _record(
         "paste_layer", layer, label="paste: how it takes up heat", source="choi-okos-1986"
     )
 
 
+def _spread(paste: Layer, grains: Layer, *, share: float) -> Layer:
+    """Paste with grains in a share of its room."""
+    parts = ((1.0 - share, paste), (share, grains))
+    density = sum(room * float(part.density) for room, part in parts)
+    capacity = sum(room * float(part.density) * float(part.heat_capacity) for room, part in parts)
+    held = food.maxwell_eucken(paste.conductivity, grains.conductivity, fraction=share)
+    return Layer(float(held), density, capacity / density)
+
+
 def air_share(state: BaitState) -> float:
     """Share of the paste's room that is air, at its middle."""
-    air, shell = unwrap(state.air.value), state.diameter.value
-    volume = np.pi / 6.0 * (unwrap(shell) ** 3 - unwrap(state.core_diameter.value) ** 3)
-    return float(np.median(np.asarray(air) / volume))
+    return float(np.median(_values(state.air) / _paste_room(state)))
+
+
+def _paste_room(state: BaitState) -> Any:
+    """Room of the paste alone [m3]."""
+    shell = np.pi / 6.0 * (_values(state.diameter) ** 3 - _values(state.core_diameter) ** 3)
+    return shell - sum(_values(one.volume) for one in state.inclusions)
+
+
+def _values(quantity: Quantity) -> Any:
+    return np.asarray(unwrap(quantity.value))
 
 
 def core_layer(core: Core | None) -> Quantity:
@@ -328,9 +356,13 @@ def core_layer(core: Core | None) -> Quantity:
     row = None if core is None else core_row(core.material)
     if row is None:
         return _record("core_layer", None, label="no core", source="definition")
-    layer = Layer(row.conductivity, row.density, row.heat_capacity)
+    layer = _layer(row)
     label = f"{row.name}: how it takes up heat"
     return _record("core_layer", layer, label=label, source=row.source)
+
+
+def _layer(row: CoreRow | FillerRow) -> Layer:
+    return Layer(row.conductivity, row.density, row.heat_capacity)
 
 
 def _record(name: str, value: Any, *, label: str, source: str) -> Quantity:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from baitwright.batch.mix import MixStage
 from baitwright.materials.cautions import ANYWHERE, Caution, raised
+from baitwright.materials.fillers import filler
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import Allergen, Ingredient, allergens_in, ingredient
 from baitwright.recipe.bench import Bench
@@ -61,6 +62,8 @@ def _triggers(
         found.add("pets")
     if any(group in row.contains for row in powders for group in ("nuts", "peanuts")):
         found.add("nuts")
+    if any(filler(one.material).airborne_glass for one in recipe.bait.fillers):
+        found.add("glass-dust")
     glugs = () if recipe.glug is None else (recipe.glug,)
     for liquid in (*recipe.liquids, *glugs):
         row = carrier(liquid.carrier)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
@@ -11,11 +12,12 @@ import numpy as np
 from baitwright.batch.balance import (
     USUAL_CORE,
     Tray,
-    dried_paste_pull,
     lift_on_core,
+    plain_pull,
     rig_lift,
 )
-from baitwright.batch.roll import size_core
+from baitwright.batch.cores import size_core
+from baitwright.batch.fillers import filled, lighten
 from baitwright.batch.target import LIMITS, Target, Wish, lasts, target_of
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
@@ -24,14 +26,15 @@ from baitwright.physics import buoyancy
 from baitwright.physics.settling import haider_levenspiel
 from baitwright.quantities import show
 from baitwright.recipe.bench import Bench
-from baitwright.recipe.model import Core, WantedBait
+from baitwright.recipe.model import Core, Filler, WantedBait
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import IDENTITY, Quantity, declared, given, tabled
-from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT
+from baitwright.terms.quantity import IDENTITY, Quantity, declared, given
+from baitwright.terms.units import GRAMS, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
 GRANULE_SHARES = (0.0, 0.05, 0.10, 0.15, 0.20)
 """Room taken by cork granules in the paste; more of them and it no longer holds (judgement)."""
+GRANULES = "cork-granules"
 STEPS = (-2e-3, -1.5e-3, -1e-3, -0.5e-3, 0.0, 0.5e-3, 1e-3, 1.5e-3, 2e-3)
 """Bait sizes weighed up either side of the one wanted, m: more or less paste on one core."""
 
@@ -46,18 +49,6 @@ STEPS = (-2e-3, -1.5e-3, -1e-3, -0.5e-3, 0.0, 0.5e-3, 1e-3, 1.5e-3, 2e-3)
 def resized_diameter(diameter: Any, step: Any) -> Any:
     """The bait rolled with more or less paste."""
     return diameter + step
-
-
-@declared(
-    "granule_paste",
-    label="dried paste with cork granules in it",
-    unit=GRAMS_PER_MILLILITRE,
-    equation="density = (1 - share) paste + share x cork",
-    source="definition",
-)
-def granule_paste(paste: Any, cork: Any, share: Any) -> Any:
-    """Density of paste part of whose room is granules."""
-    return (1.0 - share) * paste + share * cork
 
 
 @declared(
@@ -88,10 +79,10 @@ def target_margin(alone: Any, rig: Any, target: Target) -> float:
 
 @dataclass(frozen=True, slots=True)
 class DesignOption:
-    """One way to make the bait: sizes [m], granules by room, lift, share and margin."""
+    """One way to make the bait: size [m], cores, granules by room, lift, share and margin."""
 
     diameter: float
-    core: float
+    core: Core | None
     granules: float
     alone: Quantity
     rig: Quantity
@@ -102,7 +93,7 @@ class DesignOption:
     @property
     def paste(self) -> float:
         """Thickness of the paste [m]; to the middle of a bait without a core."""
-        return 0.5 * (self.diameter - self.core)
+        return 0.5 * (self.diameter - _across(self.core))
 
     @property
     def feasible(self) -> bool:
@@ -165,12 +156,14 @@ def design(
 
     The cores are those on the bench; where none are named, the sizes that are sold.
     """
-    search = _Search(tray, wanted, wish, around, unknowns)
+    shares = _shares(wanted)
+    pastes = {share: _paste(tray, wanted, share, unknowns=unknowns) for share in shares}
+    search = _Search(tray.rolled.diameter, wanted, wish, around, pastes, unknowns)
     cores = _cores(wanted, bench)
     least = default("shell_minimum").value
     sizes = [wanted.diameter + step for step in STEPS if wanted.diameter + step > 2.0 * least]
-    triples = list(product(cores, sizes, GRANULE_SHARES))
-    roomy = [one for one in triples if 0.5 * (one[1] - one[0]) >= least - 1e-9 and one[0] < one[1]]
+    triples = list(product(cores, sizes, shares))
+    roomy = [one for one in triples if one[1] - _across(one[0]) >= 2.0 * (least - 1e-9)]
     options = [search.option(core, size, share) for core, size, share in roomy]
     fits = [one for one in options if one.feasible]
     fits.sort(key=lambda one: _rank(one, wanted.diameter))
@@ -186,26 +179,62 @@ def _rank(option: DesignOption, wanted: float) -> tuple[float, ...]:
     return (-share, option.granules, away, -float(option.margin.value))
 
 
-def _cores(wanted: WantedBait, bench: Bench) -> tuple[float, ...]:
-    own = (wanted.core.diameter,) if wanted.core is not None else ()
-    row = core_row(wanted.core.material if wanted.core else USUAL_CORE)
+def _cores(wanted: WantedBait, bench: Bench) -> tuple[Core | None, ...]:
+    """None, and as many as the bait has of its own of each size."""
+    own = _alike(wanted)
+    row = core_row(own.material)
     sold = () if row is None else row.diameters
-    return tuple(sorted({0.0, *own, *(bench.cores or sold)}))
+    sizes = {*(bench.cores or sold), *([] if wanted.core is None else [own.diameter])}
+    return (None, *(replace(own, diameter=size) for size in sorted(sizes)))
+
+
+def _alike(wanted: WantedBait) -> Core:
+    """The bait's own core, or the usual one of no size."""
+    return Core(USUAL_CORE, 0.0) if wanted.core is None else wanted.core
+
+
+def _across(core: Core | None) -> float:
+    """What the cores of a bait measure together [m]."""
+    return 0.0 if core is None else core.across
+
+
+def _shares(wanted: WantedBait) -> tuple[float, ...]:
+    """Shares of cork granules weighed up, the recipe's own among them."""
+    return tuple(sorted({*GRANULE_SHARES, _own_share(wanted)}))
+
+
+def _own_share(wanted: WantedBait) -> float:
+    return sum(one.share for one in wanted.fillers if one.material == GRANULES)
+
+
+def _fillers(wanted: WantedBait, share: float) -> tuple[Filler, ...]:
+    """The recipe's fillers with this share of granules."""
+    others = tuple(one for one in wanted.fillers if one.material != GRANULES)
+    return (*others, Filler(GRANULES, share)) if share else others
+
+
+def _paste(tray: Tray, wanted: WantedBait, share: float, *, unknowns: Unknowns) -> Quantity:
+    """The dried paste, with its fillers and granules in part of its room."""
+    return filled(plain_pull(tray), lighten(_fillers(wanted, share), unknowns))
+
+
+def _paste_room(diameter: float, core: Core | None, fillers: tuple[Filler, ...]) -> float:
+    """Room of the paste alone [m3]."""
+    cores = 0.0 if core is None else core.count * float(buoyancy.sphere_volume(core.diameter))
+    shell = float(buoyancy.sphere_volume(diameter)) - cores
+    return shell * (1.0 - sum(one.share for one in fillers))
 
 
 @dataclass(frozen=True, slots=True)
 class _Search:
     """What every option is weighed up with."""
 
-    tray: Tray
+    rolled: Quantity
     wanted: WantedBait
     wish: Wish
     around: Around
+    pastes: Mapping[float, Quantity]
     unknowns: Unknowns
-
-    @property
-    def material(self) -> str:
-        return self.wanted.core.material if self.wanted.core else USUAL_CORE
 
     def target(self, size: float) -> Target:
         """The limits at a size; how fast it sinks hangs on that."""
@@ -219,18 +248,18 @@ class _Search:
             )
         return target_of(self.wanted.kind.value, self.wish, slowest_pull=pull)
 
-    def option(self, core: float, size: float, share: float) -> DesignOption:
+    def option(self, core: Core | None, size: float, share: float) -> DesignOption:
         """The bait of this core, size and share of granules."""
-        sized = size_core(Core(self.material, core) if core else None, self.unknowns)
+        sized = size_core(core, self.unknowns)
         step = size - self.wanted.diameter
         rolled = resized_diameter(
-            diameter=self.tray.rolled.diameter,
+            diameter=self.rolled,
             step=given("size_step", step, label="larger by", unit=MILLIMETRES),
         )
         alone = lift_on_core(
             diameter=rolled,
-            core_diameter=sized.diameter,
-            pull=self.paste(share),
+            core_diameter=sized.room,
+            pull=self.pastes[share],
             core_density=sized.density,
             water_density=self.around.water_density,
         )
@@ -250,37 +279,18 @@ class _Search:
                 drift=self.around.drift,
                 paste_share=given(
                     "paste_share",
-                    self._paste_share(core, size),
+                    self._paste_share(core, size, share),
                     label="paste beside the bait's own",
                     backing=IDENTITY,
                 ),
             ),
         )
 
-    def _paste_share(self, core: float, size: float) -> float:
+    def _paste_share(self, core: Core | None, size: float, share: float) -> float:
         """The room of an option's paste beside that of the bait planned."""
-        own = self.wanted.core.diameter if self.wanted.core else 0.0
-        room = buoyancy.shell_volume(size, core) / buoyancy.shell_volume(self.wanted.diameter, own)
-        return float(room)
-
-    def paste(self, share: float) -> Quantity:
-        """The dried paste, with granules in part of its room."""
-        dried = self.tray.dried
-        plain = dried_paste_pull(
-            density=self.tray.rolled.density, loss=dried.loss, shrinkage=dried.shrinkage
-        )
-        row = core_row(USUAL_CORE)
-        if share == 0.0 or row is None:
-            return plain
-        granules = given(
-            "granule_density",
-            row.density,
-            label="cork granules, by the table of cores",
-            unit=GRAMS_PER_MILLILITRE,
-            backing=tabled(row),
-        )
-        room = given("granule_share", share, label="room taken by granules", unit=PERCENT)
-        return granule_paste(paste=plain, cork=granules, share=room)
+        own = self.wanted
+        room = _paste_room(size, core, _fillers(own, share))
+        return room / _paste_room(own.diameter, own.core, own.fillers)
 
     def in_the_way(self, nearest: DesignOption | None, *, left_out: int) -> tuple[Note, ...]:
         """Why nothing works, and what would."""
@@ -306,8 +316,10 @@ class _Search:
 
     def _would_do(self, nearest: DesignOption) -> str:
         """The core that the middle paste would need in the size wanted."""
-        target, paste = self.target(self.wanted.diameter), median_of(self.paste(0.0))
-        row = core_row(self.material)
+        target = self.target(self.wanted.diameter)
+        paste = median_of(self.pastes[_own_share(self.wanted)])
+        core = _alike(self.wanted)
+        row = core_row(core.material)
         density = 0.0 if row is None else row.density
         burden = median_of(self.around.burden)
         carried = max(target.alone.low, target.rig.low + burden)
@@ -331,4 +343,6 @@ class _Search:
         own = show(self.wanted.diameter, "mm")
         if np.isnan(size):
             return f"no core inside {own} would do it with paste of {show(paste, 'g/ml')}"
-        return f"{own} would need a core of at least {show(size, 'mm')}"
+        each = show(size * core.count ** (-1.0 / 3.0), "mm")
+        cores = "a core" if core.count == 1 else f"{core.count} cores"
+        return f"{own} would need {cores} of at least {each}"

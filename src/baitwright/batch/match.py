@@ -168,7 +168,7 @@ def match_free_bait(wanted: FreeBait, hookbait: Hookbait, *, unknowns: Unknowns)
         paste=paste,
         baits=free_baits(
             paste=paste,
-            density=hookbait.rolled.density,
+            density=hookbait.rolled.plain_density,
             diameter=diameter,
             loss=unknowns.base("rolling_loss"),
             factor=unknowns.factor("rolling_loss"),

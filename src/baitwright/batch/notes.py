@@ -7,13 +7,14 @@ import numpy as np
 from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.boil_notes import on_boil
+from baitwright.batch.cores import sizes
 from baitwright.batch.dose_notes import on_doses
 from baitwright.batch.weighings import on_weighing
 from baitwright.materials.defaults import default
 from baitwright.physics.buoyancy import sphere_volume
 from baitwright.quantities import percent, show
 from baitwright.recipe.base_mix import Known
-from baitwright.recipe.model import BaitKind, WantedBait
+from baitwright.recipe.model import BaitKind, Core, WantedBait
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of, median_of
@@ -97,15 +98,23 @@ def _on_shape(plan: BatchPlan) -> list[Note]:
     bait = plan.request.recipe.bait
     if bait.core is None:
         return []
-    shell = 0.5 * (bait.diameter - bait.core.diameter)
+    shell = 0.5 * (bait.diameter - bait.core.across)
     enough = default("shell_minimum").value
-    if shell >= enough:
-        return []
-    text = (
-        f"Only {show(shell, 'mm')} of paste covers the core: it may crack or come off in the "
-        f"boil. {show(enough, 'mm')} and more holds better."
-    )
-    return [Note("roll", text, "common-practice", Weight.DOUBT)]
+    notes = []
+    if bait.core.count > 1:
+        text = (
+            "A few corks are counted as spread through the paste: the lift is theirs, but how heat "
+            "and water find their way round them is an estimate. Cut one bait open off the boil."
+        )
+        notes.append(Note("roll", text, "fricke-becker-2001"))
+    if shell < enough:
+        covers = "covers the core" if bait.core.count == 1 else "covers the corks"
+        text = (
+            f"Only {show(shell, 'mm')} of paste {covers}: it may crack or come off in the boil. "
+            f"{show(enough, 'mm')} and more holds better."
+        )
+        notes.append(Note("roll", text, "common-practice", Weight.DOUBT))
+    return notes
 
 
 def _on_set(plan: BatchPlan) -> list[Note]:
@@ -131,15 +140,15 @@ def _on_lift(plan: BatchPlan) -> list[Note]:
         )
         notes.append(Note("float", text, "archimedes", Weight.DOUBT))
     for option in plan.water.cores:
-        if wanted.core is not None and option.diameter == wanted.core.diameter:
+        if option.core == wanted.core:
             continue
         lift = band_of(option.lift)
         does = float(unwrap(option.wish.value))
         sinks = float(unwrap(option.sinks.value))
         text = (
-            f"With a core of {show(option.diameter, 'mm')} the dried bait alone would pull "
+            f"With {_cores(option.core)} the dried bait alone would pull "
             f"{_lift(lift.median)} ({_lift(lift.low80)} to {_lift(lift.high80)}), so that "
-            f"{percent(sinks)} would sink: {_why(option.diameter, wanted)}. {percent(does)} would "
+            f"{percent(sinks)} would sink: {_why(option.core, wanted)}. {percent(does)} would "
             f"do what a {wanted.kind} should."
         )
         notes.append(Note("float", text, "archimedes"))
@@ -151,11 +160,15 @@ def _lift(mass: float) -> str:
     return f"{1e3 * mass:+.2f} g"
 
 
-def _why(core: float, wanted: WantedBait) -> str:
+def _cores(core: Core) -> str:
+    return f"a core of {sizes(core)}" if core.count == 1 else f"cores of {sizes(core)}"
+
+
+def _why(core: Core, wanted: WantedBait) -> str:
     """Why another core lifts more or less: its room goes to paste, or paste gives room to it."""
     held = 0.0 if wanted.core is None else wanted.core.diameter
-    room = abs(float(sphere_volume(held)) - float(sphere_volume(core)))
-    if core < held:
+    room = core.count * abs(float(sphere_volume(held)) - float(sphere_volume(core.diameter)))
+    if core.diameter < held:
         return f"paste fills the {show(room, 'ml', 2)} that the larger core would keep light"
     return f"it keeps {show(room, 'ml', 2)} more free of paste"
 
@@ -165,14 +178,14 @@ def _what_would_meet(plan: BatchPlan) -> str:
     wanted = plan.request.recipe.bait
     if best is not None and float(unwrap(best.wish.value)) >= WISH_MET:
         share = float(unwrap(best.wish.value))
-        return f"A core of {show(best.diameter, 'mm')} would: {percent(share)} of the tray."
+        return f"{_cores(best.core).capitalize()} would: {percent(share)} of the tray."
     if wanted.kind is BaitKind.SINKER:
         return "Leave the core out."
     share = 0.0 if best is None else float(unwrap(best.wish.value))
     tried = (
         "no core on the shelf"
         if best is None
-        else f"the best core here is {show(best.diameter, 'mm')} with {percent(share)}"
+        else f"the best here is {sizes(best.core)} with {percent(share)}"
     )
     return f"Of what is on the shelf {tried}; weigh twenty cores and twenty baits to be surer."
 

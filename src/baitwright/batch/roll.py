@@ -7,18 +7,19 @@ from typing import Any
 
 import numpy as np
 
+from baitwright.batch.cores import NO_CORE, SizedCore, size_core, worked_in
 from baitwright.batch.dose import DoseStage
 from baitwright.batch.eggs import EggsStage
+from baitwright.batch.fillers import Lightening, filled, filled_mass, lighten, room_of
 from baitwright.batch.mix import MixStage
 from baitwright.batch.paste import left_over, mix_volume, paste_density, paste_mass, paste_volume
 from baitwright.batch.state import BaitState, Solute, solute_mass
 from baitwright.batch.unknowns import Unknowns
-from baitwright.materials.cores import core as core_row
 from baitwright.physics.food import Composition
 from baitwright.recipe.model import Core, WantedBait
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given
-from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, MILLIMETRES, PERCENT
+from baitwright.terms.units import GRAMS, MILLILITRES, MILLIMETRES, PERCENT
 from baitwright.uncertainty.bands import median_of
 
 
@@ -83,43 +84,6 @@ def rolled_diameter(wanted: Any, factor: Any, scatter: Any) -> Any:
 
 
 @declared(
-    "core_size",
-    label="core",
-    unit=MILLIMETRES,
-    equation="d = nominal + scatter",
-    source="judgement",
-)
-def core_size(nominal: Any, scatter: Any) -> Any:
-    """Diameter of one core."""
-    return nominal + scatter
-
-
-@declared(
-    "core_density",
-    label="core's density",
-    unit=GRAMS_PER_MILLILITRE,
-    equation="density = table x factor + scatter",
-    source="anjos-2008",
-    note="differs from lot to lot and from ball to ball; weigh twenty of yours",
-)
-def core_density(table: Any, factor: Any, scatter: Any) -> Any:
-    """Density of one core."""
-    return table * factor + scatter
-
-
-@declared(
-    "core_mass",
-    label="core",
-    unit=GRAMS,
-    equation="mass = density x pi d^3 / 6",
-    source="definition",
-)
-def core_mass(density: Any, diameter: Any) -> Any:
-    """Weight of one core."""
-    return density * np.pi / 6.0 * diameter**3
-
-
-@declared(
     "bait_share",
     label="one bait's share of the paste",
     equation="share = V density / ((1 + dusting) paste)",
@@ -158,12 +122,14 @@ def bait_dust(shell_volume: Any, density: Any, dusting: Any) -> Any:
     "bait_solids",
     label="dry matter in a bait",
     unit=GRAMS,
-    equation="solids = V density - water - liquids",
+    equation="solids = V density - water - liquids - fillers",
     source="definition",
 )
-def bait_solids(shell_volume: Any, density: Any, water: Any, liquids: Any) -> Any:
-    """All of the shell that is neither water nor liquid."""
-    return shell_volume * density - water - liquids
+def bait_solids(
+    shell_volume: Any, density: Any, water: Any, liquids: Any, **inclusions: Any
+) -> Any:
+    """All of the shell that is neither water, liquid nor filler."""
+    return shell_volume * density - water - liquids - sum(inclusions.values(), 0.0)
 
 
 @declared(
@@ -182,20 +148,26 @@ def bait_liquid(share: Any, dose: Any) -> Any:
     "bait_air",
     label="air in a bait",
     unit=MILLILITRES,
-    equation="air = V x air fraction",
+    equation="air = (V - fillers) x air fraction",
     source="definition",
 )
-def bait_air(shell_volume: Any, air_fraction: Any) -> Any:
-    """Air worked into one bait."""
-    return shell_volume * air_fraction
+def bait_air(shell_volume: Any, air_fraction: Any, **fillers: Any) -> Any:
+    """Air worked into the paste of one bait."""
+    return (shell_volume - sum(fillers.values(), 0.0)) * air_fraction
 
 
 @dataclass(frozen=True, slots=True)
 class RollStage:
-    """The paste, the pinch, the count, and one bait as rolled."""
+    """The paste with its fillers, the pinch, the count, and one bait as rolled.
+
+    ``plain_density`` is the paste's without fillers; of a few small cores ``core_diameter`` and
+    ``core_density`` are the mean.
+    """
 
     paste: Quantity
     density: Quantity
+    plain_density: Quantity
+    fillers: tuple[Quantity, ...]
     volume: Quantity
     pinch: Quantity
     dusting: Quantity
@@ -217,30 +189,24 @@ class Bowl:
 
 
 def roll(wanted: WantedBait, bowl: Bowl, *, unknowns: Unknowns) -> RollStage:
-    """Work the bowl into paste and the paste into baits."""
-    eggs, doses, mix = bowl.eggs, bowl.doses, bowl.mix
-    paste = paste_mass(egg=eggs.mass, dry_mix=mix.dry_mix, liquids=doses.mass)
-    powder = mix_volume(mass=mix.dry_mix, density=mix.density)
-    volumes = {"egg_volume": eggs.volume, "mix_volume": powder, "liquid_volume": doses.volume}
-    density = paste_density(
-        mass=paste,
-        air_fraction=unknowns.default("air_fraction"),
-        factor=unknowns.factor("paste_density", mix.name),
-        **volumes,
-    )
+    """Work the bowl into paste, its fillers into that, and the paste into baits."""
+    filling = _fill(wanted, bowl, unknowns)
+    paste, density = filling.paste, filling.density
     diameter = rolled_diameter(
         wanted=given("wanted_diameter", wanted.diameter, label="wanted", unit=MILLIMETRES),
         factor=unknowns.factor("diameter"),
         scatter=unknowns.scatter("diameter_spread"),
     )
     core = size_core(wanted.core, unknowns)
-    shell = shell_volume(diameter=diameter, core_diameter=core.diameter)
+    shell = shell_volume(diameter=diameter, core_diameter=core.room)
     share = {"dusting": unknowns.default("dusting_mix")}
     loss = {"loss": unknowns.base("rolling_loss"), "factor": unknowns.factor("rolling_loss")}
     one = pinch(shell_volume=shell, density=density, **share)
     return RollStage(
         paste=paste,
         density=density,
+        plain_density=filling.plain,
+        fillers=filling.to_weigh,
         volume=paste_volume(mass=paste, density=density),
         pinch=one,
         dusting=dusting_mix(paste=paste, **share),
@@ -249,62 +215,58 @@ def roll(wanted: WantedBait, bowl: Bowl, *, unknowns: Unknowns) -> RollStage:
         diameter=diameter,
         core_diameter=core.diameter,
         core_density=core.density,
-        bait=_bait(bowl, _Rolled(paste, density, shell, diameter, core), unknowns),
+        bait=_bait(bowl, _Rolled(filling, shell, diameter, core, wanted.core), unknowns),
     )
 
 
 @dataclass(frozen=True, slots=True)
-class SizedCore:
-    """A core's diameter and density, bait by bait; both nothing for a bait without a core."""
+class _Filled:
+    """The paste with its fillers: weight, density, density without them, and each to weigh in."""
 
-    diameter: Quantity
+    paste: Quantity
     density: Quantity
+    plain: Quantity
+    fillers: tuple[Lightening, ...]
+    to_weigh: tuple[Quantity, ...]
+
+
+def _fill(wanted: WantedBait, bowl: Bowl, unknowns: Unknowns) -> _Filled:
+    eggs, doses, mix = bowl.eggs, bowl.doses, bowl.mix
+    mass = paste_mass(egg=eggs.mass, dry_mix=mix.dry_mix, liquids=doses.mass)
+    powder = mix_volume(mass=mix.dry_mix, density=mix.density)
+    volumes = {"egg_volume": eggs.volume, "mix_volume": powder, "liquid_volume": doses.volume}
+    plain = paste_density(
+        mass=mass,
+        air_fraction=unknowns.default("air_fraction"),
+        factor=unknowns.factor("paste_density", mix.name),
+        **volumes,
+    )
+    fillers = lighten(wanted.fillers, unknowns)
+    if not fillers:
+        return _Filled(mass, plain, plain, (), ())
+    density = filled(plain, fillers)
+    paste = filled_mass(mass=mass, density=plain, filled=density, room=room_of(fillers))
+    to_weigh = tuple(one.to_weigh(paste, density) for one in fillers)
+    return _Filled(paste, density, plain, fillers, to_weigh)
 
 
 @dataclass(frozen=True, slots=True)
 class _Rolled:
     """What rolling settles of one bait."""
 
-    paste: Quantity
-    density: Quantity
+    filling: _Filled
     shell: Quantity
     diameter: Quantity
-    core: SizedCore
-
-
-def size_core(core: Core | None, unknowns: Unknowns) -> SizedCore:
-    """Diameter and density of the cores, ball by ball."""
-    row = None if core is None else core_row(core.material)
-    if core is None or row is None:
-        nothing = given("no_core", 0.0, label="no core", unit=MILLIMETRES)
-        none = given("no_core_density", 0.0, label="no core", unit=GRAMS_PER_MILLILITRE)
-        return SizedCore(nothing, none)
-    table = given(
-        "core_table_density",
-        row.density,
-        label=f"{row.name} by the table",
-        unit=GRAMS_PER_MILLILITRE,
-        backing=Backing(Origin.TABLE, row.source, row.evidence),
-    )
-    nominal = given("core_nominal", core.diameter, label="core wanted", unit=MILLIMETRES)
-    return SizedCore(
-        core_size(
-            nominal=nominal,
-            scatter=unknowns.scatter("core_diameter_spread", of_kind=row.diameter_spread),
-        ),
-        core_density(
-            table=table,
-            factor=unknowns.factor("core_density", core.material),
-            scatter=unknowns.scatter("core_density_ball_spread", of_kind=row.density_ball_spread),
-        ),
-    )
+    sized: SizedCore
+    core: Core | None
 
 
 def _bait(bowl: Bowl, rolled: _Rolled, unknowns: Unknowns) -> BaitState:
     """One bait of the tray with all it holds."""
-    shell = {"shell_volume": rolled.shell, "density": rolled.density}
+    filling, sized = rolled.filling, rolled.sized
+    shell = {"shell_volume": rolled.shell, "density": filling.density}
     dusting = unknowns.default("dusting_mix")
-    share = bait_share(**shell, dusting=dusting, paste=rolled.paste)
+    share = bait_share(**shell, dusting=dusting, paste=filling.paste)
     dust = bait_dust(**shell, dusting=dusting)
     mix_water = _mix_water(bowl.mix)
     solutes = tuple(
@@ -323,16 +285,33 @@ def _bait(bowl: Bowl, rolled: _Rolled, unknowns: Unknowns) -> BaitState:
         dust=dust,
     )
     liquids = solute_mass(**{f"liquid_{i}": s.mass for i, s in enumerate(solutes)})
+    fillers = tuple(
+        one.in_bait(share, all_of_it)
+        for one, all_of_it in zip(filling.fillers, filling.to_weigh, strict=True)
+    )
+    corks = worked_in(rolled.core, sized)
+    middle = sized if corks is None else NO_CORE
     return BaitState(
         diameter=rolled.diameter,
-        core_diameter=rolled.core.diameter,
-        core_mass=core_mass(density=rolled.core.density, diameter=rolled.core.diameter),
-        solids=bait_solids(**shell, water=water, liquids=liquids),
+        core_diameter=middle.diameter,
+        core_mass=middle.mass,
+        solids=bait_solids(
+            **shell,
+            water=water,
+            liquids=liquids,
+            **{f"filler_{at}": one.mass for at, one in enumerate(fillers)},
+        ),
         water=water,
         solutes=solutes,
-        air=bait_air(shell_volume=rolled.shell, air_fraction=unknowns.default("air_fraction")),
+        air=bait_air(
+            shell_volume=rolled.shell,
+            air_fraction=unknowns.default("air_fraction"),
+            **{f"filler_{at}": one.volume for at, one in enumerate(fillers)},
+        ),
         make_up=_paste_make_up(bowl),
         temperature=unknowns.stated("paste_temperature", None),
+        fillers=fillers,
+        corks=corks,
     )
 
 

@@ -24,9 +24,9 @@ _USUAL_SHARE = 0.55
 
 @dataclass(frozen=True, slots=True)
 class SoakCase:
-    """One bait in one lake; ``core`` [m] is none for a solid bait."""
+    """One bait in one lake, with its core."""
 
-    core: float
+    core: Core | None
     planned: bool
     stage: SoakStage
 
@@ -74,7 +74,11 @@ def soak_table(request: PlanRequest, temperatures: Sequence[float], *, time: flo
     plans = tuple(plan(replace(request, recipe=recipe)) for recipe in bodies)
     unknowns = Unknowns(request.draws, request.factors)
     cases = [
-        SoakCase(_core_of(made), at == 0, _soaked(made, lake, time=time, unknowns=unknowns))
+        SoakCase(
+            made.request.recipe.bait.core,
+            at == 0,
+            _soaked(made, lake, time=time, unknowns=unknowns),
+        )
         for at, made in enumerate(plans)
         for lake in lakes
     ]
@@ -97,11 +101,6 @@ def _usual(request: PlanRequest) -> tuple[float, ...]:
     if own is None:
         return (WINTER, SUMMER)
     return (own, *(other for other in (WINTER, SUMMER) if abs(other - own) > _ALIKE))
-
-
-def _core_of(made: BatchPlan) -> float:
-    core = made.request.recipe.bait.core
-    return 0.0 if core is None else core.diameter
 
 
 def _soaked(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) -> SoakStage:

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from baitwright.batch.ledger import Ledger
+from baitwright.materials.cores import Core
+from baitwright.materials.fillers import Filler
 from baitwright.physics.food import Composition
 from baitwright.terms.quantity import Quantity, declared
 from baitwright.terms.units import GRAMS
@@ -21,12 +23,27 @@ class Solute:
 
 
 @dataclass(frozen=True, slots=True)
+class Inclusion:
+    """Light grains, or a few small cores, spread through the paste of one bait.
+
+    They take up ``volume`` [m3] that neither swells nor dries, and heat as their material does.
+    """
+
+    name: str
+    mass: Quantity
+    volume: Quantity
+    material: Core | Filler
+
+
+@dataclass(frozen=True, slots=True)
 class BaitState:
     """One bait of the tray, as draws over batches and baits.
 
     ``solids`` and ``water`` are the masses of dry matter and water of the paste, ``air`` the volume
-    of air in it. ``make_up`` is the paste's composition as rolled. ``temperatures`` and
-    ``moistures`` are the latest profiles along the radius, or None while they are even.
+    of air in it; ``core_diameter`` and ``core_mass`` are those of a core in the middle. ``fillers``
+    and ``corks``, a few small ones, lie in the paste. ``make_up`` is the paste's composition as
+    rolled. ``temperatures`` and ``moistures`` are the latest profiles along the radius, or None
+    while they are even.
     """
 
     diameter: Quantity
@@ -41,11 +58,19 @@ class BaitState:
     ledger: Ledger = field(default_factory=Ledger)
     temperatures: Any = None
     moistures: Any = None
+    fillers: tuple[Inclusion, ...] = ()
+    corks: Inclusion | None = None
+
+    @property
+    def inclusions(self) -> tuple[Inclusion, ...]:
+        """All that lies in the paste and is no paste."""
+        return self.fillers if self.corks is None else (*self.fillers, self.corks)
 
     @property
     def mass(self) -> Quantity:
         """The whole bait, core and all."""
         parts = {"solids": self.solids, "water": self.water, "core": self.core_mass}
+        parts |= {f"inclusion_{at}": one.mass for at, one in enumerate(self.inclusions)}
         return bait_mass(**parts, solutes=self.solute_mass)
 
     @property
@@ -71,9 +96,9 @@ def solute_mass(**liquids: Any) -> Any:
     "bait_mass",
     label="weight of a bait",
     unit=GRAMS,
-    equation="mass = solids + water + liquids + core",
+    equation="mass = solids + water + liquids + core + fillers",
     source="definition",
 )
-def bait_mass(solids: Any, water: Any, core: Any, solutes: Any) -> Any:
+def bait_mass(solids: Any, water: Any, core: Any, solutes: Any, **inclusions: Any) -> Any:
     """The whole bait."""
-    return solids + water + core + solutes
+    return solids + water + core + solutes + sum(inclusions.values(), 0.0)

@@ -171,7 +171,9 @@ def _refuse(test: BottleTest, plan: BatchPlan) -> None:
     if test.baits:
         refuse_absurd("baits_weighed.weight", test.baits.mass, test.baits.count * expected)
     if test.cores:
-        core = median_of(plan.rolled.bait.core_mass)
+        core = median_of(plan.rolled.core_density) * float(
+            buoyancy.sphere_volume(median_of(plan.rolled.core_diameter))
+        )
         refuse_absurd("cores_weighed.weight", test.cores.mass, test.cores.count * core)
     refuse_soaked(test, plan)
 

@@ -94,12 +94,13 @@ class Likelihood:
         return total
 
     def _core(self, values: Floats) -> Spread:
-        """Weight of one core."""
+        """Weight of one core; the mean of a few in a bait scatters less than each of them."""
         middle = self.model.middle(values)
         pairs = [
             (_core_mass(above), _core_mass(below)) for above, below in self.model.neighbours(values)
         ]
-        return Spread.across(_core_mass(middle), pairs)
+        mean = Spread.across(_core_mass(middle), pairs)
+        return Spread(mean.middle, mean.sd * math.sqrt(middle.cores))
 
 
 @dataclass(frozen=True, slots=True)

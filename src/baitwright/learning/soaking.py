@@ -11,7 +11,7 @@ import numpy as np
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.soak import COLDEST, WARMEST
 from baitwright.batch.soak_gain import gains_by_pace
-from baitwright.batch.state import BaitState
+from baitwright.batch.state import BaitState, Inclusion
 from baitwright.batch.unknowns import Unknowns
 from baitwright.learning.evidence import WEIGHED
 from baitwright.learning.propose import Proposal, TellsLittle
@@ -262,6 +262,9 @@ def _reshaped(state: BaitState, how: Callable[[Floats], Floats]) -> BaitState:
         value = np.broadcast_to(np.asarray(unwrap(quantity.value), dtype=float), wide)
         return replace(quantity, value=rewrap(how(value)))
 
+    def within(one: Inclusion) -> Inclusion:
+        return replace(one, mass=of(one.mass), volume=of(one.volume))
+
     solutes = tuple(replace(one, mass=of(one.mass)) for one in state.solutes)
     return replace(
         state,
@@ -272,4 +275,6 @@ def _reshaped(state: BaitState, how: Callable[[Floats], Floats]) -> BaitState:
         water=of(state.water),
         solutes=solutes,
         air=of(state.air),
+        fillers=tuple(within(one) for one in state.fillers),
+        corks=None if state.corks is None else within(state.corks),
     )

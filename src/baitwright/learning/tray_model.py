@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -23,11 +23,17 @@ _CLOSED = 998.2
 _LIFT_SCALE = 1e-4
 """A lift as one is used to it, kg: what the chart counts lift in."""
 REST, LOSS, SCATTER, HOOK = "rest of the paste", "weight lost", "scatter", "hook"
+FILLERS = "fillers"
 
 
 @dataclass(frozen=True, slots=True)
 class Bait:
-    """A bait's measures as rolled, and what drying did to it; floats or arrays."""
+    """A bait's measures as rolled, and what drying did to it; floats or arrays.
+
+    Of ``cores`` in one bait ``core_diameter`` and ``core_density`` are the mean. ``filler_room`` is
+    the share of the paste's room that is filler and ``filler_density`` what that weighs per room of
+    all [kg/m3]; coat and glug add ``added_mass`` and ``added_volume`` to the dried bait.
+    """
 
     diameter: Floats
     core_diameter: Floats
@@ -35,18 +41,24 @@ class Bait:
     core_density: Floats
     loss: Floats
     shrinkage: Floats
+    cores: int = 1
+    filler_room: float = 0.0
+    filler_density: Floats = field(default_factory=lambda: np.asarray(0.0))
+    added_mass: float = 0.0
+    added_volume: float = 0.0
 
     @property
     def volume(self) -> Floats:
         """Room it takes up once dried [m3]."""
         closed = self.shrinkage * self.loss * self._paste / _CLOSED
-        return np.asarray(_sphere(self.diameter) - closed)
+        return np.asarray(_sphere(self.diameter) - closed + self.added_volume)
 
     @property
     def mass(self) -> Floats:
         """Its weight once dried [kg]."""
-        core = self.core_density * _sphere(self.core_diameter)
-        return np.asarray((1.0 - self.loss) * self._paste + core)
+        core = self.core_density * self.cores * _sphere(self.core_diameter)
+        light = self.filler_density * self._shell + core
+        return np.asarray((1.0 - self.loss) * self._paste + light + self.added_mass)
 
     @property
     def air_left(self) -> Floats:
@@ -59,9 +71,12 @@ class Bait:
 
     @property
     def _paste(self) -> Floats:
-        outer = _sphere(self.diameter)
-        inner = _sphere(self.core_diameter)
-        return np.asarray(self.paste_density * (outer - inner))
+        return np.asarray(self.paste_density * (1.0 - self.filler_room) * self._shell)
+
+    @property
+    def _shell(self) -> Floats:
+        inner = self.cores * _sphere(self.core_diameter)
+        return np.asarray(_sphere(self.diameter) - inner)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +105,16 @@ class TrayModel:
         at = self.columns(values)
         odds = self.air_odds * np.exp(at["air_left"])
         paste = at["paste_density"] + at[REST]
-        return Bait(
+        fillers = np.exp(at.get(FILLERS, np.asarray(0.0)))
+        return replace(
+            self.bait,
             diameter=self.bait.diameter * np.exp(at["diameter"]),
             core_diameter=np.broadcast_to(self.bait.core_diameter, len(values)),
             paste_density=self.bait.paste_density * np.exp(paste),
             core_density=self.bait.core_density * np.exp(at.get("core_density", np.asarray(0.0))),
             loss=np.minimum(self.bait.loss * np.exp(at[LOSS]), 1.0),
             shrinkage=1.0 / (1.0 + odds),
+            filler_density=self.bait.filler_density * fillers,
         )
 
     def columns(self, values: Floats) -> Mapping[str, Floats]:
@@ -177,7 +195,7 @@ def tray_model(plan: BatchPlan) -> TrayModel:
     scatter is known only within the range of its default.
     """
     wanted, factors = plan.request.recipe.bait, plan.request.factors
-    density = plan.rolled.density
+    density = plan.rolled.plain_density
     paste = dict(density.inputs)["factor"]
     logs = np.log(_array(density) / _array(paste))
     loss = np.log(_array(plan.dry.loss).mean(axis=1))
@@ -189,6 +207,10 @@ def tray_model(plan: BatchPlan) -> TrayModel:
     core = None if wanted.core is None else core_row(wanted.core.material)
     if wanted.core is not None and core is not None:
         own.append(_as_unknown(factors.find("core_density", wanted.core.material)))
+    light = _fillers(plan)
+    if wanted.fillers:
+        own.append(Unknown(FILLERS, 0.0, _sd(np.log(light))))
+    count = 1 if wanted.core is None else wanted.core.count
     spread = default("diameter_spread")
     air = factor_priors()["air_left"].base_value
     unknowns = (
@@ -207,14 +229,38 @@ def tray_model(plan: BatchPlan) -> TrayModel:
             core_density=np.asarray(core.density if core else 0.0),
             loss=np.exp(np.mean(loss)),
             shrinkage=np.asarray(1.0),
+            cores=count,
+            filler_room=sum(one.share for one in wanted.fillers),
+            filler_density=np.asarray(np.median(light)),
+            **_added(plan),
         ),
         scatter=Scatter(
             diameter=spread.value,
-            core_diameter=core.diameter_spread if core else 0.0,
-            core_density=core.density_ball_spread if core else 0.0,
+            core_diameter=core.diameter_spread * count**-0.5 if core else 0.0,
+            core_density=core.density_ball_spread * count**-0.5 if core else 0.0,
         ),
         air_odds=air / (1.0 - air),
     )
+
+
+def _fillers(plan: BatchPlan) -> Floats:
+    """What the fillers weigh in each room of filled paste [kg/m3], draw by draw."""
+    rolled = plan.rolled
+    room = _array(rolled.paste) / _array(rolled.density)
+    return np.asarray(sum((_array(one) for one in rolled.fillers), np.zeros(1)) / room)
+
+
+def _added(plan: BatchPlan) -> dict[str, float]:
+    """What coat and glug add to the dried bait, as the plan has it: mass [kg], volume [m3]."""
+    pairs = [(plan.dry.bait, plan.tray.dried.bait)]
+    if plan.coat is not None:
+        pairs.append((plan.boil.bait, plan.coat.bait))
+    masses = [np.median(_array(after.mass) - _array(before.mass)) for before, after in pairs]
+    volumes = [
+        np.median(_sphere(_array(after.diameter)) - _sphere(_array(before.diameter)))
+        for before, after in pairs
+    ]
+    return {"added_mass": float(sum(masses)), "added_volume": float(sum(volumes))}
 
 
 def _as_unknown(factor: Factor) -> Unknown:

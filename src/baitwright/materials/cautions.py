@@ -14,6 +14,7 @@ TRIGGERS = (
     "dust",
     "flash-point-below-60C",
     "sensitiser",
+    "glass-dust",
     "allergens",
     "hot-water",
     "small-parts",

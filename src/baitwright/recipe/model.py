@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from baitwright.physics.packing import cluster_diameter
 from baitwright.recipe.finish import Coat, Glug
 from baitwright.recipe.liquid import Liquid
 
@@ -72,20 +73,35 @@ class Hardener:
 
 @dataclass(frozen=True, slots=True)
 class Core:
-    """A core by its material (a row of the cores table) and diameter."""
+    """A core by its material (a row of the cores table), diameter, and how many sit in one bait."""
 
     material: str
     diameter: float
+    count: int = 1
+
+    @property
+    def across(self) -> float:
+        """Diameter of the ball round all of them [m]."""
+        return cluster_diameter(self.count, self.diameter)
+
+
+@dataclass(frozen=True, slots=True)
+class Filler:
+    """Light grains in the paste (a row of the fillers table), by their share of its room."""
+
+    material: str
+    share: float
 
 
 @dataclass(frozen=True, slots=True)
 class WantedBait:
-    """The bait wanted: what it must do, its diameter as rolled, its core and its hardness."""
+    """The bait wanted: what it does, its diameter as rolled, core, hardness, and light fillers."""
 
     kind: BaitKind
     diameter: float
     core: Core | None
     hardness: Hardness
+    fillers: tuple[Filler, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

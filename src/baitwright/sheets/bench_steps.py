@@ -9,13 +9,20 @@ from datetime import datetime
 from functools import cache
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.cores import sizes
 from baitwright.materials.cautions import ANYWHERE
 from baitwright.materials.liquids import carrier
 from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
 from baitwright.sheets.readings import actions
 from baitwright.sheets.tables import lines_of
-from baitwright.sheets.text_made import dose_figure, from_the_cold, lot_known, tool_words
+from baitwright.sheets.text_made import (
+    cores_ready,
+    dose_figure,
+    from_the_cold,
+    lot_known,
+    tool_words,
+)
 from baitwright.sheets.wording import Figure, clock, figure, to_the_mark
 from baitwright.uncertainty.bands import band_of
 
@@ -148,13 +155,15 @@ def _mix(plan: BatchPlan) -> Iterator[Step]:
     taken, egg = figure(plan.mix.dry_mix), figure(plan.mix.per_egg)
     how = f"the last part by feel, {taken.band} {taken.unit}; {egg.text} an egg"
     yield _step("Work in dry mix", taken, how)
+    for one in plan.rolled.fillers:
+        yield _step(one.label.capitalize(), figure(one), "last, until they lie evenly")
 
 
 def _roll(plan: BatchPlan) -> Iterator[Step]:
     rolled, bait = plan.rolled, plan.request.recipe.bait
     if bait.core is not None:
-        ready = Figure(f"{band_of(rolled.baits).high80:.0f}", "")
-        yield _step("Lay out cores", ready, f"{show(bait.core.diameter, 'mm')}; some are left over")
+        ready = Figure(f"{cores_ready(plan)}", "")
+        yield _step("Lay out cores", ready, f"{sizes(bait.core)}; some are left over")
     lots = int(band_of(plan.day.lots).median)
     in_lots = f"; {lots} lots, the rest covered" if lots > 1 else ""
     how = f"weigh the first two; roll twice to {show(bait.diameter, 'mm')}{in_lots}"

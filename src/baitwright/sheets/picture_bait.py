@@ -48,12 +48,20 @@ _COUNTED = "counted to where the paste has gained half of the water that its ski
 
 @dataclass(frozen=True, slots=True)
 class _Ring:
-    """A disc of the cut with its radius in mm, and the words that point into it."""
+    """A disc of the cut with its radius in mm, and the words that point into it.
+
+    Where there are ``corks`` they are drawn in its place.
+    """
 
     kind: str
     radius: float
     said: str
     dash: str = ""
+    corks: tuple[tuple[float, float, float], ...] = ()
+
+    def discs(self) -> tuple[tuple[float, float, float], ...]:
+        """What is drawn: across and down from the middle, and diameter, in mm."""
+        return self.corks or ((0.0, 0.0, 2.0 * self.radius),)
 
 
 def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
@@ -95,7 +103,7 @@ def _in_the_pot(cut: CutOpen) -> list[_Ring]:
         rings.append(_Ring("paste", radius - cut.skin, soft, dash="6 3"))
     else:
         rings.append(_Ring("paste", radius, cut.paste_words))
-    return [*rings, *_core(0.5 * cut.core, cut.core_words)]
+    return [*rings, *_cores(cut, 0.5 * cut.core)]
 
 
 def _in_the_lake(cut: CutOpen, stage: SoakStage) -> list[_Ring]:
@@ -111,11 +119,15 @@ def _in_the_lake(cut: CutOpen, stage: SoakStage) -> list[_Ring]:
     rings = [_Ring("wet", radius, f"{deep}: all the paste" if through else deep)]
     if not through:
         rings.append(_Ring("set", radius - depth, "paste with less of the lake in it", dash="2 4"))
-    return [*rings, *_core(0.5 * core, cut.core_words)]
+    return [*rings, *_cores(cut, 0.5 * core)]
 
 
-def _core(radius: float, said: str) -> list[_Ring]:
-    return [_Ring("core", radius, said)] if radius > 0.0 else []
+def _cores(cut: CutOpen, radius: float) -> list[_Ring]:
+    """The core in the middle, or the few small ones there, or none."""
+    if cut.corks:
+        reach = max(math.hypot(across, down) + 0.5 * size for across, down, size in cut.corks)
+        return [_Ring("core", reach, cut.core_words, corks=cut.corks)]
+    return [_Ring("core", radius, cut.core_words)] if radius > 0.0 else []
 
 
 def _cut(
@@ -128,20 +140,24 @@ def _cut(
     centre = (_LEFT, top + 2.0 * LEADING + _RADIUS)
     for ring in rings:
         style = {"stroke": INK, "stroke_width": "2", "stroke_dasharray": ring.dash}
-        disc(
-            drawing,
-            centre,
-            scale * ring.radius,
-            class_=ring.kind,
-            fill=f"url(#bait-{ring.kind})",
-            **style,
-        )
+        for across, down, size in ring.discs():
+            disc(
+                drawing,
+                (centre[0] + scale * across, centre[1] + scale * down),
+                scale * 0.5 * size,
+                class_=ring.kind,
+                fill=f"url(#bait-{ring.kind})",
+                **style,
+            )
     inner = [ring.radius for ring in rings[1:]] + [0.0]
     marks = [(rings[0].radius, edge)]
     marks += [
         (0.5 * (ring.radius + next_), ring.said) for ring, next_ in zip(rings, inner, strict=True)
     ]
     points = [_on_ring(centre, scale * radius, at) for at, (radius, _) in enumerate(marks)]
+    if rings[-1].corks:
+        across, down, _ = rings[-1].corks[0]
+        points[-1] = (centre[0] + scale * across, centre[1] + scale * down)
     rows = [folded(said, WIDTH - _LABELS, lines=2) for _, said in marks]
     wanted = [
         (point[1], LEADING * len(told) + 6.0) for point, told in zip(points, rows, strict=True)

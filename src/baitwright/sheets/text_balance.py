@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from baitwright.batch.cores import sizes
 from baitwright.batch.counterweight import Combination
 from baitwright.batch.design import DesignOption
 from baitwright.batch.protocols import Told
@@ -143,7 +144,7 @@ def _designed(made: RigBalance) -> list[str]:
 def _option(one: DesignOption) -> tuple[str, ...]:
     return (
         show(one.diameter, "mm"),
-        "none" if one.core == 0.0 else show(one.core, "mm"),
+        sizes(one.core),
         show(one.paste, "mm"),
         show(one.granules, "%"),
         _signed(one.alone).text,

@@ -7,14 +7,16 @@ from dataclasses import fields, replace
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.boil import BoilStage, HardnessOption
 from baitwright.batch.carry_over import CoreSet
+from baitwright.batch.cores import sizes
 from baitwright.batch.dose import LiquidDose
 from baitwright.batch.dry import DryingPoint
 from baitwright.batch.egg_lots import Lot
 from baitwright.materials.cores import core
+from baitwright.materials.fillers import filler
 from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
 from baitwright.recipe.eggs import EggKind
-from baitwright.recipe.model import HardenerBasis, Hardness, Recipe
+from baitwright.recipe.model import Core, HardenerBasis, Hardness, Recipe
 from baitwright.sheets.layout import paragraph, row, table
 from baitwright.sheets.wording import MARK, Figure, count_of, figure, to_the_mark
 from baitwright.terms.quantity import Origin, PerBait, PerBatch, Quantity
@@ -25,11 +27,18 @@ def wanted(recipe: Recipe) -> str:
     """The bait wanted, in one line."""
     bait = recipe.bait
     size = f"{show(bait.diameter, 'mm')} {bait.kind}"
-    if bait.core is None:
-        return f"{size} without a core, {bait.hardness}"
-    row_of_core = core(bait.core.material)
-    name = row_of_core.name if row_of_core else bait.core.material
-    return f"{size} on a {show(bait.core.diameter, 'mm')} {name}, {bait.hardness}"
+    light = [f"{show(one.share, '%')} {filler(one.material).name}" for one in bait.fillers]
+    within = f" with {' and '.join(light)}" if light else ""
+    return f"{size} {_on_core(bait.core)}{within}, {bait.hardness}"
+
+
+def _on_core(wanted: Core | None) -> str:
+    row_of_core = None if wanted is None else core(wanted.material)
+    if wanted is None or row_of_core is None:
+        return "without a core"
+    if wanted.count == 1:
+        return f"on a {sizes(wanted)} {row_of_core.name}"
+    return f"on {sizes(wanted)} {row_of_core.name}s"
 
 
 def number(quantity: Quantity, label: str = "", *, after: str = "") -> list[str]:
@@ -161,16 +170,23 @@ def _dose(one: LiquidDose) -> tuple[str, ...]:
     return (one.liquid.name, dose_figure(one).text, tool_words(one), error, one.liquid.level.text)
 
 
+def cores_ready(plan: BatchPlan) -> int:
+    """How many cores to lay out, for as many baits as there may be."""
+    core = plan.request.recipe.bait.core
+    each = 0 if core is None else core.count
+    return each * round(band_of(plan.rolled.baits).high80)
+
+
 def roll(plan: BatchPlan) -> list[str]:
     """The paste, the pinch, the count and the cores."""
     stage = plan.rolled
-    lines = number(stage.paste)
+    lines = [line for one in stage.fillers for line in number(one)]
+    lines += number(stage.paste)
     lines += number(stage.pinch, after="weigh the first two")
     lines += number(stage.dusting)
     lines += number(stage.baits)
     if plan.request.recipe.bait.core is not None:
-        top = band_of(stage.baits).high80
-        lines += row("cores to have ready", Figure(f"{top:.0f}", ""))
+        lines += row("cores to have ready", Figure(f"{cores_ready(plan)}", ""))
     lines += number(stage.lost)
     lines += number(stage.diameter)
     lines += number(stage.density)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.cores import sizes
 from baitwright.batch.dose import LiquidDose
-from baitwright.quantities import show
 from baitwright.sheets.layout import heading, paragraph
 from baitwright.sheets.text_made import dose_figure, tool_words
 from baitwright.sheets.wording import clock, day, figure
@@ -24,7 +24,7 @@ def _sentences(plan: BatchPlan) -> list[str]:
     mix = _number(plan.mix.dry_mix)
     doses = "; ".join(_dose(one) for one in plan.doses.doses)
     core = plan.request.recipe.bait.core
-    cores = "" if core is None else f" on {show(core.diameter, 'mm')} cores"
+    cores = "" if core is None else f" on {sizes(core)} cores"
     first = plan.day.steps[0]
     tray = f"leave {_number(plan.dry.time)} on the tray" if plan.day.dries else "does not dry here"
     said = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from baitwright.batch.cores import sizes
 from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.batch.soak_table import SoakCase, SoakTable
 from baitwright.batch.soaking import SoakPoint
@@ -139,7 +140,9 @@ def _beside(cases: Sequence[SoakCase]) -> list[str]:
 
 
 def _body(case: SoakCase) -> str:
-    return f"{show(case.core, 'mm')} core" if case.core else "solid"
+    if case.core is None:
+        return "solid"
+    return f"{sizes(case.core)} {'core' if case.core.count == 1 else 'cores'}"
 
 
 def warmth(stage: SoakStage) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 
 from baitwright.batch.balance import BalanceStage, CoreOption, WordShare
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.cores import sizes
 from baitwright.materials.cautions import ANYWHERE, Caution
 from baitwright.quantities import show
 from baitwright.sheets.layout import bullet, paragraph, row, table
@@ -50,11 +51,10 @@ _CORES = (16, 26, 26, 20)
 
 
 def _cores(plan: BatchPlan) -> list[tuple[str, ...]]:
-    core = plan.request.recipe.bait.core
-    mine = None if core is None else core.diameter
+    mine = plan.request.recipe.bait.core
     return [
         _core(_of_the_bait(option, plan.water), " (yours)")
-        if option.diameter == mine
+        if option.core == mine
         else _core(option)
         for option in plan.water.cores
     ]
@@ -67,7 +67,7 @@ def _of_the_bait(option: CoreOption, stage: BalanceStage) -> CoreOption:
 
 def _core(option: CoreOption, yours: str = "") -> tuple[str, ...]:
     return (
-        f"{show(option.diameter, 'mm')}{yours}",
+        f"{sizes(option.core)}{yours}",
         figure(option.lift).with_band,
         figure(option.rig_lift).with_band,
         figure(option.wish).text,

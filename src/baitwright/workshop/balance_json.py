@@ -6,7 +6,7 @@ from typing import Any
 
 from baitwright.batch.design import DesignOption
 from baitwright.batch.rig_balance import Counterweight, RigBalance
-from baitwright.workshop.plain import plain, rounded, told
+from baitwright.workshop.plain import core_as_data, plain, rounded, told
 
 
 def balance_as_json(made: RigBalance) -> dict[str, Any]:
@@ -48,7 +48,7 @@ def _shot(held: Counterweight) -> dict[str, Any]:
 def _option(one: DesignOption) -> dict[str, Any]:
     return {
         "diameter_mm": rounded(1e3 * one.diameter),
-        "core_mm": rounded(1e3 * one.core),
+        **core_as_data(one.core),
         "paste_mm": rounded(1e3 * one.paste),
         "granules": rounded(one.granules),
         "alone": plain(one.alone),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -61,7 +62,8 @@ def table_of_seconds(
     asked = asked_for(recipe, bench, sizes=sizes, cores=cores)
     check_asked(asked)
     try:
-        rolled = plan(PlanRequest(recipe, bench, factors, _DRAWS)).rolled
+        solid = replace(recipe, bait=replace(recipe.bait, core=None))  # its paste alone counts
+        rolled = plan(PlanRequest(solid, bench, factors, _DRAWS)).rolled
         unknowns = Unknowns(_DRAWS, factors)
         return boil_table(rolled.bait, recipe, asked=asked, bench=bench, unknowns=unknowns)
     except InputError as error:

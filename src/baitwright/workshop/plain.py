@@ -16,6 +16,7 @@ from baitwright.batch.ledger import Ledger
 from baitwright.materials.cautions import Caution
 from baitwright.materials.keeping import KeepingLine
 from baitwright.materials.tables import Row
+from baitwright.recipe.model import Core
 from baitwright.sheets.wording import in_unit
 from baitwright.terms.quantity import PerBait, PerBatch, Quantity
 from baitwright.uncertainty.bands import band_of
@@ -95,6 +96,13 @@ def _line(node: KeepingLine) -> dict[str, str]:
 @plain.register
 def _account(node: Ledger) -> dict[str, float | None]:
     return {"worst_gap": rounded(node.worst_gap)}
+
+
+def core_as_data(core: Core | None) -> dict[str, float | None]:
+    """The cores of one bait: how many, of what size; none is none of no size."""
+    if core is None:
+        return {"core_mm": 0.0, "cores": 0}
+    return {"core_mm": rounded(1e3 * core.diameter), "cores": core.count}
 
 
 def told(quantity: Quantity) -> dict[str, Any]:

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from baitwright.batch.cores import sizes
+from baitwright.materials.fillers import filler
 from baitwright.materials.powders import ingredient
 from baitwright.materials.sieves import retained_share
 from baitwright.quantities import show
@@ -14,6 +16,7 @@ from baitwright.recipe.model import (
     Analysis,
     BaseMix,
     Core,
+    Filler,
     FreeBait,
     Hardener,
     Part,
@@ -33,6 +36,8 @@ _THINNEST_SHELL = 0.75e-3
 scatter, and some core would be larger than its bait (judgement)."""
 _MOST_WET = 0.3
 """Oils and liquids make up no more than this share of what still is a powder (judgement)."""
+_MOST_FILLED = 0.3
+"""Light grains take no more than this share of the paste's room (judgement)."""
 _CLOSURE = 0.005
 """Shares sum to 100 % within half a point of rounding."""
 
@@ -83,13 +88,30 @@ def _free_bait(free: FreeBaitTable) -> FreeBait:
 
 
 def _bait(bait: BaitTable) -> WantedBait:
-    core = Core(bait.core.material, bait.core.diameter) if bait.core else None
+    core = Core(**dict(bait.core)) if bait.core else None
     largest = min(_LARGEST_CORE * bait.diameter, bait.diameter - 2.0 * _THINNEST_SHELL)
-    if core and core.diameter > largest + 1e-9:
+    if core and core.across > largest + 1e-9:
         accepted = f"{show(largest, 'mm')} at most for a bait of {show(bait.diameter, 'mm')}"
         hint = "A core as large as the bait leaves no room for paste."
-        raise InputError("bait.core", show(core.diameter, "mm"), accepted, hint=hint)
-    return WantedBait(bait.kind, bait.diameter, core, bait.hardness)
+        together = "" if core.count == 1 else f", together {show(core.across, 'mm')}"
+        raise InputError("bait.core", f"{sizes(core)}{together}", accepted, hint=hint)
+    return WantedBait(bait.kind, bait.diameter, core, bait.hardness, _fillers(bait.fillers))
+
+
+def _fillers(shares: Mapping[str, float]) -> tuple[Filler, ...]:
+    fillers: dict[str, Filler] = {}
+    for name, share in shares.items():
+        row = filler(name, f"bait.fillers.{name}")
+        if row.id in fillers:
+            accepted = f"each filler once; {row.id} is there already"
+            raise InputError(f"bait.fillers.{name}", show(share, "%"), accepted)
+        fillers[row.id] = Filler(row.id, share)
+    total = math.fsum(shares.values())
+    if total > _MOST_FILLED + 1e-9:
+        accepted = f"{show(_MOST_FILLED, '%')} together at most"
+        hint = "With more the paste no longer holds."
+        raise InputError("bait.fillers", show(total, "%"), accepted, hint=hint)
+    return tuple(fillers.values())
 
 
 def _base(base: BaseTable) -> BaseMix:

@@ -18,7 +18,7 @@ from baitwright.terms.quantity import unwrap
 from baitwright.workshop.bench_file import read_bench
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.factors_file import read_factors
-from baitwright.workshop.plain import plain, rounded, told
+from baitwright.workshop.plain import core_as_data, plain, rounded, told
 from baitwright.workshop.recipe_file import read_recipe
 
 _BETWEEN = re.compile(r"(?<=[A-Za-z])\s*[,;]\s*")
@@ -95,7 +95,7 @@ def soak_as_json(made: SoakTable) -> dict[str, Any]:
 def _case(case: SoakCase) -> dict[str, Any]:
     stage = case.stage
     return {
-        "core_mm": rounded(1e3 * case.core),
+        **core_as_data(case.core),
         "planned": case.planned,
         "lake_c": rounded(float(unwrap(stage.temperature.value)) - 273.15),
         "curve": [{**plain(point), "time": rounded(point.time / 3600.0)} for point in stage.curve],
