@@ -146,6 +146,31 @@ def lift_on_core(
     return (water_density - pull) * bait + (pull - core_density) * core
 
 
+@declared(
+    "rest_of_lift",
+    label="lift that sizes and densities do not tell",
+    unit=GRAMS,
+    equation="lift - lift by sizes and densities",
+    source="definition",
+    note="coat, glug, and what the pot took; other sizes are taken to have as much of it",
+)
+def rest_of_lift(lift: Any, by_sizes: Any) -> Any:
+    """What coat, glug and pot do to the lift of the bait planned."""
+    return lift - by_sizes
+
+
+@declared(
+    "lift_in_all",
+    label="lift in another make-up",
+    unit=GRAMS,
+    equation="lift by sizes and densities + the rest",
+    source="definition",
+)
+def lift_in_all(by_sizes: Any, rest: Any) -> Any:
+    """The lift of another make-up, coat, glug and all."""
+    return by_sizes + rest
+
+
 @dataclass(frozen=True, slots=True)
 class WordShare:
     """One word for a lift and the share of the tray that bears it."""
@@ -255,6 +280,9 @@ def _weigh_up(
 ) -> tuple[CoreOption, ...]:
     """The same bait on each core of the shelf, as many as it has of its own."""
     pull = filled(plain_pull(tray), lighten(wanted.fillers, unknowns))
+    rest = rest_beside_sizes(
+        tray, wanted, lift=around.lift, water=around.density, unknowns=unknowns
+    )
     own = wanted.core
     alike = Core(USUAL_CORE, 0.0) if own is None else own
     sizes = sorted({*bench.cores, *(() if own is None else (own.diameter,))})
@@ -264,9 +292,24 @@ def _weigh_up(
         if core == own:
             options.append(_option(core, around.lift, around))
         elif core.across < 0.9 * wanted.diameter:
-            lift = _lift_on(size_core(core, unknowns), tray.rolled, pull=pull, around=around)
-            options.append(_option(core, lift, around))
+            by_sizes = _lift_on(size_core(core, unknowns), tray.rolled, pull=pull, around=around)
+            options.append(_option(core, lift_in_all(by_sizes=by_sizes, rest=rest), around))
     return tuple(options)
+
+
+def rest_beside_sizes(
+    tray: Tray, wanted: WantedBait, *, lift: Quantity, water: Quantity, unknowns: Unknowns
+) -> Quantity:
+    """What of a planned bait's lift is neither size nor density: coat, glug and what boiled out."""
+    core = size_core(wanted.core, unknowns)
+    by_sizes = lift_on_core(
+        diameter=tray.rolled.diameter,
+        core_diameter=core.room,
+        pull=filled(plain_pull(tray), lighten(wanted.fillers, unknowns)),
+        core_density=core.density,
+        water_density=water,
+    )
+    return rest_of_lift(lift=lift, by_sizes=by_sizes)
 
 
 def plain_pull(tray: Tray) -> Quantity:

@@ -64,6 +64,8 @@ def _triggers(
         found.add("nuts")
     if any(filler(one.material).airborne_glass for one in recipe.bait.fillers):
         found.add("glass-dust")
+    if recipe.glug is not None:
+        found.add("glug")
     glugs = () if recipe.glug is None else (recipe.glug,)
     for liquid in (*recipe.liquids, *glugs):
         row = carrier(liquid.carrier)

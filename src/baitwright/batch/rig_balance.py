@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.balance import rig_lift
+from baitwright.batch.balance import rest_beside_sizes, rig_lift
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.counterweight import (
     MOST_PIECES,
@@ -148,6 +148,9 @@ def balance_rig(plan: BatchPlan, request: RigRequest) -> RigBalance:
             viscosity,
             burden(hung=stage.hung, hole=stage.hole, depth=stage.depth),
             soaked.drift,
+            rest_beside_sizes(
+                tray, recipe.bait, lift=stage.alone, water=stage.water_density, unknowns=unknowns
+            ),
         ),
         bench=bench,
         unknowns=unknowns,
