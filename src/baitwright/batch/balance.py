@@ -27,6 +27,7 @@ from baitwright.uncertainty.spreads import Normal
 USUAL_HOOK = 6
 """The hook taken where none is named (judgement)."""
 USUAL_CORE = "cork-ball"
+ON_RIG = "lift left on the whole rig"
 
 
 @declared(
@@ -39,6 +40,27 @@ USUAL_CORE = "cork-ball"
 def lake_density(temperature: Any) -> Any:
     """Density of the lake's water."""
     return water.density(temperature)
+
+
+@declared(
+    "rig_water_density",
+    label="the water about the rig",
+    unit=GRAMS_PER_MILLILITRE,
+    equation="density of water at the lake's temperature and salinity",
+    source="tanaka-2001",
+    note="salt by the seawater equation of unesco-44; for a lake's hardness it is an estimate",
+)
+def rig_water_density(temperature: Any, salinity: Any) -> Any:
+    """Density of fresh or brackish water."""
+    return water.density(temperature, salinity=salinity)
+
+
+def lake_water(temperature: Quantity, *, salinity: float = 0.0) -> Quantity:
+    """Density of the lake's water, by its salt where it holds any [kg/kg]."""
+    if salinity == 0.0:
+        return lake_density(temperature=temperature)
+    salt = given("salinity", salinity, label="salinity", unit=PERCENT)
+    return rig_water_density(temperature=temperature, salinity=salt)
 
 
 @declared(
@@ -76,6 +98,12 @@ def hook_pull(mass: Any, water_density: Any) -> Any:
 def rig_lift(lift: Any, hook: Any) -> Any:
     """What is left when the bait carries its hook."""
     return lift - hook
+
+
+def left_on_rig(alone: Quantity, taken: Quantity) -> Quantity:
+    """What the hook leaves of a lift, or the whole rig; the label says which."""
+    left = rig_lift(lift=alone, hook=taken)
+    return left if taken.name == hook_pull.name else left.labelled(ON_RIG)
 
 
 @declared(
@@ -167,17 +195,26 @@ class CoreOption:
 
 @dataclass(frozen=True, slots=True)
 class BalanceStage:
-    """Lift fresh and dried, alone and on the rig, by name, and the cores that were weighed up."""
+    """Lift fresh and dried, alone and on the rig, by name, and the cores that were weighed up.
+
+    ``burden`` is the lift that the whole rig takes, None where only the hook is told.
+    """
 
     water_density: Quantity
     fresh: Quantity
     dried: Quantity
     hook: Quantity
+    burden: Quantity | None
     rig: Quantity
     alone: tuple[WordShare, ...]
     on_rig: tuple[WordShare, ...]
     wish: Quantity
     cores: tuple[CoreOption, ...]
+
+    @property
+    def taken(self) -> Quantity:
+        """The lift that the rig takes, as far as it is told."""
+        return self.hook if self.burden is None else self.burden
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,14 +226,35 @@ class Tray:
     dried: DryStage
 
 
-def balance(tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns) -> BalanceStage:
-    """Weigh the dried bait against water and hook."""
-    density = lake_density(temperature=unknowns.stated("lake_temperature", bench.lake_temperature))
+def balance(
+    tray: Tray,
+    wanted: WantedBait,
+    *,
+    bench: Bench,
+    unknowns: Unknowns,
+    burden: Quantity | None = None,
+) -> BalanceStage:
+    """Weigh the dried bait against water and rig.
+
+    Parameters
+    ----------
+    tray: the bait.
+    wanted: what it is to do.
+    bench: lake and hook.
+    unknowns: factors, defaults and draws.
+    burden: what hook, hook-link, parts, hole and depth take together; the hook's pull where there
+        is none.
+    """
+    density = lake_water(
+        unknowns.stated("lake_temperature", bench.lake_temperature),
+        salinity=0.0 if bench.rig is None else bench.rig.salinity,
+    )
     boiled, dried = tray.boiled, tray.dried
     fresh = lift(diameter=boiled.diameter, mass=boiled.mass, water_density=density)
     alone = lift(diameter=dried.diameter, mass=dried.mass, water_density=density)
     hook = hook_pull(mass=weigh_hook(bench.hook, unknowns), water_density=density)
-    rig = rig_lift(lift=alone, hook=hook)
+    taken = hook if burden is None else burden
+    rig = left_on_rig(alone, taken)
     kind = given("wanted_kind", wanted.kind.value, label="wanted")
     wish = wish_share(lift=alone, rig_lift=rig, kind=kind)
     return BalanceStage(
@@ -204,12 +262,13 @@ def balance(tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns)
         fresh=fresh.labelled("lift of the bait alone, fresh"),
         dried=alone.labelled("lift of the bait alone, dried"),
         hook=hook,
+        burden=burden,
         rig=rig,
         alone=_shares(alone, "alone"),
         on_rig=_shares(rig, "rig"),
         wish=wish,
         cores=_weigh_up(
-            tray, wanted, _Water(density, hook, kind, alone), bench=bench, unknowns=unknowns
+            tray, wanted, _Water(density, taken, kind, alone), bench=bench, unknowns=unknowns
         ),
     )
 
@@ -245,7 +304,7 @@ class _Water:
     """What the lift is set against."""
 
     density: Quantity
-    hook: Quantity
+    taken: Quantity
     kind: Quantity
     lift: Quantity
 
@@ -288,7 +347,7 @@ def _lift_on(core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Wat
 
 
 def _option(core: Core, alone: Quantity, around: _Water) -> CoreOption:
-    rig = rig_lift(lift=alone, hook=around.hook)
+    rig = rig_lift(lift=alone, hook=around.taken)
     sinks = next(one.share for one in _shares(alone, "alone") if one.word.id == "sinks")
     wish = wish_share(lift=alone, rig_lift=rig, kind=around.kind)
     return CoreOption(core, alone, rig, sinks, wish)

@@ -188,7 +188,7 @@ def beside_bare(stage: CoatStage, water: BalanceStage, kind: str) -> CoatStage:
     """The coat with the share of baits that would do what is wanted without it."""
     bare = lift_without(lift=water.dried, change=stage.lift_change)
     wanted = given("wanted_kind", kind, label="wanted")
-    share = wish_share(lift=bare, rig_lift=rig_lift(lift=bare, hook=water.hook), kind=wanted)
+    share = wish_share(lift=bare, rig_lift=rig_lift(lift=bare, hook=water.taken), kind=wanted)
     return replace(stage, wish_without=share.labelled("would do what is wanted without the coat"))
 
 

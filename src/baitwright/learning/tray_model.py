@@ -218,7 +218,7 @@ def tray_model(plan: BatchPlan) -> TrayModel:
         Unknown(REST, 0.0, _sd(logs)),
         Unknown(LOSS, 0.0, _sd(loss)),
         Unknown(SCATTER, 0.0, log_sd(spread.low, spread.high)),
-        Unknown(HOOK, median_of(plan.water.hook), _sd(_array(plan.water.hook))),
+        Unknown(HOOK, median_of(plan.hung), _sd(_array(plan.hung))),
     )
     return TrayModel(
         unknowns=unknowns,

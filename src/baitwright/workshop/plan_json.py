@@ -17,7 +17,7 @@ MAKER = "maker"
 """The source key of what the maker states, which is in no bibliography."""
 _STAGES = (
     *("eggs", "mix", "doses", "rolled", "tub_used", "tub_left"),
-    *("boil", "coat", "dry", "glug", "keep", "water", "soak", "free_bait"),
+    *("boil", "coat", "dry", "glug", "keep", "water", "rig", "soak", "free_bait"),
 )
 
 
