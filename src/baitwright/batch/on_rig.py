@@ -97,6 +97,7 @@ def put_on_rig(stage: RigStage, rig: Rig, *, bench: Bench, unknowns: Unknowns) -
     notes = (
         *_on_shot(stage, rig, held, country=bench.country),
         *_on_rig(stage, rig),
+        *_on_wishes(stage, rig, settles if held is None else held.settles),
         *settles.notes,
     )
     return OnRig(stage, held, settles, notes)
@@ -120,9 +121,7 @@ class _Lake:
         )
 
 
-def _held(
-    stage: RigStage, rig: Rig, *, country: str | None, lake: _Lake
-) -> Counterweight | None:
+def _held(stage: RigStage, rig: Rig, *, country: str | None, lake: _Lake) -> Counterweight | None:
     """Shot that takes the middle bait of the tray just past balance; none where none is needed."""
     density = median_of(stage.water_density)
     aim = median_of(stage.net) + rig.margin
@@ -175,8 +174,8 @@ def _on_rig(stage: RigStage, rig: Rig) -> list[Note]:
     if half > _UNSURE:
         text = (
             f"From sizes alone the lift is known to ±{show(half, 'g', 2)}, much more than the "
-            f"margin of {show(rig.margin, 'g', 2)}: weigh a dozen baits as told below, and "
-            "trim the rig in a glass."
+            f"margin of {show(rig.margin, 'g', 2)}: weigh a dozen baits as `baitwright balance` "
+            "tells, and trim the rig in a glass."
         )
         notes.append(Note("balance", text, "judgement", Weight.DOUBT))
     hole = rig.hole
@@ -194,3 +193,25 @@ def _on_rig(stage: RigStage, rig: Rig) -> list[Note]:
         )
         notes.append(Note("balance", text, "judgement", Weight.DOUBT))
     return notes
+
+
+def _on_wishes(stage: RigStage, rig: Rig, settles: SettleStage) -> list[Note]:
+    """What is wished of the middle bait on its rig, and not met."""
+    missed = []
+    speed = median_of(settles.speed)
+    told = f"the middle bait sinks at {show(speed, 'm/s')}"
+    if rig.fastest is not None and speed > rig.fastest:
+        missed.append(f"{told}, faster than the {show(rig.fastest, 'm/s')} wished")
+    if rig.slowest is not None and 0.0 < speed < rig.slowest:
+        missed.append(f"{told}, slower than the {show(rig.slowest, 'm/s')} wished")
+    if rig.putty > 0.0 and median_of(stage.balance_point) < rig.putty:
+        missed.append(f"the middle bait does not hold up the {show(rig.putty, 'g')} of putty")
+    return [
+        Note(
+            "balance",
+            f"{one[0].upper()}{one[1:]}: `baitwright balance` lists the baits that would do it.",
+            "haider-levenspiel-1989" if "sinks" in one else "archimedes",
+            Weight.DOUBT,
+        )
+        for one in missed
+    ]

@@ -87,9 +87,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         keep=keep(tray.dried, recipe, bench=bench, unknowns=unknowns),
         water=water,
         rig=_on_rig(hung, bench, unknowns),
-        soak=soak(
-            tray.dried.bait, lake_of(bench, water, time=NIGHT, kind=kind), unknowns=unknowns
-        ),
+        soak=soak(tray.dried.bait, lake_of(bench, water, time=NIGHT, kind=kind), unknowns=unknowns),
         day=plan_day(MadeInTime(rolled, boiled, bare, glugged), bench, unknowns=unknowns),
         free_bait=_free_bait(recipe, bowl, rolled, unknowns=unknowns),
         care=take_care(recipe, bench, bowl.mix),

@@ -37,14 +37,14 @@ def counterweight(made: OnRig, rig: Rig) -> list[str]:
     """Putty at balance and past it, shot from the box, and how the bait sinks with them."""
     stage, held = made.stage, made.counterweight
     if median_of(stage.putty) > 0.0:
-        if median_of(stage.balance_point) > 0.0:
-            lines = row(stage.balance_point.label, figure(stage.balance_point))
-        else:
-            lines = []
         past = f"{show(rig.margin, 'g')} past balance"
+        lines = row(stage.balance_point.label, figure(stage.balance_point))
         lines += row("putty, to just take it down", figure(stage.putty), after=past)
     else:
-        lines = paragraph("None: the middle bait of the tray goes down by itself.")
+        past = show(-median_of(stage.net), "g", 2)
+        lines = paragraph(
+            f"None: the middle bait of the tray goes down by itself, {past} past balance."
+        )
     if held is None:
         return lines
     lines += paragraph(

@@ -78,7 +78,7 @@ def _core(option: CoreOption, yours: str = "") -> tuple[str, ...]:
 
 
 def on_rig(plan: BatchPlan) -> list[str]:
-    """Lift on the whole rig where it is fished, and its counterweight; nothing where none is told."""
+    """Lift on the whole rig where it is fished, and its counterweight; nothing without a rig."""
     made, rig = plan.rig, plan.request.bench.rig
     if made is None or rig is None:
         return []

@@ -82,9 +82,7 @@ class RigTable(Table):
     ] = None
     carry: Annotated[
         float | None,
-        measured(
-            Kind.MASS, "0 g", "50 g", example="0.5 g", about="Putty the bait is to hold up."
-        ),
+        measured(Kind.MASS, "0 g", "50 g", example="0.5 g", about="Putty the bait is to hold up."),
     ] = None
     slowest: Annotated[
         float | None,
