@@ -96,7 +96,7 @@ def test_what_may_not_sink_slowly_does_not() -> None:
 
 
 def test_a_pop_up_that_must_sink_cannot_be() -> None:
-    made = designed(with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.009)), slowest=0.05)
+    made = designed(with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.009)), slowest=0.5)
     assert not made.options
     assert "the wishes exclude each other: on its rig" in made.notes[0].text
 

@@ -23,7 +23,7 @@ from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, Uni
 from baitwright.uncertainty.spreads import LogNormal
 
 METRES = Unit("m", "m")
-PASCALS = Unit("Pa", "Pa")
+MEGAPASCALS = Unit("Pa", "MPa")
 CORK_MODULUS = (5.7e6, 14e6)
 """Bulk modulus of agglomerated cork, Pa: E / (3 (1 - 2 nu)), E 17 MPa, nu 0 to 0.3 (boria-2018)."""
 
@@ -248,7 +248,7 @@ def _modulus(unknowns: Unknowns) -> Quantity:
         "cork_modulus",
         unknowns.draws.per_batch("cork_modulus", spread),
         label="stiffness of cork, pressed from all sides",
-        unit=PASCALS,
+        unit=MEGAPASCALS,
         backing=Backing(Origin.TABLE, "boria-2018", Evidence.READ),
     )
 

@@ -122,7 +122,7 @@ class TrayModel:
         return {one.name: values[:, at] for at, one in enumerate(self.unknowns)}
 
     def hook_pull(self, values: Floats) -> Floats:
-        """The hook's pull under water [kg]."""
+        """What hangs on the bait, under water [kg]: its hook, or the whole rig."""
         return self.columns(values)[HOOK]
 
     def neighbours(self, values: Floats) -> tuple[tuple[Bait, Bait], ...]:

@@ -7,6 +7,7 @@ from typing import Any
 from baitwright.batch.design import DesignOption
 from baitwright.batch.rig_balance import RigBalance
 from baitwright.workshop.plain import core_as_data, plain, rounded, told
+from baitwright.workshop.rig_json import rig_as_json
 
 
 def balance_as_json(made: RigBalance) -> dict[str, Any]:
@@ -15,11 +16,9 @@ def balance_as_json(made: RigBalance) -> dict[str, Any]:
     nearest = made.design.nearest
     return {
         "recipe": made.plan.request.recipe.name,
-        "rig": plain(made.on_rig.stage),
-        "settles": plain(made.on_rig.settles),
+        **rig_as_json(made.on_rig),
         "night": [{**plain(one), "time": rounded(one.time / 3600.0)} for one in made.night],
         "lasts": told(made.lasts),
-        "counterweight": plain(made.on_rig.counterweight),
         "design": {
             "weighed_up": made.design.weighed_up,
             "options": [_option(one) for one in made.design.options],

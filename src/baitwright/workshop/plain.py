@@ -13,7 +13,6 @@ from functools import singledispatch
 from typing import Any
 
 from baitwright.batch.ledger import Ledger
-from baitwright.batch.on_rig import Counterweight
 from baitwright.materials.cautions import Caution
 from baitwright.materials.keeping import KeepingLine
 from baitwright.materials.tables import Row
@@ -92,16 +91,6 @@ def _caution(node: Caution) -> dict[str, str]:
 def _line(node: KeepingLine) -> dict[str, str]:
     told = ("id", "place", "text", "country", "checked_on", "source", "evidence")
     return {name: str(getattr(node, name)) for name in told}
-
-
-@plain.register
-def _shot(node: Counterweight) -> dict[str, Any]:
-    pieces = node.combination.pieces
-    return {
-        "shot": [piece.name for piece in pieces],
-        "metal": pieces[0].metal,
-        **{name: plain(getattr(node, name)) for name in ("pull", "left", "taken_down", "settles")},
-    }
 
 
 @plain.register

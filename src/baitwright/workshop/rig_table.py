@@ -2,54 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-from typing import Annotated, Any
+from typing import Annotated
 
 from baitwright.batch.counterweight import MOST_KINDS
 from baitwright.materials.hooks import weight
 from baitwright.quantities import Kind
 from baitwright.recipe.rig import Hole, Link, Piece, Rig, every_size
 from baitwright.terms.errors import InputError
-from baitwright.workshop.fields import Reads, measured
+from baitwright.workshop.fields import measured
 from baitwright.workshop.reading import Table
-from baitwright.workshop.rig_words import ACCEPTED_LINK, read_link, read_list, read_part, read_shot
+from baitwright.workshop.rig_words import a_link, listed, read_part, read_shot
 from baitwright.workshop.words import shelved, yes_or_no
-
-
-def _link() -> Reads:
-    def line(value: object) -> Link:
-        if not isinstance(value, str):
-            raise InputError("", value, ACCEPTED_LINK)
-        return read_link(value)
-
-    about = "Between bait and counterweight."
-    schema = {"type": "string", "examples": ["fluorocarbon 15 cm 0.4 mm", "braid 20 cm"]}
-    return Reads(line, ACCEPTED_LINK, about, schema)
-
-
-def _listed(read: Callable[[str], Any], *examples: str, about: str) -> Reads:
-    """A list of texts, or one text with commas between them."""
-    accepted = f"a list such as {list(examples)}".replace("'", '"')
-
-    def each(value: object) -> tuple[Any, ...]:
-        many = read_list(value) if isinstance(value, str) else value
-        if not isinstance(many, list) or not all(isinstance(one, str) for one in many):
-            raise InputError("", value, accepted)
-        return tuple(read(one) for one in many)
-
-    one = {"type": "string"}
-    many = {"type": "array", "items": one, "examples": [list(examples)]}
-    return Reads(each, accepted, about, {"anyOf": [many, one]})
 
 
 class RigTable(Table):
     """What the bait is fished on besides its hook, and where."""
 
-    link: Annotated[Link | None, _link()] = None
+    link: Annotated[Link | None, a_link()] = None
     parts: Annotated[
         tuple[str, ...] | None,
-        _listed(read_part, "bait stop", "bait screw", about="Hung on the bait."),
+        listed(read_part, "bait stop", "bait screw", about="Hung on the bait."),
     ] = None
     hole: Annotated[
         float | None,
@@ -98,7 +71,7 @@ class RigTable(Table):
     ] = None
     shot: Annotated[
         tuple[Piece, ...] | None,
-        _listed(
+        listed(
             read_shot,
             "BB",
             "2 x No 4",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from typing import Any
 
 from baitwright.materials.hooks import line, shots
 from baitwright.materials.rig_parts import rig_part
@@ -10,6 +12,7 @@ from baitwright.materials.tables import find
 from baitwright.quantities import Kind, read
 from baitwright.recipe.rig import LINK_DIAMETER, USUAL_METAL, Link, Piece
 from baitwright.terms.errors import InputError
+from baitwright.workshop.fields import Reads
 
 _BETWEEN = re.compile(r";|,\s+|(?<=[A-Za-z]),|,(?!\d)")
 """Between two names; the comma inside 0,05 g is none."""
@@ -21,13 +24,13 @@ _LINK = re.compile(
 )
 
 
-ACCEPTED_LINK = (
+_ACCEPTED_LINK = (
     'material, length and perhaps thickness, such as "fluorocarbon 15 cm 0.45 mm"; up to 3 m of up '
     "to 2 mm"
 )
 
 
-def read_list(text: str) -> list[str]:
+def _between_commas(text: str) -> list[str]:
     """What stands between commas."""
     return [part.strip() for part in _BETWEEN.split(text) if part.strip()]
 
@@ -61,13 +64,13 @@ def read_link(text: str) -> Link:
     """
     found = _LINK.match(text.strip())
     if found is None:
-        raise InputError("link", text, ACCEPTED_LINK)
+        raise InputError("link", text, _ACCEPTED_LINK)
     row = line(found["material"], "link")
     length = read(found["length"], Kind.LENGTH, "link")
     diameter = found["diameter"]
     thick = LINK_DIAMETER if diameter is None else read(diameter, Kind.LENGTH, "link")
     if not 0.0 < length <= 3.0 or not 0.0 < thick <= 2e-3:
-        raise InputError("link", text, ACCEPTED_LINK)
+        raise InputError("link", text, _ACCEPTED_LINK)
     return Link(row.id, length, thick)
 
 
@@ -79,3 +82,31 @@ def read_part(name: str) -> str:
     InputError: a part that is on no list.
     """
     return rig_part(name).id
+
+
+def a_link() -> Reads:
+    """A hook-link in one text."""
+
+    def typed(value: object) -> Link:
+        if not isinstance(value, str):
+            raise InputError("", value, _ACCEPTED_LINK)
+        return read_link(value)
+
+    about = "Between bait and counterweight."
+    schema = {"type": "string", "examples": ["fluorocarbon 15 cm 0.4 mm", "braid 20 cm"]}
+    return Reads(typed, _ACCEPTED_LINK, about, schema)
+
+
+def listed(read: Callable[[str], Any], *examples: str, about: str) -> Reads:
+    """A list of texts, or one text with commas between them."""
+    accepted = f"a list such as {list(examples)}".replace("'", '"')
+
+    def each(value: object) -> tuple[Any, ...]:
+        many = _between_commas(value) if isinstance(value, str) else value
+        if not isinstance(many, list) or not all(isinstance(one, str) for one in many):
+            raise InputError("", value, accepted)
+        return tuple(read(one) for one in many)
+
+    one = {"type": "string"}
+    many = {"type": "array", "items": one, "examples": [list(examples)]}
+    return Reads(each, accepted, about, {"anyOf": [many, one]})
