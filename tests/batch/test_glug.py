@@ -13,10 +13,12 @@ import pytest
 from baitwright.batch.coat import coat, coated, lift_change
 from baitwright.batch.glug import GlugStage, Splash, glugged
 from baitwright.batch.plan import BatchPlan
+from baitwright.batch.release import depth_of
 from baitwright.batch.rig_balance import balance_rig
-from baitwright.batch.soak import NIGHT
+from baitwright.batch.soak import NIGHT, Lake, soak
 from baitwright.batch.soak_table import soak_table
 from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.factors import prior_factors
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import ingredient
 from baitwright.recipe.bench import Room
@@ -29,11 +31,12 @@ from baitwright.terms.quantity import Quantity, given, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.plan_json import plan_as_json, request_from_json
 from baitwright.workshop.recipe_file import recipe_from
-from tests.batch.kitchen import BENCH, RECIPE, planned
+from tests.batch.kitchen import BENCH, FEW, RECIPE, planned
 
 SWEET = Glug("Sweet", "glycerol", "quality", 2e-6, 0.1, 12 * 3600.0)
 DUSTED = Coat("liver-powder", share=0.02)
 HOURS = 3600.0
+DEPTH = given("depth", 1e-3, label="depth")
 
 
 def with_glug(**changes: object) -> Recipe:
@@ -59,7 +62,7 @@ def splash(volume: float, share: float, density: float) -> Splash:
 
 def test_the_lift_of_one_bait_by_hand() -> None:
     state = planned().dry.bait
-    after = glugged(state, SWEET, splash(5e-8, 0.6, 1261.0))
+    after = glugged(state, SWEET, splash(5e-8, 0.6, 1261.0), depth=DEPTH)
     gained, room = 5e-8 * 0.6 * 1261.0, 5e-8 * 0.6
     assert values(after.mass) - values(state.mass) == pytest.approx(gained)
     grown = pi / 6.0 * (values(after.diameter) ** 3 - values(state.diameter) ** 3)
@@ -113,7 +116,7 @@ def test_no_glug_and_no_powder_leave_the_bait_as_it_was() -> None:
     state = planned().dry.bait
     none = given("coat_stuck", 0.0, label="stays")
     bare = coated(state, none, ingredient("liver-powder"), offered=none)
-    for after in (glugged(state, SWEET, splash(0.0, 0.5, 1261.0)), bare):
+    for after in (glugged(state, SWEET, splash(0.0, 0.5, 1261.0), depth=DEPTH), bare):
         assert values(after.mass) == pytest.approx(values(state.mass), rel=1e-12)
         assert values(after.diameter) == pytest.approx(values(state.diameter), rel=1e-12)
 
@@ -258,3 +261,87 @@ def test_the_day_leaves_time_for_the_glug() -> None:
 def test_no_glug_on_baits_that_never_dry() -> None:
     damp = replace(BENCH, room=Room(temperature=283.15, humidity=0.97))
     assert planned(with_glug(), damp).day.steps[-1].name == "dry"
+
+
+# --- how deep it lies, and how soon it leaves ------------------------------------------------
+
+
+def test_a_glug_reaches_deeper_the_longer_and_warmer_it_stands() -> None:
+    bait = planned().dry.bait
+    unknowns = Unknowns(FEW, prior_factors())
+    depths = [
+        values(
+            depth_of(
+                bait,
+                "glycerol",
+                temperature=given("room", kelvin, label="room"),
+                time=given("time", hours * HOURS, label="time"),
+                unknowns=unknowns,
+            )
+        )
+        for hours, kelvin in ((2, 288.15), (12, 288.15), (12, 303.15))
+    ]
+    for shallower, deeper in pairwise(depths):
+        assert (deeper >= shallower).all()
+        assert deeper.mean() > shallower.mean()
+
+
+def test_by_hand_it_is_as_deep_as_what_moves_in_from_a_wetted_skin() -> None:
+    plan = planned(with_glug())
+    depth = stage_of(plan).depth
+    moves = dict(depth.inputs)["diffusivity"]
+    expected = 2.0 * np.sqrt(values(moves) * 12 * HOURS / pi)
+    shell = 0.5 * (values(plan.dry.bait.diameter) - values(plan.dry.bait.core_diameter))
+    np.testing.assert_allclose(values(depth), np.minimum(expected, shell), rtol=1e-12)
+    assert (values(moves) < 1e-9).all()
+
+
+def test_a_glug_leaves_before_the_same_flavour_kneaded_in() -> None:
+    plan = planned(with_glug())
+    glugged_bait = plan.tray.dried.bait
+    kneaded = replace(
+        glugged_bait, solutes=tuple(replace(one, depth=None) for one in glugged_bait.solutes)
+    )
+    lake = Lake(BENCH.lake_temperature, NIGHT, plan.water.hook, "wafter")
+    nights = [
+        soak(one, lake, unknowns=Unknowns(plan.request.draws, plan.request.factors))
+        for one in (glugged_bait, kneaded)
+    ]
+    told = [{one.name: values(one.left) for one in night.curve[-1].flavours} for night in nights]
+    assert (told[0][SWEET.name] <= told[1][SWEET.name] + 1e-9).all()
+    assert told[0][SWEET.name].mean() < 0.7 * told[1][SWEET.name].mean()
+    for name in told[0].keys() - {SWEET.name}:
+        np.testing.assert_array_equal(told[0][name], told[1][name])
+
+
+def test_after_the_night_it_still_lies_where_it_lay() -> None:
+    plan = planned(with_glug())
+    (before,) = [one for one in plan.tray.dried.bait.solutes if one.name == SWEET.name]
+    (after,) = [one for one in plan.soak.bait.solutes if one.name == SWEET.name]
+    assert after.depth is before.depth is stage_of(plan).depth
+
+
+# --- beside other cores ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "recipe", [with_glug(), replace(RECIPE, coat=DUSTED)], ids=["glug", "coat"]
+)
+def test_other_cores_carry_coat_and_glug_too(recipe: Recipe) -> None:
+    bare, made = (
+        {one.core: values(one.lift) for one in planned(which).water.cores}
+        for which in (RECIPE, recipe)
+    )
+    own = RECIPE.bait.core
+    (other,) = bare.keys() - {own}
+    change = made[own] - bare[own]
+    assert change.mean() < -1e-6
+    np.testing.assert_allclose(made[other] - bare[other], change, atol=0.5e-6)
+
+
+def test_gloves_for_what_is_glugged() -> None:
+    raised = {one.id for one in planned(with_glug()).care.cautions}
+    assert "glug-skin" in raised
+    assert "glug-skin" not in {one.id for one in planned().care.cautions}
+    steps = {stage.name: stage.caution for stage in stages(planned(with_glug()))}
+    assert "Gloves" in steps["Glug"]

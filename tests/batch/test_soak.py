@@ -24,7 +24,7 @@ from baitwright.batch.release import (
 )
 from baitwright.batch.soak import Lake, SoakStage, soak
 from baitwright.batch.soak_table import soak_table
-from baitwright.batch.soaking import recast_after, soaked_diameter
+from baitwright.batch.soaking import recast_after, soak_run, soaked_diameter
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.factors import prior_factors
@@ -323,3 +323,28 @@ class TestTable:
     def test_each_remark_comes_once(self) -> None:
         notes = soak_table(self.request(), (WINTER, WINTER + 0.1), time=HOUR).notes
         assert len(set(notes)) == len(notes)
+
+
+@pytest.mark.parametrize("hours", [1.0, 14.0, 48.0])
+def test_a_soak_takes_enough_steps(hours: float) -> None:
+    """Against 352 steps, for water of any pace: close at the hours told, looser in the minutes."""
+    random, count = np.random.default_rng(20_261_127), 256
+    outer, pace = random.uniform(4e-3, 11e-3, count), np.geomspace(2e-11, 1.5e-9, count)
+    ball = MoistBall(outer, random.uniform(0.0, 0.7, count) * outer, 0.15, 1350.0)
+    skin = random.uniform(0.4, 1.5, count)
+    run = unwrap(
+        soak_run(
+            ball=given("ball", ball, label="ball"),
+            surface=given("surface", skin, label="skin"),
+            diffusivity=given("diffusivity", pace, label="pace"),
+            temperature=given("temperature", WINTER, label="lake"),
+            end=given("end", hours * HOUR, label="end"),
+        ).value
+    )
+    leg = WaterLeg(hours * HOUR, WINTER, skin)
+    fine = absorb(
+        ball, [leg], diffusivity=lambda kelvin, water: pace, steps=352, output_times=run.times
+    )
+    apart = np.abs(run.water - fine.water) / -fine.evaporated[-1]
+    assert apart[run.times >= HOUR].max() <= 5e-4
+    assert apart[run.times >= 120.0].max() <= 3e-3

@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.sparse import diags, identity
+from scipy.sparse.linalg import splu
 
 from baitwright.physics.leaching import leached_share
-from baitwright.physics.release import held_in_fat, shell_remaining
+from baitwright.physics.release import held_in_fat, layer_remaining, shell_remaining
 from baitwright.physics.series import sphere_series
 from baitwright.terms.errors import RangeError
 
@@ -52,6 +54,70 @@ def test_many_balls_at_many_times_as_each_alone() -> None:
     np.testing.assert_allclose(together, alone, rtol=1e-12)
 
 
+DEPTHS = st.floats(0.01, 1.0)
+
+
+@given(core=CORES, reach=st.floats(0.0, 3.0))
+def test_a_layer_as_thick_as_the_shell_is_the_shell(core: float, reach: float) -> None:
+    shell = OUTER - core
+    diffused = reach * shell**2
+    left = layer_remaining(diffused, layer=shell, outer_radius=OUTER, core_radius=core)
+    whole = shell_remaining(diffused, outer_radius=OUTER, core_radius=core)
+    assert left == pytest.approx(float(whole), abs=JOINT)
+
+
+@given(core=CORES, depth=DEPTHS, reach=st.floats(0.0, 3.0), more=st.floats(1.0, 2.0))
+def test_the_nearer_the_surface_the_sooner_it_leaves(
+    core: float, depth: float, reach: float, more: float
+) -> None:
+    shell = OUTER - core
+    ball = {"outer_radius": OUTER, "core_radius": core}
+    left = layer_remaining(reach * shell**2, layer=depth * shell, **ball)
+    deeper = layer_remaining(reach * shell**2, layer=min(more * depth, 1.0) * shell, **ball)
+    assert -JOINT <= left <= deeper + JOINT <= 1.0 + 2.0 * JOINT
+
+
+@given(core=CORES, depth=DEPTHS)
+def test_of_a_layer_less_is_left_later(core: float, depth: float) -> None:
+    shell = OUTER - core
+    times = np.linspace(0.0, 1.0, 200) * shell**2
+    left = layer_remaining(times, layer=depth * shell, outer_radius=OUTER, core_radius=core)
+    assert left[0] == pytest.approx(1.0, abs=1e-12)
+    assert np.all(np.diff(left) < JOINT)
+
+
+@pytest.mark.parametrize("depth", [0.1, 0.5, 0.9])
+@pytest.mark.parametrize("reach", [0.005, 0.05, 0.3])
+@pytest.mark.parametrize("core", [0.0, 4.5e-3])
+def test_a_layer_by_finite_volumes(core: float, reach: float, depth: float) -> None:
+    shell = OUTER - core
+    left = layer_remaining(
+        reach * shell**2, layer=depth * shell, outer_radius=OUTER, core_radius=core
+    )
+    assert left == pytest.approx(by_volumes(core, reach * shell**2, depth * shell), abs=2e-6)
+
+
+def by_volumes(core: float, diffused: float, layer: float) -> float:
+    """The same by Crank and Nicolson on 2,000 shells, damped at first for the edge of the layer."""
+    edges = np.linspace(core, OUTER, 2001)
+    rooms = np.diff(edges**3) / 3.0
+    held = np.clip(np.diff(np.maximum(edges, OUTER - layer) ** 3) / 3.0, 0.0, None) / rooms
+    step = edges[1] - edges[0]
+    ways = edges[1:] ** 2 / step
+    ways[-1] *= 2.0  # from the middle of the outermost shell to its surface
+    loss = np.concatenate(([0.0], ways[:-1])) + ways
+    moves = diags(
+        [ways[:-1] / rooms[1:], -loss / rooms, ways[:-1] / rooms[:-1]], [-1, 0, 1], format="csc"
+    )
+    count = 1000
+    half = splu(identity(rooms.size, format="csc") - 0.5 * diffused / count * moves)
+    for _ in range(2):
+        held = half.solve(held)
+    for _ in range(count - 1):
+        held = half.solve(held + 0.5 * diffused / count * (moves @ held))
+    return float((held * rooms).sum() / ((OUTER**3 - (OUTER - layer) ** 3) / 3.0))
+
+
 @given(partition=st.floats(0.0, 1e4), fat=st.floats(0.0, 0.5), water=st.floats(0.05, 0.9))
 def test_fat_only_slows(partition: float, fat: float, water: float) -> None:
     slowed = held_in_fat(partition, fat=fat, water=water)
@@ -65,6 +131,10 @@ def test_what_cannot_be_is_refused() -> None:
         shell_remaining(-1.0, outer_radius=OUTER)
     with pytest.raises(RangeError):
         shell_remaining(1.0, outer_radius=OUTER, core_radius=OUTER)
+    with pytest.raises(RangeError):
+        layer_remaining(1.0, layer=1.01 * OUTER, outer_radius=OUTER)
+    with pytest.raises(RangeError):
+        layer_remaining(1.0, layer=0.0, outer_radius=OUTER)
     with pytest.raises(RangeError):
         held_in_fat(-1.0, fat=0.1, water=0.5)
     with pytest.raises(RangeError):

@@ -12,8 +12,9 @@ import fluids
 import numpy as np
 import pytest
 
-from baitwright.batch.balance import hook_pull, lift_on_core, rig_water_density
+from baitwright.batch.balance import hook_pull, lift_on_core
 from baitwright.batch.counterweight import barred, best_combination
+from baitwright.batch.lake_water import rig_water_density
 from baitwright.batch.protocols import core_density_error, lift_error
 from baitwright.batch.rig import flooded_lift
 from baitwright.batch.settle import sinking_speed

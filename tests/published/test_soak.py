@@ -6,12 +6,14 @@ from functools import cache
 
 import numpy as np
 import pytest
+from scipy.integrate import trapezoid
+from scipy.special import erf
 
 from baitwright.batch.soak import Lake, SoakStage, soak
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.factors import prior_factors
 from baitwright.physics.diffusion import HINDRANCE_RANGE, hayduk_laudie
-from baitwright.physics.release import shell_remaining
+from baitwright.physics.release import layer_remaining, shell_remaining
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of
 from baitwright.uncertainty.draws import Draws
@@ -37,6 +39,24 @@ def test_a_shell_on_a_sealed_core(diffused: float, left: float) -> None:
     """17 mm on 10 mm: a closed form derived elsewhere, six digits; half of the last one."""
     made = shell_remaining(diffused, outer_radius=8.5e-3, core_radius=5e-3)
     assert made == pytest.approx(left, abs=1e-6)
+
+
+@pytest.mark.parametrize("reach", [0.05, 0.2, 1.0])
+def test_a_thin_layer_on_a_large_ball_is_a_layer_on_a_flat_bed(reach: float) -> None:
+    """crank-1975, sec. 2.2.3 and 3.3: sources spread in 0 < x < h and mirrored for a bare surface.
+
+    c = C/2 (2 erf(x/s) - erf((x + h)/s) - erf((x - h)/s)), s = 2 sqrt(D t), summed by quadrature.
+    """
+    depth, spread = 1e-4, 2.0 * np.sqrt(reach) * 1e-4
+    there = np.linspace(0.0, 40.0 * depth, 400_001)
+    held = 0.5 * (
+        2.0 * erf(there / spread) - erf((there + depth) / spread) - erf((there - depth) / spread)
+    )
+    flat = trapezoid(held, there) / depth
+    ball = layer_remaining(
+        (0.5 * spread) ** 2, layer=depth, outer_radius=1.0, core_radius=1.0 - 60.0 * depth
+    )
+    assert ball == pytest.approx(flat, rel=2e-4)
 
 
 def test_the_slow_end_of_the_hindrance_is_that_of_heat_set_particles() -> None:

@@ -11,13 +11,14 @@ import numpy as np
 from baitwright.batch.cores import SizedCore, size_core
 from baitwright.batch.dry import DryStage
 from baitwright.batch.fillers import filled, lighten
+from baitwright.batch.lake_water import lake_water
 from baitwright.batch.roll import RollStage
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import hook as hook_row
 from baitwright.materials.hooks import weight
 from baitwright.materials.kinds import LiftWord, bait_kinds, lift_words
-from baitwright.physics import buoyancy, water
+from baitwright.physics import buoyancy
 from baitwright.recipe.bench import Bench, Hook
 from baitwright.recipe.model import Core, WantedBait
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled, unwrap
@@ -28,39 +29,6 @@ USUAL_HOOK = 6
 """The hook taken where none is named (judgement)."""
 USUAL_CORE = "cork-ball"
 ON_RIG = "lift left on the whole rig"
-
-
-@declared(
-    "lake_density",
-    label="the lake's water",
-    unit=GRAMS_PER_MILLILITRE,
-    equation="density of fresh water at the lake's temperature",
-    source="tanaka-2001",
-)
-def lake_density(temperature: Any) -> Any:
-    """Density of the lake's water."""
-    return water.density(temperature)
-
-
-@declared(
-    "rig_water_density",
-    label="the water about the rig",
-    unit=GRAMS_PER_MILLILITRE,
-    equation="density of water at the lake's temperature and salinity",
-    source="tanaka-2001",
-    note="salt by the seawater equation of unesco-44; for a lake's hardness it is an estimate",
-)
-def rig_water_density(temperature: Any, salinity: Any) -> Any:
-    """Density of fresh or brackish water."""
-    return water.density(temperature, salinity=salinity)
-
-
-def lake_water(temperature: Quantity, *, salinity: float = 0.0) -> Quantity:
-    """Density of the lake's water, by its salt where it holds any [kg/kg]."""
-    if salinity == 0.0:
-        return lake_density(temperature=temperature)
-    salt = given("salinity", salinity, label="salinity", unit=PERCENT)
-    return rig_water_density(temperature=temperature, salinity=salt)
 
 
 @declared(
@@ -172,6 +140,31 @@ def lift_on_core(
     bait = buoyancy.sphere_volume(diameter)
     core = buoyancy.sphere_volume(np.minimum(core_diameter, diameter))
     return (water_density - pull) * bait + (pull - core_density) * core
+
+
+@declared(
+    "rest_of_lift",
+    label="lift that sizes and densities do not tell",
+    unit=GRAMS,
+    equation="lift - lift by sizes and densities",
+    source="definition",
+    note="coat, glug, and what the pot took; other sizes are taken to have as much of it",
+)
+def rest_of_lift(lift: Any, by_sizes: Any) -> Any:
+    """What coat, glug and pot do to the lift of the bait planned."""
+    return lift - by_sizes
+
+
+@declared(
+    "lift_in_all",
+    label="lift in another make-up",
+    unit=GRAMS,
+    equation="lift by sizes and densities + the rest",
+    source="definition",
+)
+def lift_in_all(by_sizes: Any, rest: Any) -> Any:
+    """The lift of another make-up, coat, glug and all."""
+    return by_sizes + rest
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,6 +307,9 @@ def _weigh_up(
 ) -> tuple[CoreOption, ...]:
     """The same bait on each core of the shelf, as many as it has of its own."""
     pull = filled(plain_pull(tray), lighten(wanted.fillers, unknowns))
+    rest = rest_beside_sizes(
+        tray, wanted, lift=around.lift, water=around.density, unknowns=unknowns
+    )
     own = wanted.core
     alike = Core(USUAL_CORE, 0.0) if own is None else own
     sizes = sorted({*bench.cores, *(() if own is None else (own.diameter,))})
@@ -323,9 +319,24 @@ def _weigh_up(
         if core == own:
             options.append(_option(core, around.lift, around))
         elif core.across < 0.9 * wanted.diameter:
-            lift = _lift_on(size_core(core, unknowns), tray.rolled, pull=pull, around=around)
-            options.append(_option(core, lift, around))
+            by_sizes = _lift_on(size_core(core, unknowns), tray.rolled, pull=pull, around=around)
+            options.append(_option(core, lift_in_all(by_sizes=by_sizes, rest=rest), around))
     return tuple(options)
+
+
+def rest_beside_sizes(
+    tray: Tray, wanted: WantedBait, *, lift: Quantity, water: Quantity, unknowns: Unknowns
+) -> Quantity:
+    """What of a planned bait's lift is neither size nor density: coat, glug and what boiled out."""
+    core = size_core(wanted.core, unknowns)
+    by_sizes = lift_on_core(
+        diameter=tray.rolled.diameter,
+        core_diameter=core.room,
+        pull=filled(plain_pull(tray), lighten(wanted.fillers, unknowns)),
+        core_density=core.density,
+        water_density=water,
+    )
+    return rest_of_lift(lift=lift, by_sizes=by_sizes)
 
 
 def plain_pull(tray: Tray) -> Quantity:

@@ -67,6 +67,8 @@ def _triggers(
         found.add("glass-dust")
     if bench.rig is not None and holds_lead(bench.rig.stock):
         found.add(LEAD_TRIGGER)
+    if recipe.glug is not None:
+        found.add("glug")
     glugs = () if recipe.glug is None else (recipe.glug,)
     for liquid in (*recipe.liquids, *glugs):
         row = carrier(liquid.carrier)

@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.balance import BalanceStage, lake_density, lift, rig_lift, wish_share
+from baitwright.batch.balance import BalanceStage, lift, rig_lift, wish_share
+from baitwright.batch.lake_water import lake_density
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.powders import Ingredient, ingredient

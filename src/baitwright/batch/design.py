@@ -12,6 +12,7 @@ import numpy as np
 from baitwright.batch.balance import (
     USUAL_CORE,
     Tray,
+    lift_in_all,
     lift_on_core,
     plain_pull,
     rig_lift,
@@ -135,12 +136,16 @@ def speed_pull(diameter: float, speed: float, *, water_density: float, viscosity
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """The water a bait is designed for, and the lift that rig, hole, depth and hours take."""
+    """The water a bait is designed for, and the lift that rig, hole, depth and hours take.
+
+    ``rest`` is what coat, glug and pot do to the lift of the bait planned.
+    """
 
     water_density: Quantity
     viscosity: float
     burden: Quantity
     drift: Quantity
+    rest: Quantity
 
 
 def design(
@@ -262,13 +267,14 @@ class _Search:
             diameter=self.rolled,
             step=given("size_step", step, label="larger by", unit=MILLIMETRES),
         )
-        alone = lift_on_core(
+        by_sizes = lift_on_core(
             diameter=rolled,
             core_diameter=sized.room,
             pull=self.pastes[share],
             core_density=sized.density,
             water_density=self.around.water_density,
         )
+        alone = lift_in_all(by_sizes=by_sizes, rest=self.around.rest)
         rig = rig_lift(lift=alone, hook=self.around.burden)
         target = given("target", self.target(size), label="wanted", backing=LIMITS)
         reached = {"alone": alone, "rig": rig, "target": target}

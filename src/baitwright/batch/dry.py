@@ -10,8 +10,8 @@ import numpy as np
 from baitwright.batch.drying import (
     BaitAsMoist,
     air_gained,
+    as_moist,
     bait_activity,
-    bait_as_moist,
     bait_diffusivity,
     dried_density,
     dried_diameter,
@@ -155,7 +155,7 @@ def dry(state: BaitState, room: Room, *, holds: Quantity, unknowns: Unknowns) ->
     """
     tray = _Tray(
         state=state,
-        start=_start(state),
+        start=as_moist(state),
         shrinks=shrinkage(air_left=unknowns.base("air_left"), factor=unknowns.factor("air_left")),
         holds=holds,
         scale=unknowns.drawn_default("isotherm_scale"),
@@ -202,17 +202,6 @@ class _Tray:
     holds: Quantity
     scale: Quantity
     slope: Quantity
-
-
-def _start(state: BaitState) -> Quantity:
-    return bait_as_moist(
-        diameter=state.diameter,
-        core_diameter=state.core_diameter,
-        solids=state.solids,
-        liquids=state.solute_mass,
-        water=state.water,
-        air=state.air,
-    )
 
 
 def _run(tray: _Tray, air: tuple[Quantity, ...], unknowns: Unknowns) -> Quantity:

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from baitwright.batch.state import BaitState
 from baitwright.batch.tray_air import HORIZON, Stretch
 from baitwright.physics.diffusion import moisture_diffusivity
 from baitwright.physics.limits import Array
@@ -14,7 +15,7 @@ from baitwright.physics.radial import AirLeg, MoistBall, MoistureLaws, MoistureR
 from baitwright.physics.radial import dry as drying
 from baitwright.physics.sorption_blend import Blend
 from baitwright.physics.water import latent_heat, saturation_pressure
-from baitwright.terms.quantity import declared
+from baitwright.terms.quantity import Quantity, declared
 from baitwright.terms.units import (
     DIFFUSIVITY,
     GRAMS,
@@ -72,6 +73,18 @@ def bait_as_moist(
 ) -> BaitAsMoist:
     """What the drying model needs of a bait."""
     return BaitAsMoist(diameter, core_diameter, solids + liquids, water, air)
+
+
+def as_moist(state: BaitState) -> Quantity:
+    """A bait for the moisture model."""
+    return bait_as_moist(
+        diameter=state.diameter,
+        core_diameter=state.core_diameter,
+        solids=state.solids,
+        liquids=state.solute_mass,
+        water=state.water,
+        air=state.air,
+    )
 
 
 @declared(

@@ -118,9 +118,14 @@ class IceLine:
 
     def ice(self, temperature: float) -> Any:
         """Ice in the bait [kg] at a temperature [K]."""
-        activity = float(ice_water_activity(min(temperature, _MELTS)))
-        held = self.dry_matter * self.scale * float(self.holds.moisture(min(activity, _WETTEST)))
-        return np.maximum(self.water - held, 0.0)
+        return self.along(np.array([temperature]))[0]
+
+    def along(self, temperatures: Any) -> list[Any]:
+        """Ice in the bait [kg] at each temperature [K]; the isotherm is asked once for all."""
+        activities = ice_water_activity(np.minimum(temperatures, _MELTS))
+        shares = self.holds.moisture(np.minimum(activities, _WETTEST)).tolist()
+        dry = self.dry_matter * self.scale
+        return [np.maximum(self.water - dry * share, 0.0) for share in shares]
 
 
 @declared(
@@ -173,7 +178,8 @@ def freezing_time(bait: ToFreeze, air: Any, film: Any) -> Any:
     steps = np.concatenate(
         (np.linspace(_FROM, _MELTS, 8), _MELTS - np.geomspace(0.2, _MELTS - air - _NEAREST, 40))
     )
-    heat = [bait.mass * bait.heat_capacity * t - _FUSION * bait.line.ice(float(t)) for t in steps]
+    frozen = zip(steps, bait.line.along(steps), strict=True)
+    heat = [bait.mass * bait.heat_capacity * warmth - _FUSION * ice for warmth, ice in frozen]
     through = 1.0 / (1.0 / film + bait.diameter / (4.0 * bait.conductivity))
     power = through * np.pi * bait.diameter**2
     time = sum(

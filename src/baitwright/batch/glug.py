@@ -13,6 +13,7 @@ from baitwright.batch.dose import density_of
 from baitwright.batch.dry import DryStage
 from baitwright.batch.drying import dried_density
 from baitwright.batch.keep import keep
+from baitwright.batch.release import depth_of
 from baitwright.batch.state import BaitState, Solute
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.liquids import Carrier, carrier
@@ -177,6 +178,7 @@ class GlugStage:
     share: Quantity
     taken: Quantity
     film: Quantity
+    depth: Quantity
     lift_change: Quantity
     wish_before: Quantity
     activity_before: Quantity
@@ -217,7 +219,14 @@ def glug(
         glug_share(time=time, half_time=unknowns.drawn_default("glug_half_time")),
         density_of(wanted),
     )
-    bait = glugged(bare.bait, wanted, splash)
+    depth = depth_of(
+        bare.bait,
+        wanted.carrier,
+        temperature=unknowns.stated("room_temperature", bench.room.temperature),
+        time=time,
+        unknowns=unknowns,
+    ).labelled("how deep the glug lies")
+    bait = glugged(bare.bait, wanted, splash, depth=depth)
     after = _off_the_tray(bare, bait, splash.taken, row=row)
     kept = keep(bare, recipe, bench=bench, unknowns=unknowns).place("fridge")
     lifted = lift(diameter=after.diameter, mass=after.mass, water_density=before.water_density)
@@ -231,6 +240,7 @@ def glug(
         share=splash.share,
         taken=splash.taken,
         film=glug_film(per_bait=splash.per_bait, share=splash.share),
+        depth=depth,
         lift_change=lift_change(after=lifted, before=before.dried).labelled(
             "change of lift by the glug"
         ),
@@ -242,7 +252,7 @@ def glug(
     )
 
 
-def glugged(state: BaitState, wanted: Glug, splash: Splash) -> BaitState:
+def glugged(state: BaitState, wanted: Glug, splash: Splash, *, depth: Quantity) -> BaitState:
     """The bait with what it took, and the accounts of the glug and of the bait closed."""
     taken = splash.taken
     offered = unwrap(splash.per_bait.value) * unwrap(splash.density.value)
@@ -252,7 +262,7 @@ def glugged(state: BaitState, wanted: Glug, splash: Splash) -> BaitState:
     if wanted.carrier == _WATER:
         after = replace(state, diameter=grown, water=glugged_water(water=state.water, taken=taken))
     else:
-        new = Solute(wanted.name, wanted.carrier, taken.labelled(wanted.name))
+        new = Solute(wanted.name, wanted.carrier, taken.labelled(wanted.name), depth)
         after = replace(state, diameter=grown, solutes=(*state.solutes, new))
     masses = {"before": unwrap(state.mass.value), "after": unwrap(after.mass.value)}
     return replace(after, ledger=ledger.with_entry("glug", "bait", **masses, gone=-gained))
@@ -303,9 +313,6 @@ def _notes(row: Carrier, bare: DryStage, after: DryStage) -> tuple[Note, ...]:
     else:
         way = f"{row.name.capitalize()} binds no water: keeping stays as it was."
         keeps = Note("glug", way, "judgement")
-    outside = (
-        "The glug sits outside and is the first flavour to leave in the lake; the night's figures, "
-        "which spread it through the bait, are late for it."
-    )
+    outside = "The glug sits outside and is the first flavour to leave in the lake."
     weigh = "Weigh ten baits before and after, wiped, and try their lift anew."
     return (keeps, Note("glug", outside, "judgement"), Note("glug", weigh, "judgement"))

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.state import BaitState, Solute
+from baitwright.batch.state import BaitState
 from baitwright.materials.liquids import carrier
 from baitwright.physics.leaching import leached_share
 from baitwright.terms.quantity import Quantity, declared, given, unwrap
@@ -47,7 +47,7 @@ def leached(state: BaitState, loss: Quantity) -> BaitState:
         soluble = carrier(solute.carrier).mixes_with_water
         share = given("solubility", float(soluble), label="dissolves in water")
         left = liquid_left(mass=solute.mass, loss=loss, solubility=share)
-        solutes.append(Solute(solute.name, solute.carrier, left.labelled(solute.mass.label)))
+        solutes.append(replace(solute, mass=left.labelled(solute.mass.label)))
         before, after = unwrap(solute.mass.value), unwrap(left.value)
         gone = before * unwrap(loss.value) * float(soluble)
         ledger = ledger.with_entry("boil", solute.name, before=before, after=after, gone=gone)

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from baitwright.batch.drying import BaitAsMoist, as_moist
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.solutes import Solute, solute
@@ -18,10 +19,10 @@ from baitwright.physics.diffusion import (
 )
 from baitwright.physics.limits import Array
 from baitwright.physics.radial import MoistureRun
-from baitwright.physics.release import held_in_fat, shell_remaining
+from baitwright.physics.release import held_in_fat, layer_remaining, shell_remaining
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
-from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, PERCENT
+from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, MILLIMETRES, PERCENT
 from baitwright.uncertainty.spreads import LogNormal, Uniform
 
 _FAT_DENSITY = 920.0
@@ -137,26 +138,36 @@ def way_out(run: MoistureRun, hindrance: Any, rolled_content: Any, fat: Any) -> 
     source="crank-1975",
     note=(
         "f is the hindrance of the paste as set; obstruction (mackie-meares-1955) eases it as the "
-        "bait takes water up, and the way out grows as it swells. The bait's mean water stands for "
+        "bait takes water up, and the way out grows as it swells; a glug starts in the layer that "
+        "it reached. The bait's mean water stands for "
         "that of each shell; skin wets first, so that up to 8 in 100 too much is told to be left"
     ),
 )
-def release_path(way: Moves, in_water: Any, partition: Any) -> ReleasePath:
-    """The share left along a soak, by the bait's mean water content."""
+def release_path(way: Moves, in_water: Any, partition: Any, depth: Any = None) -> ReleasePath:
+    """The share left along a soak, by the bait's mean water content; of all, or of a layer."""
     run = way.run
     count = run.water.shape[1]
+    inner = run.final.core_radius
+    stretched = ((run.outer_radius - inner) / (run.outer_radius[0] - inner)) ** 2
+    pace = _pace(way, in_water, partition, count=count) / stretched
+    steps = 0.5 * (pace[1:] + pace[:-1]) * np.diff(run.times)[:, None]
+    diffused = np.vstack((np.zeros(count), np.cumsum(steps, axis=0)))
+    ball = {"outer_radius": run.outer_radius[0], "core_radius": inner}
+    if depth is None:
+        return ReleasePath(run.times, shell_remaining(diffused, **ball))
+    layer = np.minimum(each(depth, count), run.outer_radius[0] - inner)
+    return ReleasePath(run.times, layer_remaining(diffused, layer=layer, **ball))
+
+
+def _pace(way: Moves, in_water: Any, partition: Any, *, count: int) -> Array:
+    """How fast a flavour moves [m2/s], at the times of the soak."""
+    run = way.run
     opened = _mackie_meares(run.mean_content) / _mackie_meares(np.asarray(way.rolled_content))
     slowed = np.minimum(each(way.hindrance, count) * opened, 1.0)
     held = held_in_fat(
         each(partition, count), fat=each(way.fat, count) / _FAT_DENSITY, water=run.water / _WATER
     )
-    inner = run.final.core_radius
-    stretched = ((run.outer_radius - inner) / (run.outer_radius[0] - inner)) ** 2
-    pace = each(in_water, count) * slowed / held / stretched
-    steps = 0.5 * (pace[1:] + pace[:-1]) * np.diff(run.times)[:, None]
-    diffused = np.vstack((np.zeros(count), np.cumsum(steps, axis=0)))
-    left = shell_remaining(diffused, outer_radius=run.outer_radius[0], core_radius=inner)
-    return ReleasePath(run.times, left)
+    return np.asarray(each(in_water, count) * slowed / held)
 
 
 def _mackie_meares(content: Array) -> Any:
@@ -207,6 +218,61 @@ def first_below(times: Array, over: Array) -> Array:
     return np.asarray(np.where(below.any(axis=0), reached, np.inf))
 
 
+@declared(
+    "flavour_in_bait",
+    label="how fast it moves in the dried bait",
+    unit=DIFFUSIVITY,
+    equation="D0 f MM(X dried)/MM(X rolled) / (1 + K fat/water), at most D0",
+    source="judgement",
+    note="as in the lake, but with the water of the dried bait; nobody has measured it",
+)
+def flavour_in_bait(
+    in_water: Any,
+    hindrance: Any,
+    partition: Any,
+    *,
+    bait: BaitAsMoist,
+    rolled_content: Any,
+    fat: Any,
+) -> Any:
+    """Diffusivity of a flavour in a bait as it lies on the tray."""
+    opened = _mackie_meares(bait.water / bait.solids) / _mackie_meares(rolled_content)
+    slowed = np.minimum(hindrance * opened, 1.0)
+    held = held_in_fat(partition, fat=fat / _FAT_DENSITY, water=bait.water / _WATER)
+    return in_water * slowed / held
+
+
+@declared(
+    "depth_reached",
+    label="how deep it lies",
+    unit=MILLIMETRES,
+    equation="depth = 2 sqrt(D t / pi), at most the paste's thickness",
+    source="crank-1975",
+    note="an even layer of as much as moves in from a wetted surface; in the bag it goes deeper",
+)
+def depth_reached(diffusivity: Any, time: Any, bait: BaitAsMoist) -> Any:
+    """Thickness of the layer that a liquid on the surface gets into."""
+    return np.minimum(
+        2.0 * np.sqrt(diffusivity * time / np.pi), 0.5 * (bait.diameter - bait.core_diameter)
+    )
+
+
+def depth_of(
+    state: BaitState, carrier: str, *, temperature: Quantity, time: Quantity, unknowns: Unknowns
+) -> Quantity:
+    """How deep a liquid gets into a dried bait that lies in it for a time [s]."""
+    row, bait = solute(carrier), as_moist(state)
+    moves = flavour_in_bait(
+        in_water=in_water(row, temperature),
+        hindrance=hindrance(unknowns),
+        partition=partition(row, unknowns),
+        bait=bait,
+        rolled_content=_rolled_content(state),
+        fat=_fat(state),
+    )
+    return depth_reached(diffusivity=moves, time=time, bait=bait)
+
+
 @dataclass(frozen=True, slots=True)
 class Leaving:
     """One liquid of a bait on its way into the lake."""
@@ -219,23 +285,25 @@ class Leaving:
 
 def find_way(state: BaitState, run: Quantity, unknowns: Unknowns) -> Quantity:
     """The bait, while it soaks, as everything dissolved in it meets it."""
-    fat = float(np.mean(np.asarray(state.make_up.fat)))
-    rolled = float(np.mean(np.asarray(state.make_up.water)))
-    content = rolled / (1.0 - rolled)
     return way_out(
         run=run,
         hindrance=hindrance(unknowns),
-        rolled_content=given(
-            "rolled_content", content, label="water of the paste, per dry matter", backing=_RECIPE
-        ),
-        fat=fat_in_bait(
-            share=given(
-                "fat_share", fat / (1.0 - rolled), label="fat of the dry paste", backing=_RECIPE
-            ),
-            solids=state.solids,
-            liquids=state.solute_mass,
-        ),
+        rolled_content=_rolled_content(state),
+        fat=_fat(state),
     )
+
+
+def _rolled_content(state: BaitState) -> Quantity:
+    rolled = float(np.mean(np.asarray(state.make_up.water)))
+    label = "water of the paste, per dry matter"
+    return given("rolled_content", rolled / (1.0 - rolled), label=label, backing=_RECIPE)
+
+
+def _fat(state: BaitState) -> Quantity:
+    fat = float(np.mean(np.asarray(state.make_up.fat)))
+    dry = 1.0 - float(np.mean(np.asarray(state.make_up.water)))
+    share = given("fat_share", fat / dry, label="fat of the dry paste", backing=_RECIPE)
+    return fat_in_bait(share=share, solids=state.solids, liquids=state.solute_mass)
 
 
 def leaving(
@@ -247,7 +315,8 @@ def leaving(
     for one in state.solutes:
         row = solute(one.carrier)
         held = partition(row, unknowns)
-        path = release_path(way=way, in_water=_in_water(row, temperature), partition=held)
+        lies = {} if one.depth is None else {"depth": one.depth}
+        path = release_path(way=way, in_water=in_water(row, temperature), partition=held, **lies)
         fades = flavour_fades(path=path, wanted=wanted, like=state.diameter)
         found.append(Leaving(one.name, row, path, fades.labelled(f"{one.name} fades")))
     return tuple(found)
@@ -257,7 +326,7 @@ def solids_leaving(way: Quantity, temperature: Quantity) -> Quantity:
     """The path of the dry matter that dissolves, taken to move like a sugar."""
     row = solute("thick-extract")
     none = given("partition", 0.0, label="of sugar in fat", backing=tabled(row))
-    return release_path(way=way, in_water=_in_water(row, temperature), partition=none)
+    return release_path(way=way, in_water=in_water(row, temperature), partition=none)
 
 
 def partition(row: Solute, unknowns: Unknowns) -> Quantity:
@@ -271,6 +340,7 @@ def partition(row: Solute, unknowns: Unknowns) -> Quantity:
     )
 
 
-def _in_water(row: Solute, temperature: Quantity) -> Quantity:
+def in_water(row: Solute, temperature: Quantity) -> Quantity:
+    """How fast a solute moves in the lake's water, or in that of another temperature."""
     size = given("molar_volume", row.molar_volume, label=f"size of {row.name}", backing=tabled(row))
     return flavour_in_water(molar_volume=size, temperature=temperature)

@@ -8,7 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.balance import Tray, hook_pull, lake_water, lift, rig_lift, weigh_hook
+from baitwright.batch.balance import Tray, hook_pull, lift, rig_lift, weigh_hook
+from baitwright.batch.lake_water import lake_water
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import Weight, line, weight
 from baitwright.materials.rig_parts import rig_part

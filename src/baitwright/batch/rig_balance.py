@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from baitwright.batch.balance import rig_lift
+from baitwright.batch.balance import rest_beside_sizes, rig_lift
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.counterweight import lead_cautions
 from baitwright.batch.design import Around, DesignStage, design
@@ -63,6 +63,9 @@ def balance_rig(plan: BatchPlan) -> RigBalance:
     stage, kind = made.stage, recipe.bait.kind.value
     lake = lake_of(bench, plan.water, time=LONGEST, kind=kind)
     soaked = soak(plan.tray.dried.bait, lake, unknowns=unknowns)
+    rest = rest_beside_sizes(
+        plan.tray, recipe.bait, lift=stage.alone, water=stage.water_density, unknowns=unknowns
+    )
     wish = Wish(lake.carry, rig.slowest, rig.fastest)
     temperature = unknowns.stated("lake_temperature", bench.lake_temperature)
     viscosity = median_of(water_viscosity(temperature=temperature))
@@ -76,7 +79,7 @@ def balance_rig(plan: BatchPlan) -> RigBalance:
             plan.tray,
             recipe.bait,
             wish,
-            around=Around(stage.water_density, viscosity, stage.burden, soaked.drift),
+            around=Around(stage.water_density, viscosity, stage.burden, soaked.drift, rest),
             bench=bench,
             unknowns=unknowns,
         ),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from baitwright.batch.balance import BalanceStage, lake_water, left_on_rig, lift, wish_share
-from baitwright.batch.drying import bait_as_moist, moist_ball
+from baitwright.batch.balance import BalanceStage, left_on_rig, lift, wish_share
+from baitwright.batch.drying import as_moist, moist_ball
+from baitwright.batch.lake_water import lake_water
 from baitwright.batch.release import (
     Leaving,
     find_way,
@@ -34,7 +35,7 @@ from baitwright.batch.soaking import (
     water_taken,
     what_is_left,
 )
-from baitwright.batch.state import BaitState, Solute
+from baitwright.batch.state import BaitState
 from baitwright.batch.target import LIMITS, Wish, lasts, night_drift, target_of
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import weight
@@ -226,14 +227,7 @@ def soaking(
 
 
 def _going_in(state: BaitState) -> Quantity:
-    return bait_as_moist(
-        diameter=state.diameter,
-        core_diameter=state.core_diameter,
-        solids=state.solids,
-        liquids=state.solute_mass,
-        water=state.water,
-        air=state.air,
-    ).labelled("the bait before the soak")
+    return as_moist(state).labelled("the bait before the soak")
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,7 +333,7 @@ def _with_accounts(
     solutes = []
     for one, lost in zip(state.solutes, gone, strict=True):
         left = what_is_left(before=one.mass, gone=lost).labelled(one.mass.label)
-        solutes.append(Solute(one.name, one.carrier, left))
+        solutes.append(replace(one, mass=left))
         before, after = unwrap(one.mass.value), unwrap(left.value)
         ledger = ledger.with_entry(
             "soak", one.name, before=before, after=after, gone=unwrap(lost.value)

@@ -16,6 +16,10 @@ from baitwright.terms.units import DIFFUSIVITY, GRAMS, HOURS, MILLILITRES, MILLI
 
 _ROOM = 293.15
 _LEVELS = 64
+_STEPS = 64
+"""Time steps of a soak: water at one pace asks for fewer than a drying skin. From the first hour on
+within 0.0005 of the water taken up, in the minutes of a long soak before it within 0.003 (computed,
+3,072 balls soaked 14 and 48 h, against 352 steps)."""
 
 CURVE_HOURS = (0.0, 1.0, 2.0, 4.0, 8.0, 14.0, 24.0, 36.0, 48.0)
 """Hours told of a soak; 14 is a winter night."""
@@ -73,7 +77,13 @@ def soak_run(
     hours = 3600.0 * np.array([hour for hour in CURVE_HOURS if 3600.0 * hour <= end])
     times = np.union1d(hours, end * np.linspace(0.0, 1.0, _LEVELS + 1) ** 3)
     leg = WaterLeg(float(end), float(temperature), each(surface, count))
-    return absorb(ball, [leg], diffusivity=lambda kelvin, content: pace, output_times=times)
+    return absorb(
+        ball,
+        [leg],
+        diffusivity=lambda kelvin, content: pace,
+        steps=_STEPS,
+        output_times=times,
+    )
 
 
 @declared(

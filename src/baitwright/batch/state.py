@@ -15,11 +15,15 @@ from baitwright.terms.units import GRAMS
 
 @dataclass(frozen=True, slots=True)
 class Solute:
-    """A liquid in the bait: its name, what carries it, and how much is left."""
+    """A liquid in the bait: its name, what carries it, how much is left, and how deep it lies.
+
+    ``depth`` [m] from the surface is None for what was kneaded in and lies everywhere.
+    """
 
     name: str
     carrier: str
     mass: Quantity
+    depth: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)

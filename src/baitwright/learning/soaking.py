@@ -11,7 +11,7 @@ import numpy as np
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.soak import COLDEST, WARMEST
 from baitwright.batch.soak_gain import gains_by_pace
-from baitwright.batch.state import BaitState, Inclusion
+from baitwright.batch.state import BaitState, Inclusion, Solute
 from baitwright.batch.unknowns import Unknowns
 from baitwright.learning.evidence import WEIGHED
 from baitwright.learning.propose import Proposal, TellsLittle
@@ -265,7 +265,10 @@ def _reshaped(state: BaitState, how: Callable[[Floats], Floats]) -> BaitState:
     def within(one: Inclusion) -> Inclusion:
         return replace(one, mass=of(one.mass), volume=of(one.volume))
 
-    solutes = tuple(replace(one, mass=of(one.mass)) for one in state.solutes)
+    def dissolved(one: Solute) -> Solute:
+        depth = None if one.depth is None else of(one.depth)
+        return replace(one, mass=of(one.mass), depth=depth)
+
     return replace(
         state,
         diameter=of(state.diameter),
@@ -273,7 +276,7 @@ def _reshaped(state: BaitState, how: Callable[[Floats], Floats]) -> BaitState:
         core_mass=of(state.core_mass),
         solids=of(state.solids),
         water=of(state.water),
-        solutes=solutes,
+        solutes=tuple(dissolved(one) for one in state.solutes),
         air=of(state.air),
         fillers=tuple(within(one) for one in state.fillers),
         corks=None if state.corks is None else within(state.corks),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from baitwright.materials.tables import Row, load, one_of
 
-STAGES = ("eggs", "dose", "mix", "roll", "boil", "dry", "keep", "pack", "fish", "sell")
+STAGES = ("eggs", "dose", "mix", "roll", "boil", "dry", "glug", "keep", "pack", "fish", "sell")
 TRIGGERS = (
     "always",
     "raw-egg",
@@ -15,6 +15,7 @@ TRIGGERS = (
     "flash-point-below-60C",
     "sensitiser",
     "glass-dust",
+    "glug",
     "allergens",
     "hot-water",
     "small-parts",

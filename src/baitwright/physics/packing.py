@@ -23,12 +23,12 @@ def cluster_diameter(count: int, diameter: float) -> float:
 
     Parameters
     ----------
-    count: how many, 1 to 6.
-    diameter: of one [m].
+    count: how many, 1 to 6 [1]
+    diameter: of one [m]
 
     Returns
     -------
-    The diameter round all of them [m].
+    The diameter round all of them [m]
 
     Raises
     ------

@@ -109,9 +109,10 @@ class ShellSystem:
         work = self._work
         np.multiply(load[:-1], self._inverse, out=load[:-1])
         load[-1] = outermost
-        for cell in range(len(load) - 2, -1, -1):
-            np.multiply(self._ratio[cell], load[cell + 1], out=work)
-            np.add(load[cell], work, out=load[cell])
+        inward = self._ratio[::-1], load[:0:-1], load[-2::-1]
+        for ratio, outside, inside in zip(*inward, strict=True):
+            np.multiply(ratio, outside, out=work)
+            np.add(inside, work, out=inside)
         return load
 
 

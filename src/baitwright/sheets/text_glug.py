@@ -30,7 +30,7 @@ def _glug(plan: BatchPlan) -> list[str]:
     lines = paragraph(f"Glug after drying: {stage.name}, in {stage.carrier}.")
     drawn = "" if stage.fill is None else stage.fill.tool.name
     lines += number(stage.for_all, after=drawn)
-    for one in (stage.per_bait, stage.time, stage.share, stage.taken, stage.film):
+    for one in (stage.per_bait, stage.time, stage.share, stage.taken, stage.film, stage.depth):
         lines += number(one)
     lines += number(stage.lift_change) + number(stage.wish_before)
     lines += number(plan.water.wish, "do what is wanted after the glug")

@@ -204,8 +204,9 @@ def count_of(number: int, one: str, many: str = "") -> str:
 def defaults_in(node: Any) -> dict[str, Quantity]:
     """Every default a stage stands on, by name, the first met first."""
     found: dict[str, Quantity] = {}
+    seen: set[int] = set()
     for quantity in quantities_in(node):
-        for part in quantity.walk():
+        for part in quantity.walk(seen):
             if part.origin is Origin.DEFAULT:
                 found.setdefault(part.name + part.label, part)
     return found

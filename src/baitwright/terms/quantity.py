@@ -66,9 +66,9 @@ class Quantity:
         """The same quantity under a more particular label, such as one liquid's dose."""
         return replace(self, label=label)
 
-    def walk(self) -> Iterator[Quantity]:
-        """This quantity and everything it stands on, each once."""
-        seen: set[int] = set()
+    def walk(self, seen: set[int] | None = None) -> Iterator[Quantity]:
+        """This quantity and everything it stands on, each once; none that ``seen`` knows by id."""
+        seen = set() if seen is None else seen
         waiting = [self]
         while waiting:
             quantity = waiting.pop()

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import re
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
-from baitwright.materials import cores
-from baitwright.materials.tables import find
-from baitwright.physics.packing import MOST_BALLS
 from baitwright.quantities import Kind
-from baitwright.recipe.model import BaitKind, Hardness
+from baitwright.recipe.model import BaitKind, FreeBait, Hardness, WantedBait
 from baitwright.workshop import fields, words
+from baitwright.workshop.light_tables import CoreTable, FillerShare, as_core, as_fillers
 from baitwright.workshop.reading import Table
 
 SMALLEST, LARGEST = "6 mm", "40 mm"
@@ -21,49 +18,6 @@ SMALLEST, LARGEST = "6 mm", "40 mm"
 
 def _length(low: str, high: str, *, example: str, about: str) -> fields.Reads:
     return fields.measured(Kind.LENGTH, low, high, example=example, about=about)
-
-
-_SEVERAL = re.compile(r"\s*(\d+)\s*[x\u00d7*]\s*(.+)")
-
-
-class CoreTable(Table):
-    """The core by material and size, or a few small ones; a size alone is a cork ball."""
-
-    material: Annotated[
-        str,
-        words.shelved(
-            lambda name: find(cores.cores(), name, "").id,
-            example="cork ball",
-            about="What it is made of.",
-        ),
-    ] = "cork-ball"
-    diameter: Annotated[float, _length("3 mm", "38 mm", example="9 mm", about="Across one core.")]
-    count: Annotated[
-        int, fields.number(1, MOST_BALLS, example=3, about="How many sit in one bait.")
-    ] = 1
-
-    @model_validator(mode="before")
-    @classmethod
-    def _size_alone(cls, written: Any) -> Any:
-        if isinstance(written, dict):
-            return written
-        several = _SEVERAL.fullmatch(written) if isinstance(written, str) else None
-        if several is None:
-            return {"diameter": written}
-        return {"count": int(several[1]), "diameter": several[2]}
-
-    @classmethod
-    def __get_pydantic_json_schema__(cls, schema: Any, handler: Any) -> Any:
-        """Either a size, how many of a size, or material, size and count."""
-        return {"anyOf": [fields.typed("9 mm", "3 x 5 mm"), handler(schema)]}
-
-
-FillerShare = Annotated[
-    float,
-    fields.measured(
-        Kind.SHARE, "0.5 %", "30 %", example="10 %", about="Share of the filled paste's room."
-    ),
-]
 
 
 class BaitTable(Table):
@@ -103,3 +57,20 @@ class FreeBaitTable(Table):
             Kind.MASS, "50 g", "500 kg", example="2 kg", about="How much mix to make up."
         ),
     ]
+
+
+def as_free_bait(free: FreeBaitTable) -> FreeBait:
+    """The free bait of a recipe."""
+    return FreeBait(free.diameter, free.level, free.dry_mix)
+
+
+def as_bait(bait: BaitTable) -> WantedBait:
+    """The bait of a recipe, its core and fillers held against its size.
+
+    Raises
+    ------
+    InputError: cores that leave no room for paste, a filler not on the shelf or twice, or so much
+        filler that no paste would hold.
+    """
+    core = None if bait.core is None else as_core(bait.core, bait.diameter)
+    return WantedBait(bait.kind, bait.diameter, core, bait.hardness, as_fillers(bait.fillers))

@@ -7,37 +7,25 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from baitwright.batch.cores import sizes
-from baitwright.materials.fillers import filler
 from baitwright.materials.powders import ingredient
 from baitwright.materials.sieves import retained_share
 from baitwright.quantities import show
 from baitwright.recipe.model import (
     Analysis,
     BaseMix,
-    Core,
-    Filler,
-    FreeBait,
     Hardener,
     Part,
     Recipe,
-    WantedBait,
 )
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bait_tables import BaitTable, FreeBaitTable
+from baitwright.workshop.bait_tables import as_bait, as_free_bait
 from baitwright.workshop.finish_tables import as_coat, as_glug
 from baitwright.workshop.liquid_table import as_liquid
 from baitwright.workshop.reading import load, parse
 from baitwright.workshop.recipe_tables import AnalysisTable, BaseTable, RecipeFile
 
-_LARGEST_CORE = 0.9
-_THINNEST_SHELL = 0.75e-3
-"""A core is no more than this share of the bait, and under at least so much paste [m]: sizes
-scatter, and some core would be larger than its bait (judgement)."""
 _MOST_WET = 0.3
 """Oils and liquids make up no more than this share of what still is a powder (judgement)."""
-_MOST_FILLED = 0.3
-"""Light grains take no more than this share of the paste's room (judgement)."""
 _CLOSURE = 0.005
 """Shares sum to 100 % within half a point of rounding."""
 
@@ -69,49 +57,18 @@ def recipe_from(data: Mapping[str, Any], *, where: str) -> Recipe:
 def _recipe(file: RecipeFile) -> Recipe:
     return Recipe(
         name=file.name,
-        bait=_bait(file.bait),
+        bait=as_bait(file.bait),
         base=_base(file.base),
         hardener=Hardener(**dict(file.hardener)) if file.hardener else None,
         sieve=file.base.sieve,
         liquids=tuple(
             as_liquid(line, f"liquid[{at}]") for at, line in enumerate(file.liquid, start=1)
         ),
-        free_bait=_free_bait(file.free_bait) if file.free_bait else None,
+        free_bait=as_free_bait(file.free_bait) if file.free_bait else None,
         invented=file.invented,
         coat=as_coat(file.coat, file.bait.diameter),
         glug=as_glug(file.glug),
     )
-
-
-def _free_bait(free: FreeBaitTable) -> FreeBait:
-    return FreeBait(free.diameter, free.level, free.dry_mix)
-
-
-def _bait(bait: BaitTable) -> WantedBait:
-    core = Core(**dict(bait.core)) if bait.core else None
-    largest = min(_LARGEST_CORE * bait.diameter, bait.diameter - 2.0 * _THINNEST_SHELL)
-    if core and core.across > largest + 1e-9:
-        accepted = f"{show(largest, 'mm')} at most for a bait of {show(bait.diameter, 'mm')}"
-        hint = "A core as large as the bait leaves no room for paste."
-        together = "" if core.count == 1 else f", together {show(core.across, 'mm')}"
-        raise InputError("bait.core", f"{sizes(core)}{together}", accepted, hint=hint)
-    return WantedBait(bait.kind, bait.diameter, core, bait.hardness, _fillers(bait.fillers))
-
-
-def _fillers(shares: Mapping[str, float]) -> tuple[Filler, ...]:
-    fillers: dict[str, Filler] = {}
-    for name, share in shares.items():
-        row = filler(name, f"bait.fillers.{name}")
-        if row.id in fillers:
-            accepted = f"each filler once; {row.id} is there already"
-            raise InputError(f"bait.fillers.{name}", show(share, "%"), accepted)
-        fillers[row.id] = Filler(row.id, share)
-    total = math.fsum(shares.values())
-    if total > _MOST_FILLED + 1e-9:
-        accepted = f"{show(_MOST_FILLED, '%')} together at most"
-        hint = "With more the paste no longer holds."
-        raise InputError("bait.fillers", show(total, "%"), accepted, hint=hint)
-    return tuple(fillers.values())
 
 
 def _base(base: BaseTable) -> BaseMix:
