@@ -92,6 +92,8 @@ _SHOWN_ONLY = {
     "kJ": 1e3,
     "kJ/mol": 1e3,
     "g/g": 1.0,
+    "MPa": 1e6,
+    "mPa s": 1e-3,
 }
 
 _SPELLINGS = {

@@ -10,13 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.batch.design import DesignStage, speed_pull
-from baitwright.batch.rig_balance import RigRequest, balance_rig
+from baitwright.batch.rig_balance import balance_rig
 from baitwright.batch.settle import sinking_speed
 from baitwright.batch.soak import NIGHT
 from baitwright.batch.target import Drift, Limits, Target, Wish, lasts, target_of
 from baitwright.materials.kinds import bait_kinds, lift_alone, lift_on_rig
 from baitwright.recipe.bench import Hook
 from baitwright.recipe.model import BaitKind, Core, Recipe
+from baitwright.recipe.rig import Rig
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import median_of
 from tests.batch.kitchen import BENCH, RECIPE, planned, with_bait
@@ -30,9 +31,14 @@ def values(quantity: Quantity) -> np.ndarray:
 
 
 def designed(
-    recipe: Recipe = RECIPE, *, putty: float = 0.0, fastest: float | None = None
+    recipe: Recipe = RECIPE,
+    *,
+    putty: float = 0.0,
+    slowest: float | None = None,
+    fastest: float | None = None,
 ) -> DesignStage:
-    return balance_rig(planned(recipe), RigRequest(putty=putty, fastest=fastest)).design
+    rig = Rig(putty=putty, slowest=slowest, fastest=fastest)
+    return balance_rig(planned(recipe, replace(BENCH, rig=rig))).design
 
 
 @pytest.mark.parametrize("kind", list(BaitKind))
@@ -56,7 +62,7 @@ def test_the_planned_bait_is_among_those_weighed_up() -> None:
     plan = planned()
     own = next(
         one
-        for one in balance_rig(plan, RigRequest()).design.options
+        for one in balance_rig(plan).design.options
         if (one.diameter, one.core, one.granules) == (0.015, RECIPE.bait.core, 0.0)
     )
     assert median_of(own.alone) == pytest.approx(median_of(plan.water.dried), abs=5e-6)
@@ -81,6 +87,20 @@ def test_what_may_not_sink_fast_does_not() -> None:
         assert float(speed) <= 0.1201
 
 
+def test_what_may_not_sink_slowly_does_not() -> None:
+    quick = designed(slowest=0.12)
+    assert 0 < len(quick.options) < len(designed().options)
+    for one in quick.options:
+        speed = sinking_speed.function(one.diameter, median_of(one.rig), WATER, 1.47e-3)
+        assert float(speed) >= 0.1199
+
+
+def test_a_pop_up_that_must_sink_cannot_be() -> None:
+    made = designed(with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.009)), slowest=0.5)
+    assert not made.options
+    assert "the wishes exclude each other: on its rig" in made.notes[0].text
+
+
 def test_a_refusal_says_what_stands_in_the_way() -> None:
     made = designed(with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.012)), putty=5e-3)
     assert not made.options
@@ -94,7 +114,7 @@ def test_a_refusal_says_what_stands_in_the_way() -> None:
 
 def test_a_heavy_hook_needs_a_larger_core() -> None:
     heavy = replace(BENCH, hook=Hook(mass=1.5e-3), cores=(0.005, 0.006))
-    made = balance_rig(planned(bench=heavy), RigRequest()).design
+    made = balance_rig(planned(bench=heavy)).design
     assert not made.options
     assert "would need a core of at least" in made.notes[0].text
 
@@ -118,7 +138,7 @@ def test_targets_are_those_of_the_table() -> None:
     assert (wafter.alone.low, wafter.alone.high) == (-0.02e-3, np.inf)
     assert wafter.rig.low == pytest.approx(-0.30e-3)
     assert wafter.rig.high == pytest.approx(0.02e-3)
-    assert target_of("wafter", Wish(), slowest_pull=0.1e-3).rig.low == pytest.approx(-0.1e-3)
+    assert target_of("wafter", Wish(), most_pull=0.1e-3).rig.low == pytest.approx(-0.1e-3)
     assert target_of("pop-up", Wish(carry=0.5e-3)).rig.low == pytest.approx(0.5e-3)
 
 
@@ -151,20 +171,23 @@ class TestHowLong:
     def test_putty_shortens_a_pop_up(self) -> None:
         recipe = with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.011))
         plain, laden = (
-            balance_rig(planned(recipe), RigRequest(putty=putty)) for putty in (0.0, 0.1e-3)
+            balance_rig(planned(recipe, replace(BENCH, rig=Rig(putty=putty))))
+            for putty in (0.0, 0.1e-3)
         )
         assert np.all(values(laden.lasts) <= values(plain.lasts))
         assert np.any(values(laden.lasts) < values(plain.lasts))
 
     def test_the_night_begins_with_the_dry_balance_and_grows_heavier(self) -> None:
-        made = balance_rig(planned(), RigRequest())
-        np.testing.assert_allclose(values(made.night[0].net), values(made.rig.net), rtol=0, atol=0)
+        made = balance_rig(planned())
+        np.testing.assert_allclose(
+            values(made.night[0].net), values(made.on_rig.stage.net), rtol=0, atol=0
+        )
         assert median_of(made.night[5].net) < median_of(made.night[0].net)
 
     def test_the_plan_and_the_rig_tell_one_night(self) -> None:
         """To 0.01 mg: the rig's run goes on to 48 h, in other steps of time."""
         plan = planned()
-        made = balance_rig(plan, RigRequest())
+        made = balance_rig(plan)
         (night,) = (one for one in made.night if one.time == NIGHT)
         np.testing.assert_allclose(
             values(night.net), values(plan.soak.curve[-1].rig), rtol=0, atol=1e-8

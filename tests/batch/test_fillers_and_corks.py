@@ -16,13 +16,13 @@ from baitwright.batch.boil_table import Asked, boil_table
 from baitwright.batch.cores import NO_CORE, size_core, sizes
 from baitwright.batch.fillers import filled_density
 from baitwright.batch.plan import PlanRequest, plan
-from baitwright.batch.rig import Hole, Rig
-from baitwright.batch.rig_balance import RigRequest, balance_rig
+from baitwright.batch.rig_balance import balance_rig
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.factors import prior_factors
 from baitwright.materials.fillers import fillers
 from baitwright.physics.food import maxwell_eucken
 from baitwright.recipe.model import BaitKind, Core, Filler, Recipe
+from baitwright.recipe.rig import Hole, Rig
 from baitwright.sheets.bench_steps import stages
 from baitwright.sheets.text import plan_text
 from baitwright.terms.quantity import Quantity, unwrap
@@ -202,7 +202,7 @@ def test_the_planned_bait_is_among_those_weighed_up(
     recipe = replace(recipe, bait=replace(recipe.bait, kind=kind))
     made = planned(recipe)
     share = sum(one.share for one in fillers if one.material == "cork-granules")
-    design = balance_rig(made, RigRequest()).design
+    design = balance_rig(made).design
     ways = (*design.options, *(() if design.nearest is None else (design.nearest,)))
     own = [one for one in ways if (one.diameter, one.core, one.granules) == (0.015, core, share)]
     if kind is BaitKind.SINKER:
@@ -225,8 +225,10 @@ def test_a_core_too_wide_with_its_fellows_is_left_out() -> None:
 
 
 def test_a_hole_goes_through_corks_and_paste_alike() -> None:
-    made = planned(with_bait(core=THREE))
-    stage = balance_rig(made, RigRequest(rig=Rig(hole=Hole(0.002, sealed=True)))).rig
+    bench = replace(BENCH, rig=Rig(hole=Hole(0.002, sealed=True)))
+    made = planned(with_bait(core=THREE), bench)
+    assert made.rig is not None
+    stage = made.rig.stage
     mean = values(made.dry.mass) / (np.pi / 6.0 * values(made.dry.diameter) ** 3)
     drilled = values(stage.hole) / mean
     across = values(made.dry.diameter)

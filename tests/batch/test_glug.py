@@ -14,7 +14,7 @@ from baitwright.batch.coat import coat, coated, lift_change
 from baitwright.batch.glug import GlugStage, Splash, glugged
 from baitwright.batch.plan import BatchPlan
 from baitwright.batch.release import depth_of
-from baitwright.batch.rig_balance import RigRequest, balance_rig
+from baitwright.batch.rig_balance import balance_rig
 from baitwright.batch.soak import NIGHT, Lake, soak
 from baitwright.batch.soak_table import soak_table
 from baitwright.batch.unknowns import Unknowns
@@ -229,9 +229,9 @@ def test_bad_wishes_are_refused(bad: dict[str, object], field: str, says: str) -
 def test_the_rig_and_the_night_are_told_of_the_bait_as_it_is_fished() -> None:
     recipe = replace(with_glug(), coat=DUSTED)
     plan = planned(recipe)
-    rig = balance_rig(plan, RigRequest()).rig
+    rig = balance_rig(plan).on_rig.stage
     np.testing.assert_allclose(values(rig.alone), values(plan.water.dried), rtol=0, atol=1e-15)
-    assert median_of(rig.alone) < median_of(balance_rig(planned(), RigRequest()).rig.alone)
+    assert median_of(rig.alone) < median_of(balance_rig(planned()).on_rig.stage.alone)
     (first, *_) = soak_table(plan.request, (BENCH.lake_temperature or 0.0,), time=NIGHT).cases
     assert [one.name for one in first.stage.curve[0].flavours][-1] == "Sweet"
     np.testing.assert_allclose(

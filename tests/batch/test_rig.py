@@ -12,27 +12,30 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.batch.balance import lift_on_core
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.counterweight import (
     MOST_KINDS,
     MOST_PIECES,
-    Piece,
     best_combination,
     combinations,
     lead_cautions,
 )
-from baitwright.batch.rig import Hole, Link, Rig, depth_loss, hole_lift, putty
-from baitwright.batch.rig_balance import RigBalance, RigRequest, balance_rig
+from baitwright.batch.rig import RigStage, depth_loss, hole_lift, putty
+from baitwright.batch.rig_balance import RigBalance, balance_rig
 from baitwright.batch.settle import settle_time, sinking_share, sinking_speed
-from baitwright.materials.hooks import weight
 from baitwright.physics.buoyancy import neutral_shell_density, sphere_volume
 from baitwright.recipe.model import BaitKind, Core
+from baitwright.recipe.rig import Hole, Link, Piece, Rig, every_size
+from baitwright.sheets.bench_steps import stages
+from baitwright.sheets.explain import explain_plan
+from baitwright.sheets.text import plan_text
 from baitwright.terms.errors import InputError, RangeError
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import median_of
 from tests.batch.kitchen import BENCH, planned, with_bait
 
 WATER, VISCOSITY = 999.7, 1.3059e-3
-TIN, LEAD = weight("tin"), weight("lead")
+TIN, LEAD = "tin", "lead"
 STOCK = tuple(Piece(f"{mass} g", mass * 1e-3, TIN) for mass in (0.8, 0.4, 0.2, 0.1, 0.06, 0.04))
 POP_UP = with_bait(kind=BaitKind.POP_UP, diameter=0.017, core=Core("cork-ball", 0.012))
 sizes = st.floats(0.012, 0.024)
@@ -42,8 +45,12 @@ densities = st.floats(120.0, 300.0)
 
 @cache
 def on_rig(rig: Rig = Rig(), stock: tuple[Piece, ...] = STOCK, country: str = "") -> RigBalance:  # noqa: B008  frozen
-    bench = replace(BENCH, country=country or None)
-    return balance_rig(planned(POP_UP, bench), RigRequest(rig=rig, stock=stock))
+    bench = replace(BENCH, country=country or None, rig=replace(rig, stock=stock))
+    return balance_rig(planned(POP_UP, bench))
+
+
+def hung(rig: Rig = Rig()) -> RigStage:  # noqa: B008  frozen
+    return on_rig(rig).on_rig.stage
 
 
 def values(quantity: Any) -> Any:
@@ -157,7 +164,7 @@ def test_draws_on_both_sides_of_neutral_each_take_their_own_law() -> None:
 
 def test_a_rigs_books_close() -> None:
     made = on_rig(Rig(link=Link("fluorocarbon", 0.15), parts=("bait-stop",), depth=3.5))
-    stage = made.rig
+    stage = made.on_rig.stage
     np.testing.assert_allclose(
         values(stage.net),
         values(stage.alone)
@@ -175,13 +182,15 @@ def test_a_rigs_books_close() -> None:
 
 
 def test_the_bare_rig_is_the_plans_own() -> None:
-    made = on_rig()
-    np.testing.assert_allclose(values(made.rig.alone), values(made.plan.water.dried), rtol=1e-12)
-    np.testing.assert_allclose(values(made.rig.net), values(made.plan.water.rig), rtol=1e-9)
+    plan = planned(POP_UP)
+    assert plan.rig is None
+    bare = balance_rig(plan).on_rig.stage
+    np.testing.assert_allclose(values(bare.alone), values(plan.water.dried), rtol=1e-12)
+    np.testing.assert_allclose(values(bare.net), values(plan.water.rig), rtol=1e-9)
 
 
 def test_the_shot_takes_the_middle_bait_just_past_balance() -> None:
-    held = on_rig().counterweight
+    held = on_rig().on_rig.counterweight
     assert held is not None
     assert -0.02e-3 - STOCK[-1].pull(WATER) < median_of(held.left) <= -0.0199e-3
     assert 0.4 < float(held.taken_down.value) < 0.8
@@ -202,14 +211,14 @@ def test_what_pulls_just_as_much_as_wanted_is_enough() -> None:
 
 
 def test_what_sinks_by_itself_takes_no_counterweight() -> None:
-    wafter = balance_rig(planned(), RigRequest(stock=STOCK))
-    assert median_of(wafter.rig.net) < 0.0
+    wafter = balance_rig(planned()).on_rig
+    assert median_of(wafter.stage.net) < 0.0
     assert wafter.counterweight is None
-    assert median_of(wafter.rig.putty) == 0.0
+    assert median_of(wafter.stage.putty) == 0.0
 
 
 def test_a_box_too_light_is_told() -> None:
-    made = on_rig(stock=(Piece("dust", 0.01e-3, TIN),))
+    made = on_rig(stock=(Piece("dust", 0.01e-3, TIN),)).on_rig
     assert made.counterweight is None
     assert any("putty" in note.text for note in made.notes)
 
@@ -217,20 +226,20 @@ def test_a_box_too_light_is_told() -> None:
 def test_britain_leaves_lead_out_and_every_country_is_told() -> None:
     box = (Piece("BB", 0.4e-3, LEAD), Piece("No 9", 0.05e-3, LEAD))
     british = on_rig(stock=box, country="GB")
-    assert any("Left out for their lead: BB." in note.text for note in british.notes)
+    assert any("Left out for their lead: BB." in note.text for note in british.on_rig.notes)
     assert {caution.id for caution in british.cautions} == {"lead-gb"}
-    if british.counterweight is not None:
-        assert {one.name for one in british.counterweight.combination.pieces} == {"No 9"}
+    if british.on_rig.counterweight is not None:
+        assert {one.name for one in british.on_rig.counterweight.combination.pieces} == {"No 9"}
     assert len(lead_cautions(box, None)) == 3
     assert not lead_cautions(STOCK, None)
 
 
 def test_salt_water_lifts_more() -> None:
-    assert np.all(values(on_rig(Rig(salinity=0.005)).rig.alone) > values(on_rig().rig.alone))
+    assert np.all(values(hung(Rig(salinity=0.005)).alone) > values(hung().alone))
 
 
 def test_floating_line_carries_itself() -> None:
-    braid = on_rig(Rig(link=Link("braid", 0.2))).rig.pulls[1]
+    braid = hung(Rig(link=Link("braid", 0.2))).pulls[1]
     assert median_of(braid) < 0.0
 
 
@@ -245,4 +254,97 @@ def test_no_depth_below_nothing() -> None:
 
 
 def test_the_lift_is_told_to_be_unsure() -> None:
-    assert any("weigh a dozen" in note.text for note in on_rig().notes)
+    assert any("weigh a dozen" in note.text for note in on_rig().on_rig.notes)
+
+
+# --- the rig in the plan ---------------------------------------------------------------------
+
+WHOLE = Rig(link=Link("fluorocarbon", 0.15), parts=("bait-stop",), hole=Hole(0.0015), depth=3.5)
+
+
+def rigged(rig: Rig = WHOLE, country: str | None = None) -> BatchPlan:
+    return planned(POP_UP, replace(BENCH, rig=rig, country=country))
+
+
+def test_plan_and_balance_tell_one_rig() -> None:
+    made = rigged()
+    assert made.rig is not None
+    assert balance_rig(made).on_rig is made.rig
+    close = {"rtol": 1e-9, "atol": 1e-15}
+    stage = made.rig.stage
+    np.testing.assert_allclose(values(made.water.dried), values(stage.alone), **close)
+    np.testing.assert_allclose(values(made.water.rig), values(stage.net), **close)
+    np.testing.assert_allclose(values(made.soak.curve[0].rig), values(stage.net), **close)
+    own = next(one for one in made.water.cores if one.core == POP_UP.bait.core)
+    np.testing.assert_allclose(values(own.rig_lift), values(stage.net), **close)
+
+
+def test_without_a_rig_only_the_hook_hangs() -> None:
+    bare = planned(POP_UP)
+    assert bare.rig is None
+    assert bare.water.burden is None
+    assert bare.hung is bare.water.taken is bare.water.hook
+    assert "hook together" in bare.soak.curve[0].rig.label
+
+
+def test_a_rig_takes_lift_and_leaves_the_bait_alone_as_it_is() -> None:
+    bare, whole = planned(POP_UP), rigged()
+    np.testing.assert_allclose(values(whole.water.dried), values(bare.water.dried), rtol=1e-12)
+    assert np.all(values(whole.water.rig) < values(bare.water.rig))
+    assert median_of(whole.hung) > median_of(bare.hung)
+
+
+def test_the_night_in_salt_water_begins_with_the_lift_there() -> None:
+    made = rigged(replace(WHOLE, salinity=0.01))
+    first = values(made.soak.curve[0].lift)
+    np.testing.assert_allclose(first, values(made.water.dried), rtol=1e-9, atol=1e-15)
+    assert np.all(first > values(rigged().soak.curve[0].lift))
+
+
+def test_the_balance_point_leaves_nothing_and_the_putty_the_margin() -> None:
+    made = rigged()
+    assert made.rig is not None
+    stage = made.rig.stage
+    assert median_of(stage.balance_point) > 0.0
+    more = values(stage.putty) - values(stage.balance_point)
+    floats = values(stage.net) > 0.0
+    dense = more[np.broadcast_to(floats, more.shape)]
+    assert np.all(dense > 0.02e-3)  # the margin is a pull under water, and putty is lifted too
+    assert np.all(dense < 0.03e-3)
+
+
+def test_lead_in_the_box_is_cautioned_about_in_the_plan() -> None:
+    lead = replace(WHOLE, stock=every_size(LEAD))
+    made = rigged(lead, "GB")
+    assert "lead-gb" in {one.id for one in made.care.cautions}
+    assert any("Left out for their lead" in note.text for note in made.notes)
+    assert "lead-gb" not in {one.id for one in rigged(country="GB").care.cautions}
+
+
+def test_the_plan_remarks_on_hole_and_wishes() -> None:
+    asked = replace(WHOLE, fastest=0.001, putty=5e-3)
+    told = " ".join(note.text for note in rigged(asked).notes)
+    assert "An open hole lets water at core and paste" in told
+    assert "does not hold up the 5 g of putty" in told
+    assert "faster than the 0.001 m/s wished" in told
+    sealed = replace(WHOLE, hole=Hole(0.0015, sealed=True))
+    assert "An open hole" not in " ".join(note.text for note in rigged(sealed).notes)
+
+
+def test_text_sheet_and_explanation_tell_the_rig() -> None:
+    made = rigged()
+    text = " ".join(plan_text(made).split())
+    for said in ("ON THE RIG", "critically balanced with putty of", "0.02 g past balance"):
+        assert said in text
+    for said in ("Shot for the middle bait", "on the bottom after", "lift left on the whole rig"):
+        assert said in text
+    (stage,) = (one for one in stages(made) if one.name == "Rig")
+    assert [step.do for step in stage.steps] == [
+        "Lift left on the rig",
+        "Putty to just take it down",
+        "On the bottom at 3.5 m after",
+    ]
+    assert "putty = (net lift + margin)" in explain_plan(made)
+    bare = planned(POP_UP)
+    assert "ON THE RIG" not in plan_text(bare)
+    assert all(one.name != "Rig" for one in stages(bare))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -45,9 +46,9 @@ def test_lead_is_cautioned_about() -> None:
 @pytest.mark.parametrize(
     ("option", "value", "said"),
     [
-        ("--depth", "-2 m", "depth: got -2"),
+        ("--depth", "-2 m", "depth: got '-2 m'"),
         ("--depth", "3", "depth"),
-        ("--depth", "400 m", "0 to 100 m"),
+        ("--depth", "400 m", "from 0 m to 100 m"),
         ("--shot", "BX", "shot: got 'BX'"),
         ("--shot", "0 x BB", "at least one of each"),
         ("--shot", "0 g", "a weight above nothing"),
@@ -56,12 +57,13 @@ def test_lead_is_cautioned_about() -> None:
         ("--link", "rope 15 cm", "link: got 'rope'"),
         ("--link", "braid 9 m", "up to 3 m"),
         ("--parts", "anchor", "parts: got 'anchor'"),
-        ("--hole", "40 mm", "hole: got 40"),
-        ("--salinity", "9 %", "salinity: got 9"),
-        ("--speed", "0 m/s", "speed: got 0"),
-        ("--current", "-1 m/s", "current: got -1"),
-        ("--carry", "80 g", "carry: got 80"),
-        ("--margin", "2 g", "margin: got 2"),
+        ("--hole", "40 mm", "hole: got '40 mm'"),
+        ("--salinity", "9 %", "salinity: got '9 %'"),
+        ("--fastest", "0 m/s", "fastest: got '0 m/s'"),
+        ("--slowest", "2 m/s", "slowest: got '2 m/s'"),
+        ("--current", "-1 m/s", "current: got '-1 m/s'"),
+        ("--carry", "80 g", "carry: got '80 g'"),
+        ("--margin", "2 g", "margin: got '2 g'"),
     ],
 )
 def test_what_cannot_be_is_one_message(option: str, value: str, said: str) -> None:
@@ -75,6 +77,31 @@ def test_a_seal_needs_a_hole() -> None:
     done = run(*ASKED, "--sealed")
     assert done.exit_code == 2
     assert "a hole to seal" in done.stderr
+
+
+def test_the_bench_file_tells_the_rig_and_an_option_wins() -> None:
+    asked = ("balance", str(RECIPE), str(BENCH.with_name("bench-rig.toml")))
+    filed = json.loads(run(*asked, "--json").stdout)
+    typed = json.loads(run(*asked, "--json", "--depth", "0 m", "--parts", "bait screw").stdout)
+    assert [one["label"] for one in filed["rig"]["pulls"]][-1] == "bait stop under water"
+    assert [one["label"] for one in typed["rig"]["pulls"]][-1] == "bait screw under water"
+    assert filed["rig"]["depth"]["median"] > 0.0 == typed["rig"]["depth"]["median"]
+    assert filed["rig"]["hole"] == typed["rig"]["hole"]
+
+
+def test_a_hole_too_wide_for_the_bait_is_said_where_it_stands(tmp_path: Path) -> None:
+    bench = BENCH.with_name("bench-rig.toml")
+    wide = tmp_path / "wide.toml"
+    wide.write_text(bench.read_text(encoding="utf-8").replace('"1.5 mm"', '"9.9 mm"'))
+    small = tmp_path / "small.toml"
+    small.write_text(RECIPE.read_text(encoding="utf-8").replace('"15 mm"', '"10 mm"', 1))
+    small.write_text(small.read_text(encoding="utf-8").replace('core = "9 mm"', 'core = "5 mm"'))
+    filed = run("balance", str(small), str(wide))
+    assert filed.exit_code == 2
+    assert f"{wide}: rig.hole: got" in filed.stderr.replace("\n", "")
+    typed = run("balance", str(small), str(bench), "--hole", "9.9 mm")
+    assert "hole: got" in typed.stderr
+    assert str(bench) not in typed.stderr
 
 
 def test_help() -> None:

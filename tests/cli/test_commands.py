@@ -74,11 +74,14 @@ def test_a_plan_with_its_files(tmp_path: Path) -> None:
     out = tmp_path / "build" / "today"
     done = run(*PLAN, "--out", str(out))
     assert done.exit_code == 0, done.output
-    names = {"plan.json", "bench-sheet.pdf", "day.ics"}
+    pictures = {"bait.svg", "lift.svg", "flavour.svg"}
+    names = {"plan.json", "bench-sheet.pdf", "day.ics", *pictures}
     assert {path.name for path in out.iterdir()} == names
     for name in names:
         assert f"written: {out / name}\n" in done.stdout
     assert (out / "bench-sheet.pdf").read_bytes().startswith(b"%PDF")
+    for name in pictures:
+        assert (out / name).read_text(encoding="utf-8").startswith("<svg")
     assert (out / "day.ics").read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")
     assert "request" in json.loads((out / "plan.json").read_text(encoding="utf-8"))
 

@@ -13,9 +13,10 @@ import numpy as np
 import pytest
 
 from baitwright.batch.balance import hook_pull, lift_on_core
-from baitwright.batch.counterweight import Piece, barred, best_combination
+from baitwright.batch.counterweight import barred, best_combination
+from baitwright.batch.lake_water import rig_water_density
 from baitwright.batch.protocols import core_density_error, lift_error
-from baitwright.batch.rig import flooded_lift, rig_water_density
+from baitwright.batch.rig import flooded_lift
 from baitwright.batch.settle import sinking_speed
 from baitwright.materials.hooks import hook, shots, weight
 from baitwright.physics.buoyancy import (
@@ -25,6 +26,7 @@ from baitwright.physics.buoyancy import (
     sphere_volume,
 )
 from baitwright.physics.settling import terminal_velocity
+from baitwright.recipe.rig import Piece
 
 WATER = 999.7  # kg/m3, 10 C
 VISCOSITY = 1.3059e-3
@@ -40,7 +42,7 @@ def lift(bait: float, core: float, paste: float, cork: float = 200.0) -> float:
 def tin(*names: str) -> float:
     """Pull of tin shot under water, in grams."""
     by_name = {row.name: row for row in shots().values()}
-    metal = weight("tin")
+    metal = "tin"
     return sum(Piece(n, by_name[n].mass, metal).pull(WATER) for n in names) / G
 
 
@@ -217,19 +219,17 @@ def test_a_light_ball_is_not_sent_through_the_laminar_law() -> None:
 )
 def test_lead_that_britain_limits(mass: float, is_barred: bool) -> None:
     """uk-si-1986-1992: limits second hand, 0.06 g taken as allowed since it is sold."""
-    lead = Piece("shot", mass * G, weight("lead"))
+    lead = Piece("shot", mass * G, "lead")
     assert barred(lead, "GB") is is_barred
     assert not barred(lead, None)
-    assert not barred(Piece("shot", mass * G, weight("tin")), "GB")
+    assert not barred(Piece("shot", mass * G, "tin"), "GB")
 
 
 @pytest.mark.published
 def test_the_worked_counterweight_is_found() -> None:
     """Computed: of BB, No 4, No 8 and No 10 the least that takes 0.2470 g down is No 4 + 8 + 10."""
     by_name = {row.name: row for row in shots().values()}
-    stock = [
-        Piece(n, by_name[n].mass, weight("tin"), count=1) for n in ("BB", "No 4", "No 8", "No 10")
-    ]
+    stock = [Piece(n, by_name[n].mass, "tin", count=1) for n in ("BB", "No 4", "No 8", "No 10")]
     found = best_combination(stock, LEFT * G, water_density=WATER)
     assert found is not None
     assert [piece.name for piece in found.pieces] == ["No 4", "No 8", "No 10"]

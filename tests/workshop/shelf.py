@@ -26,6 +26,7 @@ BENCHES = (
     "bench-yolk",
     "bench-carton",
     "bench-egg-free",
+    "bench-rig",
 )
 PAIRS = [(recipe, BENCHES[0]) for recipe in RECIPES] + [
     (RECIPES[0], bench) for bench in BENCHES[1:]

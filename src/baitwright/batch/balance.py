@@ -11,13 +11,14 @@ import numpy as np
 from baitwright.batch.cores import SizedCore, size_core
 from baitwright.batch.dry import DryStage
 from baitwright.batch.fillers import filled, lighten
+from baitwright.batch.lake_water import lake_water
 from baitwright.batch.roll import RollStage
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import hook as hook_row
 from baitwright.materials.hooks import weight
 from baitwright.materials.kinds import LiftWord, bait_kinds, lift_words
-from baitwright.physics import buoyancy, water
+from baitwright.physics import buoyancy
 from baitwright.recipe.bench import Bench, Hook
 from baitwright.recipe.model import Core, WantedBait
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled, unwrap
@@ -27,18 +28,7 @@ from baitwright.uncertainty.spreads import Normal
 USUAL_HOOK = 6
 """The hook taken where none is named (judgement)."""
 USUAL_CORE = "cork-ball"
-
-
-@declared(
-    "lake_density",
-    label="the lake's water",
-    unit=GRAMS_PER_MILLILITRE,
-    equation="density of fresh water at the lake's temperature",
-    source="tanaka-2001",
-)
-def lake_density(temperature: Any) -> Any:
-    """Density of the lake's water."""
-    return water.density(temperature)
+ON_RIG = "lift left on the whole rig"
 
 
 @declared(
@@ -76,6 +66,12 @@ def hook_pull(mass: Any, water_density: Any) -> Any:
 def rig_lift(lift: Any, hook: Any) -> Any:
     """What is left when the bait carries its hook."""
     return lift - hook
+
+
+def left_on_rig(alone: Quantity, taken: Quantity) -> Quantity:
+    """What the hook leaves of a lift, or the whole rig; the label says which."""
+    left = rig_lift(lift=alone, hook=taken)
+    return left if taken.name == hook_pull.name else left.labelled(ON_RIG)
 
 
 @declared(
@@ -192,17 +188,26 @@ class CoreOption:
 
 @dataclass(frozen=True, slots=True)
 class BalanceStage:
-    """Lift fresh and dried, alone and on the rig, by name, and the cores that were weighed up."""
+    """Lift fresh and dried, alone and on the rig, by name, and the cores that were weighed up.
+
+    ``burden`` is the lift that the whole rig takes, None where only the hook is told.
+    """
 
     water_density: Quantity
     fresh: Quantity
     dried: Quantity
     hook: Quantity
+    burden: Quantity | None
     rig: Quantity
     alone: tuple[WordShare, ...]
     on_rig: tuple[WordShare, ...]
     wish: Quantity
     cores: tuple[CoreOption, ...]
+
+    @property
+    def taken(self) -> Quantity:
+        """The lift that the rig takes, as far as it is told."""
+        return self.hook if self.burden is None else self.burden
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,14 +219,35 @@ class Tray:
     dried: DryStage
 
 
-def balance(tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns) -> BalanceStage:
-    """Weigh the dried bait against water and hook."""
-    density = lake_density(temperature=unknowns.stated("lake_temperature", bench.lake_temperature))
+def balance(
+    tray: Tray,
+    wanted: WantedBait,
+    *,
+    bench: Bench,
+    unknowns: Unknowns,
+    burden: Quantity | None = None,
+) -> BalanceStage:
+    """Weigh the dried bait against water and rig.
+
+    Parameters
+    ----------
+    tray: the bait.
+    wanted: what it is to do.
+    bench: lake and hook.
+    unknowns: factors, defaults and draws.
+    burden: what hook, hook-link, parts, hole and depth take together; the hook's pull where there
+        is none.
+    """
+    density = lake_water(
+        unknowns.stated("lake_temperature", bench.lake_temperature),
+        salinity=0.0 if bench.rig is None else bench.rig.salinity,
+    )
     boiled, dried = tray.boiled, tray.dried
     fresh = lift(diameter=boiled.diameter, mass=boiled.mass, water_density=density)
     alone = lift(diameter=dried.diameter, mass=dried.mass, water_density=density)
     hook = hook_pull(mass=weigh_hook(bench.hook, unknowns), water_density=density)
-    rig = rig_lift(lift=alone, hook=hook)
+    taken = hook if burden is None else burden
+    rig = left_on_rig(alone, taken)
     kind = given("wanted_kind", wanted.kind.value, label="wanted")
     wish = wish_share(lift=alone, rig_lift=rig, kind=kind)
     return BalanceStage(
@@ -229,12 +255,13 @@ def balance(tray: Tray, wanted: WantedBait, *, bench: Bench, unknowns: Unknowns)
         fresh=fresh.labelled("lift of the bait alone, fresh"),
         dried=alone.labelled("lift of the bait alone, dried"),
         hook=hook,
+        burden=burden,
         rig=rig,
         alone=_shares(alone, "alone"),
         on_rig=_shares(rig, "rig"),
         wish=wish,
         cores=_weigh_up(
-            tray, wanted, _Water(density, hook, kind, alone), bench=bench, unknowns=unknowns
+            tray, wanted, _Water(density, taken, kind, alone), bench=bench, unknowns=unknowns
         ),
     )
 
@@ -270,7 +297,7 @@ class _Water:
     """What the lift is set against."""
 
     density: Quantity
-    hook: Quantity
+    taken: Quantity
     kind: Quantity
     lift: Quantity
 
@@ -331,7 +358,7 @@ def _lift_on(core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Wat
 
 
 def _option(core: Core, alone: Quantity, around: _Water) -> CoreOption:
-    rig = rig_lift(lift=alone, hook=around.hook)
+    rig = rig_lift(lift=alone, hook=around.taken)
     sinks = next(one.share for one in _shares(alone, "alone") if one.word.id == "sinks")
     wish = wish_share(lift=alone, rig_lift=rig, kind=around.kind)
     return CoreOption(core, alone, rig, sinks, wish)

@@ -18,6 +18,7 @@ from baitwright.batch.glug import GlugStage
 from baitwright.batch.keep import KeepStage
 from baitwright.batch.match import MatchStage
 from baitwright.batch.mix import MixStage
+from baitwright.batch.on_rig import OnRig
 from baitwright.batch.prove import ASKED, Measurement
 from baitwright.batch.roll import RollStage
 from baitwright.batch.soak import SoakStage
@@ -57,6 +58,7 @@ class BatchPlan:
     glug: GlugStage | None
     keep: KeepStage
     water: BalanceStage
+    rig: OnRig | None
     soak: SoakStage
     day: DayPlan
     free_bait: MatchStage | None
@@ -74,6 +76,11 @@ class BatchPlan:
         """The bait as it is fished: with its coat and glug, where it has any."""
         fresh = self.boil.bait if self.coat is None else self.coat.bait
         return Tray(self.rolled, fresh, self.dry if self.glug is None else self.glug.dried)
+
+    @property
+    def hung(self) -> Quantity:
+        """What hangs on the bait, under water: its hook, or the whole rig where that is told."""
+        return self.water.hook if self.rig is None else self.rig.stage.hung
 
     def quantities(self) -> Iterator[Quantity]:
         """Every number of the plan, in the order of its stages."""

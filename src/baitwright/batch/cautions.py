@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from baitwright.batch.counterweight import LEAD_TRIGGER, holds_lead
 from baitwright.batch.mix import MixStage
 from baitwright.materials.cautions import ANYWHERE, Caution, raised
 from baitwright.materials.fillers import filler
@@ -64,6 +65,8 @@ def _triggers(
         found.add("nuts")
     if any(filler(one.material).airborne_glass for one in recipe.bait.fillers):
         found.add("glass-dust")
+    if bench.rig is not None and holds_lead(bench.rig.stock):
+        found.add(LEAD_TRIGGER)
     if recipe.glug is not None:
         found.add("glug")
     glugs = () if recipe.glug is None else (recipe.glug,)

@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.balance import BalanceStage, lake_density, lift, rig_lift, wish_share
+from baitwright.batch.balance import BalanceStage, lift, rig_lift, wish_share
+from baitwright.batch.lake_water import lake_density
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.powders import Ingredient, ingredient
@@ -188,7 +189,7 @@ def beside_bare(stage: CoatStage, water: BalanceStage, kind: str) -> CoatStage:
     """The coat with the share of baits that would do what is wanted without it."""
     bare = lift_without(lift=water.dried, change=stage.lift_change)
     wanted = given("wanted_kind", kind, label="wanted")
-    share = wish_share(lift=bare, rig_lift=rig_lift(lift=bare, hook=water.hook), kind=wanted)
+    share = wish_share(lift=bare, rig_lift=rig_lift(lift=bare, hook=water.taken), kind=wanted)
     return replace(stage, wish_without=share.labelled("would do what is wanted without the coat"))
 
 

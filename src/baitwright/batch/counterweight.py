@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from itertools import combinations_with_replacement
 
 from baitwright.materials.cautions import Caution, raised
-from baitwright.materials.hooks import Weight, lead_limited_in_britain
+from baitwright.materials.hooks import lead_limited_in_britain
+from baitwright.recipe.rig import Piece
 from baitwright.terms.errors import InputError
 
 MOST_PIECES = 4
@@ -19,20 +20,6 @@ LEAD_TRIGGER = "lead-shot"
 _BRITISH = ("GB", "England")
 _TIE = 1e-7
 """Sums within a tenth of a milligram are alike, kg: the fewer pieces win."""
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One kind of shot in the box: its mass in air [kg], and how many there are, or no limit."""
-
-    name: str
-    mass: float
-    metal: Weight
-    count: int | None = None
-
-    def pull(self, water_density: float) -> float:
-        """What it weighs under water [kg]."""
-        return self.metal.submerged(self.mass, water_density)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +83,17 @@ def _enough(piece: Piece, wanted: int) -> bool:
 
 def barred(piece: Piece, country: str | None) -> bool:
     """Whether a piece is lead of a size that the country's rule covers; only Britain's is known."""
-    return piece.metal.id == LEAD and country in _BRITISH and lead_limited_in_britain(piece.mass)
+    return piece.metal == LEAD and country in _BRITISH and lead_limited_in_britain(piece.mass)
+
+
+def holds_lead(stock: Iterable[Piece]) -> bool:
+    """Whether any of a box is lead."""
+    return any(piece.metal == LEAD for piece in stock)
 
 
 def lead_cautions(stock: Iterable[Piece], country: str | None) -> tuple[Caution, ...]:
     """The cautions that lead in the box raises; those of every country where none is named."""
-    if all(piece.metal.id != LEAD for piece in stock):
+    if not holds_lead(stock):
         return ()
     return tuple(
         one for one in raised({LEAD_TRIGGER}, country or "") if one.trigger == LEAD_TRIGGER

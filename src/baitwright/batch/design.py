@@ -243,15 +243,21 @@ class _Search:
 
     def target(self, size: float) -> Target:
         """The limits at a size; how fast it sinks hangs on that."""
-        pull = np.inf
-        if self.wish.fastest is not None:
-            pull = speed_pull(
-                size,
-                self.wish.fastest,
-                water_density=median_of(self.around.water_density),
-                viscosity=self.around.viscosity,
-            )
-        return target_of(self.wanted.kind.value, self.wish, slowest_pull=pull)
+        wish = self.wish
+        return target_of(
+            self.wanted.kind.value,
+            wish,
+            least_pull=-np.inf if wish.slowest is None else self._pull(size, wish.slowest),
+            most_pull=np.inf if wish.fastest is None else self._pull(size, wish.fastest),
+        )
+
+    def _pull(self, size: float, speed: float) -> float:
+        return speed_pull(
+            size,
+            speed,
+            water_density=median_of(self.around.water_density),
+            viscosity=self.around.viscosity,
+        )
 
     def option(self, core: Core | None, size: float, share: float) -> DesignOption:
         """The bait of this core, size and share of granules."""
@@ -328,6 +334,11 @@ class _Search:
         row = core_row(core.material)
         density = 0.0 if row is None else row.density
         burden = median_of(self.around.burden)
+        if target.rig.low >= target.rig.high:
+            return (
+                f"the wishes exclude each other: on its rig the bait would have to lift at least "
+                f"{show(target.rig.low, 'g', 2)} and less than {show(target.rig.high, 'g', 2)}"
+            )
         carried = max(target.alone.low, target.rig.low + burden)
         if carried >= target.alone.high:
             return (

@@ -44,6 +44,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *(plan.coat.notes if plan.coat else ()),
         *(plan.glug.notes if plan.glug else ()),
         *plan.keep.notes,
+        *(plan.rig.notes if plan.rig else ()),
         *plan.soak.notes,
         *plan.day.notes,
         *(plan.free_bait.notes if plan.free_bait else ()),

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from baitwright import __version__
-from baitwright.batch.balance import Tray, balance
+from baitwright.batch.balance import BalanceStage, Tray, balance
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.boil import boil
 from baitwright.batch.cautions import take_care
@@ -18,15 +18,19 @@ from baitwright.batch.dry import dry
 from baitwright.batch.eggs import crack_eggs
 from baitwright.batch.glug import glug
 from baitwright.batch.keep import keep
-from baitwright.batch.match import Hookbait, match_free_bait
+from baitwright.batch.match import Hookbait, MatchStage, match_free_bait
 from baitwright.batch.mix import plan_mix, tub_left, tub_used
 from baitwright.batch.notes import remarks
+from baitwright.batch.on_rig import OnRig, put_on_rig
 from baitwright.batch.prove import Made, measurements
-from baitwright.batch.roll import Bowl, roll
-from baitwright.batch.soak import NIGHT, Lake, soak
+from baitwright.batch.rig import RigStage, hang
+from baitwright.batch.roll import Bowl, RollStage, roll
+from baitwright.batch.soak import NIGHT, lake_of, soak
 from baitwright.batch.sorption import sorption
 from baitwright.batch.unknowns import Unknowns
+from baitwright.recipe.bench import Bench
 from baitwright.recipe.eggs import EggKind, Eggs
+from baitwright.recipe.model import Recipe
 from baitwright.uncertainty.bands import quantile_of
 
 __all__ = ["BatchPlan", "PlanRequest", "plan"]
@@ -58,20 +62,15 @@ def plan(request: PlanRequest) -> BatchPlan:
     holds = sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
     bare = dry(fresh, bench.room, holds=holds, unknowns=unknowns)
     tray = Tray(rolled, fresh, bare)
-    water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
+    hung, water = _in_water(tray, request, unknowns)
     readings = measurements(Made(bowl.eggs, bowl.mix, tray, water), run=bare.run)
     glugged = None
     if recipe.glug is not None:
         glugged = glug(tray, recipe, recipe.glug, before=water, bench=bench, unknowns=unknowns)
         tray = replace(tray, dried=glugged.dried)
-        water = balance(tray, recipe.bait, bench=bench, unknowns=unknowns)
-    dried = tray.dried
-    lake = Lake(bench.lake_temperature, NIGHT, water.hook, recipe.bait.kind.value)
+        hung, water = _in_water(tray, request, unknowns)
+    kind = recipe.bait.kind.value
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
-    free = None
-    if recipe.free_bait is not None:
-        hookbait = Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled)
-        free = match_free_bait(recipe.free_bait, hookbait, unknowns=unknowns)
     made = BatchPlan(
         request=request,
         version=__version__,
@@ -82,19 +81,46 @@ def plan(request: PlanRequest) -> BatchPlan:
         tub_used=used,
         tub_left=tub_left(tub=bowl.mix.tub, used=used),
         boil=boiled,
-        coat=None if coated is None else beside_bare(coated, water, recipe.bait.kind.value),
+        coat=None if coated is None else beside_bare(coated, water, kind),
         dry=bare,
         glug=glugged,
-        keep=keep(dried, recipe, bench=bench, unknowns=unknowns),
+        keep=keep(tray.dried, recipe, bench=bench, unknowns=unknowns),
         water=water,
-        soak=soak(dried.bait, lake, unknowns=unknowns),
+        rig=_on_rig(hung, bench, unknowns),
+        soak=soak(tray.dried.bait, lake_of(bench, water, time=NIGHT, kind=kind), unknowns=unknowns),
         day=plan_day(MadeInTime(rolled, boiled, bare, glugged), bench, unknowns=unknowns),
-        free_bait=free,
+        free_bait=_free_bait(recipe, bowl, rolled, unknowns=unknowns),
         care=take_care(recipe, bench, bowl.mix),
         readings=readings,
         notes=(),
     )
     return replace(made, notes=remarks(made))
+
+
+def _in_water(
+    tray: Tray, request: PlanRequest, unknowns: Unknowns
+) -> tuple[RigStage | None, BalanceStage]:
+    """The bait on its rig, where the bench tells one, and the same in the words for a lift."""
+    bench, wanted = request.bench, request.recipe.bait
+    if bench.rig is None:
+        return None, balance(tray, wanted, bench=bench, unknowns=unknowns)
+    hung = hang(tray, bench.rig, bench=bench, unknowns=unknowns)
+    return hung, balance(tray, wanted, bench=bench, unknowns=unknowns, burden=hung.burden)
+
+
+def _on_rig(hung: RigStage | None, bench: Bench, unknowns: Unknowns) -> OnRig | None:
+    if hung is None or bench.rig is None:
+        return None
+    return put_on_rig(hung, bench.rig, bench=bench, unknowns=unknowns)
+
+
+def _free_bait(
+    recipe: Recipe, bowl: Bowl, rolled: RollStage, *, unknowns: Unknowns
+) -> MatchStage | None:
+    if recipe.free_bait is None:
+        return None
+    hookbait = Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled)
+    return match_free_bait(recipe.free_bait, hookbait, unknowns=unknowns)
 
 
 def _bowl(request: PlanRequest, unknowns: Unknowns) -> Bowl:

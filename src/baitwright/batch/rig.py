@@ -9,39 +9,24 @@ from typing import Any
 import numpy as np
 
 from baitwright.batch.balance import Tray, hook_pull, lift, rig_lift, weigh_hook
+from baitwright.batch.lake_water import lake_water
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import Weight, line, weight
 from baitwright.materials.rig_parts import rig_part
-from baitwright.physics import buoyancy, water
+from baitwright.physics import buoyancy
 from baitwright.physics.constants import STANDARD_GRAVITY
 from baitwright.recipe.bench import Bench
+from baitwright.recipe.rig import Hole, Link, Rig
 from baitwright.terms.errors import RangeError
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
-from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, PERCENT, Unit
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, Unit
 from baitwright.uncertainty.spreads import LogNormal
 
 METRES = Unit("m", "m")
-PASCALS = Unit("Pa", "Pa")
-LINK_DIAMETER = 0.45e-3
-"""Hook-link taken where nobody says, m (judgement)."""
-MARGIN = 0.02e-3
-"""Pull past balance that a counterweight is chosen for, kg (common practice)."""
+MEGAPASCALS = Unit("Pa", "MPa")
 CORK_MODULUS = (5.7e6, 14e6)
 """Bulk modulus of agglomerated cork, Pa: E / (3 (1 - 2 nu)), E 17 MPa, nu 0 to 0.3 (boria-2018)."""
-
-
-@declared(
-    "rig_water_density",
-    label="the water about the rig",
-    unit=GRAMS_PER_MILLILITRE,
-    equation="density of water at the lake's temperature and salinity",
-    source="tanaka-2001",
-    note="salt by the seawater equation of unesco-44; for a lake's hardness it is an estimate",
-)
-def rig_water_density(temperature: Any, salinity: Any) -> Any:
-    """Density of fresh or brackish water."""
-    return water.density(temperature, salinity=salinity)
 
 
 @declared(
@@ -179,35 +164,6 @@ def putty(net: Any, margin: Any, density: Any, water_density: Any) -> Any:
 
 
 @dataclass(frozen=True, slots=True)
-class Link:
-    """A hook-link by material, length between bait and counterweight, and thickness."""
-
-    material: str
-    length: float
-    diameter: float = LINK_DIAMETER
-
-
-@dataclass(frozen=True, slots=True)
-class Hole:
-    """A hole drilled through bait and core, and whether its ends are sealed."""
-
-    diameter: float
-    sealed: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Rig:
-    """What the bait is fished on, where: depth [m], salinity [kg/kg], margin past balance [kg]."""
-
-    link: Link | None = None
-    parts: tuple[str, ...] = ()
-    hole: Hole | None = None
-    depth: float = 0.0
-    salinity: float = 0.0
-    margin: float = MARGIN
-
-
-@dataclass(frozen=True, slots=True)
 class RigStage:
     """The bait on its rig: lift where it is fished, each pull on it, and what balances the rest."""
 
@@ -219,10 +175,12 @@ class RigStage:
     bait: Quantity
     pulls: tuple[Quantity, ...]
     hung: Quantity
+    burden: Quantity
     net: Quantity
     flooded: Quantity
-    putty: Quantity
+    balance_point: Quantity
     margin: Quantity
+    putty: Quantity
 
 
 def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
@@ -233,9 +191,8 @@ def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
     RangeError: a hole as wide as the bait, or depth, temperature or salinity out of range.
     InputError: a material or part that is on no shelf.
     """
-    density = rig_water_density(
-        temperature=unknowns.stated("lake_temperature", bench.lake_temperature),
-        salinity=given("salinity", rig.salinity, label="salinity", unit=PERCENT),
+    density = lake_water(
+        unknowns.stated("lake_temperature", bench.lake_temperature), salinity=rig.salinity
     )
     dried = tray.dried
     alone = lift(diameter=dried.diameter, mass=dried.mass, water_density=density)
@@ -252,7 +209,9 @@ def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
     weight_on_it = hung(**{f"pull_{i}": pull for i, pull in enumerate(pulls)})
     net = rig_lift(lift=bait, hook=weight_on_it).labelled("lift left for a counterweight")
     margin = given("margin", rig.margin, label="margin past balance", unit=GRAMS)
-    material = weight("putty")
+    material = unknowns_of_weight(weight("putty"), unknowns)
+    held = {"net": net, "density": material, "water_density": density}
+    point = putty(**held, margin=given("margin", 0.0, label="no margin", unit=GRAMS))
     return RigStage(
         water_density=density,
         diameter=dried.diameter,
@@ -262,15 +221,12 @@ def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
         bait=bait,
         pulls=pulls,
         hung=weight_on_it,
+        burden=burden(hung=weight_on_it, hole=opened, depth=pressed),
         net=net,
         flooded=flooded_lift(net=net, air=dried.bait.air, water_density=density),
-        putty=putty(
-            net=net,
-            margin=margin,
-            density=unknowns_of_weight(material, unknowns),
-            water_density=density,
-        ),
+        balance_point=point.labelled("critically balanced with putty of"),
         margin=margin,
+        putty=putty(**held, margin=margin),
     )
 
 
@@ -293,7 +249,7 @@ def _modulus(unknowns: Unknowns) -> Quantity:
         "cork_modulus",
         unknowns.draws.per_batch("cork_modulus", spread),
         label="stiffness of cork, pressed from all sides",
-        unit=PASCALS,
+        unit=MEGAPASCALS,
         backing=Backing(Origin.TABLE, "boria-2018", Evidence.READ),
     )
 
@@ -302,7 +258,7 @@ def _hole(tray: Tray, hole: Hole | None, density: Quantity) -> Quantity:
     wide = 0.0 if hole is None else hole.diameter
     narrowest = float(np.min(_bare(tray.dried.diameter)))
     if not 0.0 <= wide < narrowest:
-        raise RangeError("hole", 1e3 * wide, low=0.0, high=round(1e3 * narrowest, 1), unit="mm")
+        raise RangeError("rig.hole", 1e3 * wide, low=0.0, high=round(1e3 * narrowest, 1), unit="mm")
     closed = given("air_in_hole", 0.0, label="air in the hole", unit=GRAMS_PER_MILLILITRE)
     core = tray.rolled.core_density
     return hole_lift(
@@ -349,7 +305,7 @@ def _pulls(
     if rig.link is not None:
         pulls.append(_link(rig.link, density))
     for name in rig.parts:
-        row = rig_part(name)
+        row = rig_part(name, "rig.parts")
         spread = LogNormal.between(row.low, row.high, median=row.mass)
         mass = given(
             f"part_{row.id}",
@@ -371,7 +327,7 @@ def _pulls(
 
 
 def _link(link: Link, density: Quantity) -> Quantity:
-    row = line(link.material)
+    row = line(link.material, "rig.link")
     made = link_pull(
         diameter=given("link_diameter", link.diameter, label="hook-link", unit=MILLIMETRES),
         length=given("link_length", link.length, label="hook-link", unit=METRES),

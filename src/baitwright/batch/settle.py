@@ -20,7 +20,7 @@ METRES_PER_SECOND = Unit("m/s", "m/s")
 @declared(
     "water_viscosity",
     label="viscosity of the water",
-    unit=Unit("Pa s", "Pa s"),
+    unit=Unit("Pa s", "mPa s"),
     equation="viscosity of fresh water at the lake's temperature",
     source="iapws-sr6-08",
 )

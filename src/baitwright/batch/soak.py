@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from baitwright.batch.balance import lake_density, lift, rig_lift, wish_share
+from baitwright.batch.balance import BalanceStage, left_on_rig, lift, wish_share
 from baitwright.batch.drying import as_moist, moist_ball
+from baitwright.batch.lake_water import lake_water
 from baitwright.batch.release import (
     Leaving,
     find_way,
@@ -37,12 +38,16 @@ from baitwright.batch.soaking import (
 from baitwright.batch.state import BaitState
 from baitwright.batch.target import LIMITS, Wish, lasts, night_drift, target_of
 from baitwright.batch.unknowns import Unknowns
+from baitwright.materials.hooks import weight
 from baitwright.materials.liquids import carrier
 from baitwright.quantities import show
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.rig import Rig
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import IDENTITY, Quantity, given, tabled, unwrap
 from baitwright.terms.units import GRAMS_PER_MILLILITRE, HOURS
+from baitwright.uncertainty.bands import median_of
 
 COLDEST, WARMEST = 273.15, 308.15
 """Between ice and the warmest lake, K."""
@@ -54,16 +59,26 @@ NIGHT = 14 * 3600.0
 
 @dataclass(frozen=True, slots=True)
 class Lake:
-    """What the bait lies in, for how long, on which hook, and what it is wanted to do there.
+    """What the bait lies in, for how long, on which rig, and what it is wanted to do there.
 
-    ``temperature`` [K] is None where nobody stated it; ``time`` [s]; ``hook`` is its pull under
-    water, ``kind`` the wanted kind of bait.
+    ``temperature`` [K] is None where nobody stated it; ``time`` [s]; ``taken`` is the lift that
+    hook or rig take, ``kind`` the wanted kind of bait, ``salinity`` the water's [kg/kg], ``carry``
+    the pull [kg] that the bait is to hold up besides.
     """
 
     temperature: float | None
     time: float
-    hook: Quantity
+    taken: Quantity
     kind: str
+    salinity: float = 0.0
+    carry: float = 0.0
+
+
+def lake_of(bench: Bench, water: BalanceStage, *, time: float, kind: str) -> Lake:
+    """The lake of a bench for a time [s], with the lift that hook or rig take of a bait in it."""
+    rig = Rig() if bench.rig is None else bench.rig
+    carry = weight("putty").submerged(rig.putty, median_of(water.water_density))
+    return Lake(bench.lake_temperature, time, water.taken, kind, rig.salinity, carry)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +110,7 @@ def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
     Parameters
     ----------
     state: the bait as it comes out of the bag, its water evened out.
-    lake: water, time, hook and wish.
+    lake: water, time, rig and wish.
     unknowns: factors, defaults and draws.
 
     Raises
@@ -106,7 +121,7 @@ def soak(state: BaitState, lake: Lake, *, unknowns: Unknowns) -> SoakStage:
     temperature = unknowns.stated("lake_temperature", lake.temperature)
     end = given("soak_time", lake.time, label="time in the lake", unit=HOURS)
     run = run_in_water(state, temperature, end=end, unknowns=unknowns)
-    wet = soaking(state, temperature, run=run, unknowns=unknowns)
+    wet = soaking(state, temperature, run=run, unknowns=unknowns, salinity=lake.salinity)
     hours = sorted({*(3600.0 * hour for hour in CURVE_HOURS if 3600.0 * hour < lake.time)})
     told = [_after(wet, lake, time=time) for time in (*hours, lake.time)]
     soft = softens(
@@ -147,7 +162,7 @@ def _drift(curve: tuple[SoakPoint, ...]) -> Quantity:
 
 
 def _target(lake: Lake) -> Quantity:
-    return given("target", target_of(lake.kind, Wish()), label="wanted", backing=LIMITS)
+    return given("target", target_of(lake.kind, Wish(lake.carry)), label="wanted", backing=LIMITS)
 
 
 def _check(lake: Lake) -> None:
@@ -192,14 +207,19 @@ def run_in_water(
 
 
 def soaking(
-    state: BaitState, temperature: Quantity, *, run: Quantity, unknowns: Unknowns
+    state: BaitState,
+    temperature: Quantity,
+    *,
+    run: Quantity,
+    unknowns: Unknowns,
+    salinity: float = 0.0,
 ) -> Soaking:
     """What goes on in the baits of a run, besides the water that enters."""
     way = find_way(state, run, unknowns)
     return Soaking(
         state=state,
         run=run,
-        density=lake_density(temperature=temperature),
+        density=lake_water(temperature, salinity=salinity),
         liquids=leaving(state, way, temperature=temperature, unknowns=unknowns),
         solids=solids_leaving(way, temperature),
         unknowns=unknowns,
@@ -328,9 +348,7 @@ def _after(wet: Soaking, lake: Lake, *, time: float) -> tuple[SoakPoint, BaitSta
     then = f"after {show(time, 'h')}"
     mass = bait.mass.labelled(f"weight of a bait {then}")
     alone = lift(diameter=bait.diameter, mass=mass, water_density=wet.density)
-    alone = alone.labelled(f"lift of the bait alone {then}")
-    rig = rig_lift(lift=alone, hook=lake.hook)
-    rig = rig.labelled(f"lift of bait and hook together {then}")
+    rig = left_on_rig(alone, lake.taken)
     kind = given("wanted_kind", lake.kind, label="wanted")
     point = SoakPoint(
         time=time,
@@ -343,8 +361,8 @@ def _after(wet: Soaking, lake: Lake, *, time: float) -> tuple[SoakPoint, BaitSta
         ),
         mass=mass,
         diameter=bait.diameter,
-        lift=alone,
-        rig=rig,
+        lift=alone.labelled(f"lift of the bait alone {then}"),
+        rig=rig.labelled(f"{rig.label} {then}"),
         wish=wish_share(lift=alone, rig_lift=rig, kind=kind),
     )
     return point, bait

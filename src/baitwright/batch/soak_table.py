@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
-from baitwright.batch.soak import NIGHT, Lake, SoakStage, soak
+from baitwright.batch.soak import NIGHT, SoakStage, lake_of, soak
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import cores
 from baitwright.recipe.model import Core, Recipe
@@ -104,8 +104,10 @@ def _usual(request: PlanRequest) -> tuple[float, ...]:
 
 
 def _soaked(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) -> SoakStage:
-    wanted = made.request.recipe.bait.kind.value
-    return soak(made.tray.dried.bait, Lake(lake, time, made.water.hook, wanted), unknowns=unknowns)
+    bench = replace(made.request.bench, lake_temperature=lake)
+    kind = made.request.recipe.bait.kind.value
+    wet = lake_of(bench, made.water, time=time, kind=kind)
+    return soak(made.tray.dried.bait, wet, unknowns=unknowns)
 
 
 def _other_body(request: PlanRequest) -> Recipe:

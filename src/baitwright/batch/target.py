@@ -48,28 +48,31 @@ class Wish:
     """What besides its kind a bait is to do.
 
     ``carry`` is the pull under water [kg] of the counterweight it is to hold up beyond its rig,
-    ``fastest`` the speed [m/s] at which it may sink with its hook.
+    ``slowest`` and ``fastest`` the speeds [m/s] between which it is to sink with its hook.
     """
 
     carry: float = 0.0
+    slowest: float | None = None
     fastest: float | None = None
 
 
-def target_of(kind: str, wish: Wish, *, slowest_pull: float = np.inf) -> Target:
+def target_of(
+    kind: str, wish: Wish, *, least_pull: float = -np.inf, most_pull: float = np.inf
+) -> Target:
     """The limits of a kind by the table of words, narrowed by what else is wanted.
 
     Parameters
     ----------
     kind: pop-up, wafter or sinker.
     wish: a counterweight to hold up.
-    slowest_pull: the weight at which the bait would sink as fast as it may [kg].
+    least_pull, most_pull: the weights at which the bait sinks as slowly and as fast as it may [kg].
     """
     row = bait_kinds()[kind]
     rig = _limits(row.on_rig)
-    low = max(rig.low, -slowest_pull)
+    low, high = max(rig.low, -most_pull), min(rig.high, -least_pull)
     if wish.carry > 0.0:
         low = max(low, wish.carry)
-    return Target(alone=_limits(row.alone), rig=Limits(low, rig.high))
+    return Target(alone=_limits(row.alone), rig=Limits(low, high))
 
 
 def _limits(words: tuple[str, ...]) -> Limits:

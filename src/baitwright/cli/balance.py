@@ -33,17 +33,22 @@ _FILE = click.Path(path_type=Path)
 @click.option("--current", default="", metavar="SPEED", help='Of the water: "0.1 m/s".')
 @click.option("--margin", default="", metavar="GRAMS", help='Past balance; "0.02 g" unless told.')
 @click.option("--carry", default="", metavar="GRAMS", help='Putty the bait is to hold up: "0.5 g".')
-@click.option("--speed", default="", metavar="SPEED", help='Sinks no faster than: "0.1 m/s".')
+@click.option("--slowest", default="", metavar="SPEED", help='Sinks no slower than: "0.05 m/s".')
+@click.option("--fastest", default="", metavar="SPEED", help='Sinks no faster than: "0.1 m/s".')
 @click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON, for programs.")
 def balance(
     recipe: Path, bench: Path, *, factors: Path | None, as_json: bool, **asked: Any
 ) -> None:
-    """Balance a rig: RECIPE says what the bait is, BENCH the hook, the cores and the lake."""
-    from baitwright.workshop.balance import Asked, balanced, shown
+    """Balance a rig: RECIPE says what the bait is, BENCH the hook, the rig, the cores and the lake.
+
+    The rig is that of the table [rig] in BENCH; an option given here wins over what stands there.
+    """
+    from baitwright.workshop.balance import balanced, shown
     from baitwright.workshop.clock import wall_clock
 
-    made = balanced(recipe, bench, Asked(**asked), factors_path=factors, clock=wall_clock)
+    said = {key: value for key, value in asked.items() if value}
+    made = balanced(recipe, bench, said, factors_path=factors, clock=wall_clock)
     if as_json:
         import json
 

@@ -18,7 +18,7 @@ _FILE = click.Path(path_type=Path)
     "--out",
     type=_FILE,
     metavar="DIR",
-    help="Write plan.json, bench-sheet.pdf and day.ics into this folder.",
+    help="Write bench-sheet.pdf, bait.svg, lift.svg, flavour.svg, day.ics and plan.json into DIR.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON, for programs.")
 @click.option(

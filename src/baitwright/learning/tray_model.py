@@ -122,7 +122,7 @@ class TrayModel:
         return {one.name: values[:, at] for at, one in enumerate(self.unknowns)}
 
     def hook_pull(self, values: Floats) -> Floats:
-        """The hook's pull under water [kg]."""
+        """What hangs on the bait, under water [kg]: its hook, or the whole rig."""
         return self.columns(values)[HOOK]
 
     def neighbours(self, values: Floats) -> tuple[tuple[Bait, Bait], ...]:
@@ -218,7 +218,7 @@ def tray_model(plan: BatchPlan) -> TrayModel:
         Unknown(REST, 0.0, _sd(logs)),
         Unknown(LOSS, 0.0, _sd(loss)),
         Unknown(SCATTER, 0.0, log_sd(spread.low, spread.high)),
-        Unknown(HOOK, median_of(plan.water.hook), _sd(_array(plan.water.hook))),
+        Unknown(HOOK, median_of(plan.hung), _sd(_array(plan.hung))),
     )
     return TrayModel(
         unknowns=unknowns,

@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from baitwright.recipe.eggs import Eggs
+from baitwright.recipe.rig import Rig
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +108,8 @@ class Storage:
 class Bench:
     """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving.
 
-    ``pressure`` is the air's in the kitchen, in place of its altitude.
+    ``pressure`` is the air's in the kitchen, in place of its altitude; ``rig`` is None where only
+    the hook is told.
     """
 
     now: datetime
@@ -117,6 +119,7 @@ class Bench:
     room: Room = field(default_factory=Room)
     pot: Pot = field(default_factory=Pot)
     hook: Hook = field(default_factory=Hook)
+    rig: Rig | None = None
     tub: Tub = field(default_factory=Tub)
     store: Storage = field(default_factory=Storage)
     altitude: float | None = None

@@ -23,8 +23,9 @@ from baitwright.sheets.text_made import (
     lot_known,
     tool_words,
 )
+from baitwright.sheets.text_rig import shot_words, signed
 from baitwright.sheets.wording import Figure, clock, figure, to_the_mark
-from baitwright.uncertainty.bands import band_of
+from baitwright.uncertainty.bands import band_of, median_of
 
 _LONGEST_NAME = 72
 """Characters of a liquid's or mix's name in a step; its dose and tool are never cut."""
@@ -72,6 +73,7 @@ def stages(plan: BatchPlan) -> tuple[Stage, ...]:
         _stage(plan, "Dry", _dry(plan), cautions=("dry",), at=starts.get("dry")),
         _stage(plan, "Glug", _glug(plan), cautions=("dose", "glug"), at=starts.get("glug")),
         _stage(plan, "Bag", _bag(plan), cautions=("pack", "keep"), at=starts.get("bag")),
+        _stage(plan, "Rig", _rig(plan), cautions=("fish",)),
     )
     return tuple(stage for stage in made if stage.steps)
 
@@ -217,6 +219,25 @@ def _bag(plan: BatchPlan) -> Iterator[Step]:
     if recast.number != "never":
         how.append(f"in the lake recast after {recast.text}")
     yield _step("Count and bag by outing", baits, "; ".join(how))
+
+
+def _rig(plan: BatchPlan) -> Iterator[Step]:
+    """Trim the rig at the water: what is left to balance, with what, and when it lies."""
+    made, rig = plan.rig, plan.request.bench.rig
+    if made is None or rig is None:
+        return
+    stage, held = made.stage, made.counterweight
+    left = signed(stage.net)
+    band = f"8 in 10: {left.band}; " if left.band else ""
+    yield _step("Lift left on the rig", left, f"{band}trim in a glass of lake water")
+    if median_of(stage.putty) > 0.0:
+        shot = "" if held is None else f"; or {shot_words(held)}"
+        how = f"hangs with {figure(stage.balance_point).text}{shot}"
+        yield _step("Putty to just take it down", figure(stage.putty), how)
+    settles = made.settles if held is None else held.settles
+    if rig.depth > 0.0 and float(settles.sinks.value) > 0.0:
+        how = f"{figure(settles.sinks).text} sink{'' if held is None else ' with the shot on'}"
+        yield _step(f"On the bottom at {show(rig.depth, 'm')} after", figure(settles.time), how)
 
 
 # Where each reading asked for is taken, and in few words; one not named here comes after drying.

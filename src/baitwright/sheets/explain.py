@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.on_rig import OnRig
 from baitwright.physics.constants import STANDARD_GRAVITY
 from baitwright.quantities import percent
 from baitwright.sheets.wording import is_number, stated
@@ -50,9 +51,17 @@ def headlines(plan: BatchPlan) -> list[Quantity]:
         plan.water.dried,
         plan.water.rig,
         plan.water.wish,
+        *(() if plan.rig is None else on_rig(plan.rig)),
         plan.tub_left,
         *(reading.predicted for reading in plan.prove),
     ]
+
+
+def on_rig(made: OnRig) -> tuple[Quantity, ...]:
+    """What a maker acts on at the water."""
+    stage = made.stage
+    shot = () if made.counterweight is None else (made.counterweight.settles.time,)
+    return (stage.net, stage.balance_point, stage.putty, made.settles.time, *shot)
 
 
 def _told(roots: list[Quantity]) -> str:

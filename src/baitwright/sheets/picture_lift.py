@@ -1,4 +1,4 @@
-"""A picture of lift through the night against the hook's pull."""
+"""A picture of lift through the night against the pull of hook or rig."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ from baitwright.sheets.svg import (
     line,
     words,
 )
-from baitwright.sheets.text_soak import warmth
+from baitwright.sheets.text_soak import hanging, warmth
 from baitwright.sheets.wording import figure, in_unit
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
@@ -39,22 +39,23 @@ from baitwright.uncertainty.bands import median_of
 _LEFT, _LABELS, _HEIGHT = 62.0, 158.0, 320.0
 
 
-def lift_picture(stage: SoakStage, hook: Quantity, *, name: str) -> Picture:
-    """Lift of the bait alone through the soak, its bands, and the pull of the hook.
+def lift_picture(stage: SoakStage, taken: Quantity, *, name: str) -> Picture:
+    """Lift of the bait alone through the soak, its bands, and the pull of hook or rig.
 
     Parameters
     ----------
     stage: the soak.
-    hook: what the hook pulls under water.
+    taken: the lift that the hook, or the whole rig, takes under water.
     name: of the bait.
     """
+    noun = hanging(taken)
     curve = curve_of(stage, lambda point: point.lift)
-    pull = in_unit(median_of(hook), hook.shown)
+    pull = in_unit(median_of(taken), taken.shown)
     rows = _rows(curve, pull)
     frame = _frame(curve, rows)
-    title = f"{name}: lift through the night against the hook's pull"
+    title = f"{name}: lift through the night against the {noun}'s pull"
     height = frame.bottom + 3.0 * LEADING
-    drawing = canvas("lift", height, title=title, said=_said(stage, hook))
+    drawing = canvas("lift", height, title=title, said=_said(stage, taken))
     words(drawing, (4.0, LEADING), "lift under water, in grams")
     ribbons(drawing, frame, curve)
     axes(drawing, frame, [(value, f"{value:+.2f}" if abs(value) > 1e-9 else "0") for value in rows])
@@ -67,17 +68,17 @@ def lift_picture(stage: SoakStage, hook: Quantity, *, name: str) -> Picture:
     last = curve.bands[-1]
     labels = (
         Label(0.0, "0: hangs still"),
-        Label(pull, f"hook pulls {figure(hook).text}", HOOK),
+        Label(pull, f"{noun} pulls {figure(taken).text}", HOOK),
         Label(last.median, "middle bait, alone", MIDDLE),
         Label(last.low50, WITHIN[0], EDGE),
         Label(last.low80, WITHIN[1], EDGE),
     )
     beside(drawing, frame, labels)
-    return Picture("lift", title, drawing, (_table(stage, hook),))
+    return Picture("lift", title, drawing, (_table(stage, taken),))
 
 
 def _rows(curve: Curve, pull: float) -> list[float]:
-    """Values to rule lines at, so that bands, hook and nothing all lie between them."""
+    """Values to rule lines at, so that bands, pull and nothing all lie between them."""
     low = min(0.0, pull, *(band.low80 for band in curve.bands))
     high = max(0.0, pull, *(band.high80 for band in curve.bands))
     return ticks(low, high)
@@ -95,7 +96,8 @@ def _frame(curve: Curve, rows: list[float]) -> Frame:
     )
 
 
-def _said(stage: SoakStage, hook: Quantity) -> str:
+def _said(stage: SoakStage, taken: Quantity) -> str:
+    noun = hanging(taken)
     first, last, night = stage.curve[0], stage.curve[-1], stage.at(NIGHT)
     between = ""
     if night.time < last.time:
@@ -104,26 +106,27 @@ def _said(stage: SoakStage, hook: Quantity) -> str:
         f"Lift of the bait alone under water, lake at {warmth(stage)}. "
         f"At the start it is {figure(first.lift).with_band}{between} and "
         f"{figure(last.lift).with_band} after {show(last.time, 'h')}; in brackets the band that "
-        f"holds 8 of 10. The hook pulls {figure(hook).text} down. {_verdict(stage)}"
+        f"holds 8 of 10. The {noun} pulls {figure(taken).text} down. {_verdict(stage, noun)}"
     )
 
 
-def _verdict(stage: SoakStage) -> str:
+def _verdict(stage: SoakStage, noun: str) -> str:
     """Which of the two wins, by the middle bait at the hours told."""
     left = [(point.time, median_of(point.rig)) for point in stage.curve]
     down = next((time for time, lift in left if lift <= 0.0), None)
     if down is None:
-        return "The middle bait holds the hook up all the time."
+        return f"The middle bait holds the {noun} up all the time."
     if down == left[0][0]:
-        return "The hook takes the middle bait down from the start."
-    return f"The middle bait holds the hook up at first; by {show(down, 'h')} it is taken down."
+        return f"The {noun} takes the middle bait down from the start."
+    return f"The middle bait holds the {noun} up at first; by {show(down, 'h')} it is taken down."
 
 
-def _table(stage: SoakStage, hook: Quantity) -> Table:
-    heads = ("after", "lift alone", *WITHIN, "lift with hook", f"{WITHIN[1]}, with hook")
+def _table(stage: SoakStage, taken: Quantity) -> Table:
+    noun = hanging(taken)
+    heads = ("after", "lift alone", *WITHIN, f"lift with {noun}", f"{WITHIN[1]}, with {noun}")
     rows = tuple(
         (*as_row(point, point.lift), figure(point.rig).text, figure(point.rig).band)
         for point in stage.curve
     )
-    pull = f"the hook pulls {figure(hook).with_band} under water"
+    pull = f"the {noun} pulls {figure(taken).with_band} under water"
     return Table(f"Lift in the lake at {warmth(stage)}; {pull}", heads, rows)

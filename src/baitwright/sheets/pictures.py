@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from xml.etree.ElementTree import Element, SubElement, tostring
 
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.soak import SoakStage
 from baitwright.batch.soak_table import SoakTable, first_night
 from baitwright.quantities import show
 from baitwright.sheets.picture_bait import bait_picture
@@ -42,10 +44,19 @@ _ONLY_ITSELF = "default-src 'none'; style-src 'unsafe-inline'"
 
 def soak_pictures(made: SoakTable) -> tuple[Picture, ...]:
     """The bait as planned: cut open after a night, its lift and its flavours over all the hours."""
-    name, stage = made.recipe.name, made.first.stage
+    return _drawn(made.plan, made.first.stage, night=first_night(made))
+
+
+def plan_pictures(plan: BatchPlan) -> tuple[Picture, ...]:
+    """The same of a plan's own night."""
+    return _drawn(plan, plan.soak, night=plan.soak)
+
+
+def _drawn(plan: BatchPlan, stage: SoakStage, *, night: SoakStage) -> tuple[Picture, ...]:
+    name = plan.request.recipe.name
     return (
-        bait_picture(made.plan, first_night(made), name=name),
-        lift_picture(stage, made.plan.water.hook, name=name),
+        bait_picture(plan, night, name=name),
+        lift_picture(stage, plan.water.taken, name=name),
         flavour_picture(stage, name=name),
     )
 

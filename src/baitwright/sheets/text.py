@@ -41,6 +41,7 @@ _SECTIONS = (
     ),
     _Section("Keep", text_keep.keep, lambda plan: plan.keep, ("keep",)),
     _Section("In the water", text_used.water, lambda plan: plan.water, ("float", "water")),
+    _Section("On the rig", text_used.on_rig, lambda plan: plan.rig, ("balance",)),
     _Section("Through the night", text_used.night, lambda plan: plan.soak, ("soak",)),
     _Section("Day", text_used.working_back, text_used.of_the_day, ("day",)),
     _Section("Free bait", text_used.free_bait, lambda plan: plan.free_bait, ("match",)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from baitwright.batch.balance import hook_pull
 from baitwright.batch.cores import sizes
 from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.batch.soak_table import SoakCase, SoakTable
@@ -17,6 +18,8 @@ from baitwright.uncertainty.bands import movers_of
 
 _HOUR, _CELL, _MEASURE, _CASE = 6, 16, 26, 16
 _ABREAST = 4
+_MOST = 5
+"""Columns of numbers on one line."""
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
 INVENTED = "Invented demo: maker and recipe do not exist."
 RESTS_ON = (
@@ -36,7 +39,8 @@ def soak_text(made: SoakTable) -> str:
         lines.append(INVENTED)
     first = made.first
     lines += heading(f"Hour by hour: {_body(first)}, lake at {warmth(first.stage)}")
-    lines += _hours(first, _BODY)
+    told = _body_told(made)
+    lines += _hours(first, told)
     lines += _hours(first, _flavours(first))
     lines += ["", *_advice(first)]
     point = first.stage.at(NIGHT)
@@ -44,20 +48,29 @@ def soak_text(made: SoakTable) -> str:
     bodies = 2
     abreast = len(made.cases) if len(made.cases) <= _ABREAST else len(made.cases) // bodies
     for start in range(0, len(made.cases), abreast):
-        lines += ["", *_beside(made.cases[start : start + abreast])]
+        lines += ["", *_beside(made.cases[start : start + abreast], told)]
     lines += ["", *paragraph(RESTS_ON)]
     lines += [line for note in made.notes for line in bullet(note.text, _SIGNS[note.weight])]
     return "\n".join(lines) + "\n"
 
 
 _Columns = Sequence[tuple[str, Callable[[SoakPoint], Quantity]]]
-_BODY: _Columns = (
-    ("water taken up", lambda point: point.taken),
-    ("firmness", lambda point: point.firmness),
-    ("lift alone", lambda point: point.lift),
-    ("lift with hook", lambda point: point.rig),
-    ("do as wanted", lambda point: point.wish),
-)
+
+
+def hanging(taken: Quantity) -> str:
+    """What takes the lift: the hook, or the whole rig where it is told."""
+    return "hook" if taken.name == hook_pull.name else "rig"
+
+
+def _body_told(made: SoakTable) -> _Columns:
+    """What is told of the bait hour by hour."""
+    return (
+        ("water taken up", lambda point: point.taken),
+        ("firmness", lambda point: point.firmness),
+        ("lift alone", lambda point: point.lift),
+        (f"lift with {hanging(made.plan.water.taken)}", lambda point: point.rig),
+        ("do as wanted", lambda point: point.wish),
+    )
 
 
 def _flavours(case: SoakCase) -> _Columns:
@@ -70,9 +83,8 @@ def _flavours(case: SoakCase) -> _Columns:
 def _hours(case: SoakCase, columns: _Columns) -> list[str]:
     """A table by hour, the band under each number, a few columns abreast."""
     lines: list[str] = []
-    most = len(_BODY)
-    for start in range(0, len(columns), most):
-        few = columns[start : start + most]
+    for start in range(0, len(columns), _MOST):
+        few = columns[start : start + _MOST]
         rows = [("after", *(title for title, _ in few))]
         for point in case.stage.curve:
             rows += _pair(show(point.time, "h"), [read(point) for _, read in few])
@@ -124,7 +136,7 @@ def _mark(quantity: Quantity) -> str:
     return show(float(unwrap(wanted.value)), "%")
 
 
-def _beside(cases: Sequence[SoakCase]) -> list[str]:
+def _beside(cases: Sequence[SoakCase], told: _Columns) -> list[str]:
     """Measures down, cases across, after a night."""
     points = [case.stage.at(NIGHT) for case in cases]
     rows = [
@@ -133,7 +145,7 @@ def _beside(cases: Sequence[SoakCase]) -> list[str]:
     ]
     for at, one in enumerate(points[0].flavours):
         rows += _pair(f"{one.name} left", [point.flavours[at].left for point in points])
-    for title, read in _BODY:
+    for title, read in told:
         rows += _pair(title, [read(point) for point in points])
     rows += _pair("recast after", [case.stage.recast for case in cases])
     return table(rows, (_MEASURE, *(-_CASE for _ in cases)))

@@ -15,6 +15,7 @@ from baitwright.quantities import show
 from baitwright.sheets.layout import bullet, paragraph, row, table
 from baitwright.sheets.readings import actions
 from baitwright.sheets.text_made import number
+from baitwright.sheets.text_rig import counterweight, in_the_lake
 from baitwright.sheets.wording import (
     clock,
     count_of,
@@ -33,6 +34,8 @@ def water(plan: BatchPlan) -> list[str]:
     lines += number(stage.dried)
     lines += _shares("alone", stage.alone)
     lines += number(stage.hook)
+    if stage.burden is not None:
+        lines += number(stage.burden)
     lines += number(stage.rig)
     lines += _shares("on this rig", stage.on_rig)
     lines += number(stage.wish, f"do what a {kind} should")
@@ -74,6 +77,14 @@ def _core(option: CoreOption, yours: str = "") -> tuple[str, ...]:
     )
 
 
+def on_rig(plan: BatchPlan) -> list[str]:
+    """Lift on the whole rig where it is fished, and its counterweight; nothing without a rig."""
+    made, rig = plan.rig, plan.request.bench.rig
+    if made is None or rig is None:
+        return []
+    return in_the_lake(made, rig) + counterweight(made, rig)
+
+
 def night(plan: BatchPlan) -> list[str]:
     """What a winter night in the lake leaves of the bait, and when to recast."""
     stage, kind = plan.soak, plan.request.recipe.bait.kind
@@ -83,7 +94,7 @@ def night(plan: BatchPlan) -> list[str]:
         lines += number(one.left)
     lines += number(end.firmness)
     lines += number(end.lift, "lift of the bait alone")
-    lines += number(end.rig, "lift with its hook")
+    lines += number(end.rig, "lift with its hook" if plan.rig is None else "lift left on the rig")
     lines += number(end.wish, f"do what a {kind} should")
     lines += number(stage.lasts, f"stops doing what a {kind} should after")
     lines += number(stage.recast)

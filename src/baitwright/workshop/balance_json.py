@@ -5,21 +5,20 @@ from __future__ import annotations
 from typing import Any
 
 from baitwright.batch.design import DesignOption
-from baitwright.batch.rig_balance import Counterweight, RigBalance
+from baitwright.batch.rig_balance import RigBalance
 from baitwright.workshop.plain import core_as_data, plain, rounded, told
+from baitwright.workshop.rig_json import rig_as_json
 
 
 def balance_as_json(made: RigBalance) -> dict[str, Any]:
     """Everything about one bait on one rig, as plain data."""
-    notes = (*made.notes, *made.settles.notes, *made.design.notes)
+    notes = (*made.on_rig.notes, *made.design.notes)
     nearest = made.design.nearest
     return {
         "recipe": made.plan.request.recipe.name,
-        "rig": plain(made.rig),
-        "settles": plain(made.settles),
+        **rig_as_json(made.on_rig),
         "night": [{**plain(one), "time": rounded(one.time / 3600.0)} for one in made.night],
         "lasts": told(made.lasts),
-        "counterweight": None if made.counterweight is None else _shot(made.counterweight),
         "design": {
             "weighed_up": made.design.weighed_up,
             "options": [_option(one) for one in made.design.options],
@@ -31,17 +30,6 @@ def balance_as_json(made: RigBalance) -> dict[str, Any]:
         ],
         "cautions": plain(made.cautions),
         "notes": [plain(note) for note in notes],
-    }
-
-
-def _shot(held: Counterweight) -> dict[str, Any]:
-    return {
-        "shot": [piece.name for piece in held.combination.pieces],
-        "metal": held.combination.pieces[0].metal.id,
-        "pull": plain(held.pull),
-        "left": plain(held.left),
-        "taken_down": plain(held.taken_down),
-        "settles": plain(held.settles),
     }
 
 

@@ -11,12 +11,14 @@ from typing import Any
 from baitwright.quantities import show
 from baitwright.recipe.bench import Bench, Hook, LaterAir, Pot, Room, Tub
 from baitwright.recipe.eggs import Eggs
+from baitwright.recipe.rig import Rig
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.clock import leaving_time
 from baitwright.workshop.egg_table import as_eggs
 from baitwright.workshop.kitchen_tables import TubTable
 from baitwright.workshop.reading import load, parse
+from baitwright.workshop.rig_table import RigTable, rig_from
 from baitwright.workshop.room_tables import RoomTable
 
 
@@ -60,6 +62,7 @@ def _bench(file: BenchFile, clock_time: datetime) -> Bench:
         room=_room(file.room),
         pot=Pot(pot.water, pot.power, pot.basket, pot.salt, pot.boils_at, pot.quench),
         hook=Hook(file.hook.size, file.hook.mass),
+        rig=_rig(file.rig),
         tub=_tub(file.tub),
         store=file.store.storage,
         altitude=file.altitude,
@@ -89,6 +92,13 @@ def _room(room: RoomTable) -> Room:
         ready=room.ready,
         then=later,
     )
+
+
+def _rig(told: RigTable | None) -> Rig | None:
+    try:
+        return None if told is None else rig_from(told)
+    except InputError as error:
+        raise error.located("", "rig") from None
 
 
 def _eggs(file: BenchFile) -> tuple[Eggs, ...]:

@@ -14,6 +14,7 @@ from baitwright.workshop.egg_table import EggTable
 from baitwright.workshop.fields import Reads, measured, number
 from baitwright.workshop.kitchen_tables import HookTable, PotTable, TubTable
 from baitwright.workshop.reading import Table
+from baitwright.workshop.rig_table import RigTable
 from baitwright.workshop.room_tables import RoomTable
 from baitwright.workshop.store_table import StoreTable
 
@@ -95,6 +96,7 @@ class BenchFile(Table):
     room: RoomTable = Field(default_factory=RoomTable, description="The air the baits dry in.")
     pot: PotTable = Field(default_factory=PotTable, description="The pot.")
     hook: HookTable = Field(default_factory=HookTable, description="The hook.")
+    rig: RigTable | None = Field(None, description="What the bait is fished on, and where.")
     tub: TubTable = Field(default_factory=TubTable, description="The tub of prepared mix.")
     store: StoreTable = Field(
         default_factory=StoreTable, description="Where the dried baits are put."

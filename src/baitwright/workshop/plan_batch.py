@@ -8,6 +8,7 @@ from pathlib import Path
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
+from baitwright.recipe.bench import Bench
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.bench_file import read_bench
@@ -23,6 +24,7 @@ def plan_batch(
     *,
     factors_path: Path | None = None,
     batches: int | None = None,
+    change: Callable[[Bench], Bench] | None = None,
     clock: Callable[[], datetime],
 ) -> BatchPlan:
     """Read what the maker wrote and plan the batch.
@@ -33,6 +35,7 @@ def plan_batch(
     bench_path: what stands on the table today.
     factors_path: the maker's own factors; the table's priors where there is none.
     batches: how many are imagined behind the bands; more give more digits.
+    change: what else is to be told of the bench, after its file is read.
     clock: tells the local time, which counts where the bench file names none.
 
     Raises
@@ -41,6 +44,8 @@ def plan_batch(
     """
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
+    if change is not None:
+        bench = change(bench)
     factors = prior_factors() if factors_path is None else read_factors(factors_path)
     draws = Draws() if batches is None else Draws(batches=batches)
     try:

@@ -12,6 +12,7 @@ from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.sources import source
 from baitwright.terms.errors import InputError
 from baitwright.workshop.plain import plain
+from baitwright.workshop.rig_json import rig_as_json
 
 MAKER = "maker"
 """The source key of what the maker states, which is in no bibliography."""
@@ -27,7 +28,10 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
     return {
         "program": {"name": "baitwright", "version": plan.version},
         "request": request_as_json(plan.request),
-        "stages": {name: plain(getattr(plan, name)) for name in _STAGES},
+        "stages": {
+            **{name: plain(getattr(plan, name)) for name in _STAGES},
+            "rig": None if plan.rig is None else rig_as_json(plan.rig),
+        },
         "day": {**plain(plan.day), "late": plan.day.late},
         "cautions": [plain(caution) for caution in care.cautions],
         "allergens": {

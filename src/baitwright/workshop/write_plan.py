@@ -1,4 +1,4 @@
-"""A plan on paper and in files: the plan as JSON, the bench sheet as PDF, the day as a calendar."""
+"""A plan on paper and in files: bench sheet, pictures of the night, calendar, and JSON."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from pathlib import Path
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.bench_sheet import bench_sheet
 from baitwright.sheets.calendar import day_calendar
+from baitwright.sheets.pictures import plan_pictures
 from baitwright.workshop.files import write_together
 from baitwright.workshop.show_plan import document
 
@@ -23,7 +24,7 @@ def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
 
     Returns
     -------
-    Where bench sheet, calendar and plan are.
+    Where bench sheet, pictures, calendar and plan are, the plan last.
 
     Raises
     ------
@@ -31,6 +32,7 @@ def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
     """
     contents = {
         "bench-sheet.pdf": bench_sheet(plan),  # the one a viewer may hold open
+        **{f"{one.name}.svg": one.svg.encode() for one in plan_pictures(plan)},
         "day.ics": day_calendar(plan),
         PLAN: f"{document(plan)}\n".encode(),
     }
