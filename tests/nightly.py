@@ -1,8 +1,9 @@
-"""The checks that take hours, part by part: ``python make.py nightly [part ...] [--minutes N]``.
+"""The checks that take hours, part by part: ``python make.py nightly [part ...] [--sample N]``.
 
 A part that is done for the present commit is not done again unless it is named. Mutation goes on
-where it stopped; with ``--minutes`` it stops by itself and reports how far it came. Each part
-replaces its section of ``docs/quality.md``.
+where it stopped; with ``--sample`` it tries so many mutants drawn at random, the same ones until it
+has done them, and says what their share tells of all. Each part replaces its section of
+``docs/quality.md``.
 """
 
 from __future__ import annotations
@@ -11,8 +12,8 @@ import argparse
 import json
 import os
 import platform
+import random
 import re
-import signal
 import subprocess
 import sys
 from collections import Counter, defaultdict
@@ -21,6 +22,8 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
+
+from scipy.stats import binomtest
 
 ROOT = Path(__file__).resolve().parents[1]
 WORK = ROOT / "build" / "nightly"
@@ -33,19 +36,9 @@ CORES = {1: "one core", 2: "two cores"}
 Report = Callable[[], list[str]]
 
 
-def tool(*command: str, seconds: float | None = None) -> int:
-    """Run one of the environment's modules from the root of the tree, and stop it in time."""
-    with subprocess.Popen([sys.executable, "-m", *command], cwd=ROOT) as process:
-        try:
-            return process.wait(seconds)
-        except subprocess.TimeoutExpired:
-            process.send_signal(signal.SIGINT)
-        # A background job is deaf to the interrupt: end it when it does not go by itself.
-        try:
-            process.wait(30.0)
-        except subprocess.TimeoutExpired:
-            process.terminate()
-        return 0
+def tool(*command: str) -> int:
+    """Run one of the environment's modules from the root of the tree."""
+    return subprocess.run([sys.executable, "-m", *command], cwd=ROOT, check=False).returncode
 
 
 def output(*command: str) -> str:
@@ -109,19 +102,57 @@ def share(part: int, whole: int) -> str:
     return f"{100 * part / whole:.1f} % of {whole}" if whole else "-"
 
 
-def mutation(minutes: float | None = None) -> list[str]:
+UNTRIED = "not checked"
+SEED = 20261127
+"""Of the mutants that a sample tries."""
+
+
+def mutation(sample: int | None = None) -> list[str]:
     """Small changes to recipe, batch and physics: how many of them the tests notice."""
-    demand(tool("mutmut", "run", seconds=minutes and 60.0 * minutes), "mutation")
-    outcomes: dict[str, Counter[str]] = defaultdict(Counter)
+    made = outcomes()
+    if not made:  # a first run makes all mutants and times the tests
+        demand(tool("mutmut", "run", "baitwright.recipe.levels.*"), "mutation")
+        made = outcomes()
+    chosen = sorted(made)
+    if sample is not None:
+        chosen = random.Random(SEED).sample(chosen, min(sample, len(chosen)))
+    waiting = [name for name in chosen if made[name] == UNTRIED]
+    if waiting:
+        demand(tool("mutmut", "run", *(waiting if sample is not None else [])), "mutation")
+        made = outcomes()
+    return [*counted(made, chosen), "", told_of([made[name] for name in chosen], len(made))]
+
+
+def outcomes() -> dict[str, str]:
+    """What became of every mutant, by its name."""
     results = output(sys.executable, "-m", "mutmut", "results", "--all", "true")
-    for floor, outcome in re.findall(r"baitwright\.(\w+)\.\S+: (.+)", results):
-        outcomes[floor][outcome] += 1
-    kinds = sorted({kind for counts in outcomes.values() for kind in counts})
-    lines = [f"| floor | mutants | {' | '.join(kinds)} |", "|---" * (len(kinds) + 2) + "|"]
-    for floor, counts in sorted(outcomes.items()):
+    return dict(re.findall(r"(baitwright\.\S+): (.+)", results))
+
+
+def counted(made: dict[str, str], chosen: list[str]) -> list[str]:
+    """A table of outcomes by floor."""
+    floors: dict[str, Counter[str]] = defaultdict(Counter)
+    for name in chosen:
+        floors[name.split(".")[1]][made[name]] += 1
+    kinds = sorted({kind for counts in floors.values() for kind in counts})
+    lines = [f"| floor | tried | {' | '.join(kinds)} |", "|---" * (len(kinds) + 2) + "|"]
+    for floor, counts in sorted(floors.items()):
         figures = " | ".join(str(counts[kind]) for kind in kinds)
         lines.append(f"| {floor} | {counts.total()} | {figures} |")
     return lines
+
+
+def told_of(tried: list[str], mutants: int) -> str:
+    """What the share that was noticed says of all mutants: exact, at 95 % (Clopper-Pearson)."""
+    noticed = sum(outcome in ("killed", "timeout") for outcome in tried)
+    said = f"Noticed: {share(noticed, len(tried))} tried"
+    if len(tried) == mutants:
+        return f"{said}, which are all."
+    ends = binomtest(noticed, len(tried)).proportion_ci(0.95, method="exact")
+    return (
+        f"{said}, drawn at random from {mutants}: of all, {100 * ends.low:.1f} to "
+        f"{100 * ends.high:.1f} % (exact 95 % interval)."
+    )
 
 
 def lowest() -> list[str]:
@@ -172,10 +203,10 @@ def main() -> int:
     """Run the named parts, or those not yet done for this commit."""
     parser = argparse.ArgumentParser(prog="make.py nightly", description=__doc__)
     parser.add_argument("parts", nargs="*", choices=[[], *PARTS])
-    parser.add_argument("--minutes", type=float, help="stop mutation then")
+    parser.add_argument("--sample", type=int, help="mutants to try, drawn at random")
     asked = parser.parse_args()
-    if asked.minutes:
-        PARTS["mutation"] = partial(mutation, asked.minutes)
+    if asked.sample:
+        PARTS["mutation"] = partial(mutation, asked.sample)
     WORK.mkdir(parents=True, exist_ok=True)
     commit = output("git", "rev-parse", "HEAD").strip()
     for part in asked.parts or PARTS:
@@ -185,8 +216,7 @@ def main() -> int:
         print(f"-> {part}", flush=True)
         lines = PARTS[part]()
         write(part, lines)
-        if "not checked" not in lines[0]:
-            done.write_text(commit, encoding="utf-8")
+        done.write_text(commit, encoding="utf-8")
     return 0
 
 
