@@ -1,0 +1,146 @@
+"""The shelf's book: what came in and went out, line by line, what is left and what it is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+from decimal import ROUND_HALF_EVEN, Decimal
+from enum import StrEnum
+
+from baitwright.terms.errors import InputError
+
+NOTHING = Decimal(0)
+STEP = Decimal("0.000001")
+"""Values are kept to a millionth of the shop's money, so that a bait's share of a lot is told."""
+
+
+class Counted(StrEnum):
+    """What amounts of an item are whole numbers of, so that sums are exact."""
+
+    MILLIGRAMS = "mg"
+    MICROLITRES = "ul"
+    PIECES = "pieces"
+
+
+class Reason(StrEnum):
+    """Why stock moved."""
+
+    BOUGHT = "bought"
+    MADE = "made"
+    RETURNED = "returned"
+    USED = "used"
+    PACKED = "packed"
+    SOLD = "sold"
+    LOST = "lost"
+    COUNTED = "counted"
+    UNDONE = "undone"
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """One line of the book: an amount of an item into a lot, or out of it below nothing.
+
+    ``value`` goes the same way, in the shop's money. ``override`` says why a lot may go below
+    nothing.
+    """
+
+    item: str
+    lot: str
+    time: datetime
+    amount: int
+    value: Decimal
+    reason: Reason
+    override: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """How much of an item there is over all its lots, and what it is worth together."""
+
+    amount: int = 0
+    value: Decimal = NOTHING
+
+    @property
+    def average(self) -> Decimal | None:
+        """What one unit is worth; nothing can be said where there is none."""
+        return self.value / self.amount if self.amount > 0 else None
+
+    def after(self, one: Movement) -> Account:
+        """The account with one more line."""
+        return Account(self.amount + one.amount, self.value + one.value)
+
+    def worth_of(self, amount: int) -> Decimal:
+        """What an amount taken out takes along: its part at the average, all of it at the end."""
+        if self.amount <= 0:
+            return NOTHING
+        if amount >= self.amount:
+            return self.value
+        part = self.value * amount / self.amount
+        return part.quantize(STEP, rounding=ROUND_HALF_EVEN)
+
+
+class OverdrawnError(InputError):
+    """More was to be taken out of a lot than it held.
+
+    Parameters
+    ----------
+    lot: which.
+    amount, held: what was to be taken, and what there was, in whole units of the item.
+    """
+
+    def __init__(self, lot: str, amount: int, held: int) -> None:
+        self.lot, self.amount, self.held = lot, amount, held
+        hint = "Count the shelf, or say why more was taken than the book holds."
+        super().__init__(f"stock of {lot}", amount, f"{max(held, 0)} at most", hint=hint)
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Where the book stands: what each lot holds, and the account of each item."""
+
+    lots: Mapping[str, int]
+    items: Mapping[str, Account]
+
+    def take(self, one: Movement) -> Book:
+        """The book with one more line.
+
+        Raises
+        ------
+        OverdrawnError: it takes a lot below nothing and gives no reason.
+        InputError: it moves nothing, or amount and value go different ways.
+        """
+        _check(one)
+        held = self.lots.get(one.lot, 0)
+        if one.amount < 0 and held + one.amount < 0 and not one.override.strip():
+            raise OverdrawnError(one.lot, -one.amount, held)
+        account = self.items.get(one.item, Account()).after(one)
+        return Book({**self.lots, one.lot: held + one.amount}, {**self.items, one.item: account})
+
+    def out(self, wanted: Movement) -> Movement:
+        """A line that goes out, with the value that it takes along at the average."""
+        account = self.items.get(wanted.item, Account())
+        return replace(wanted, value=-account.worth_of(-wanted.amount))
+
+
+def book_of(movements: Iterable[Movement]) -> Book:
+    """Where the book stands after lines that were accepted when they were written."""
+    lots: dict[str, int] = {}
+    items: dict[str, Account] = {}
+    for one in movements:
+        lots[one.lot] = lots.get(one.lot, 0) + one.amount
+        items[one.item] = items.get(one.item, Account()).after(one)
+    return Book(lots, items)
+
+
+def undo(one: Movement, *, time: datetime) -> Movement:
+    """The line that takes another back; the book keeps both."""
+    return replace(one, time=time, amount=-one.amount, value=-one.value, reason=Reason.UNDONE)
+
+
+def _check(one: Movement) -> None:
+    if one.amount == 0:
+        raise InputError(f"stock of {one.lot}", 0, "an amount above or below nothing")
+    if one.value * one.amount < 0:
+        accepted = "a value that comes in, or goes out, with its amount"
+        raise InputError(f"value of {one.lot}", str(one.value), accepted)
