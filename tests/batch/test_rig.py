@@ -345,6 +345,12 @@ def test_text_sheet_and_explanation_tell_the_rig() -> None:
         "On the bottom at 3.5 m after",
     ]
     assert "putty = (net lift + margin)" in explain_plan(made)
+    light = rigged(replace(WHOLE, stock=(Piece("dust", 0.01e-3, TIN),)))
+    (stage,) = (one for one in stages(light) if one.name == "Rig")
+    assert [step.do for step in stage.steps] == [
+        "Lift left on the rig",
+        "Putty to just take it down",
+    ]
     bare = planned(POP_UP)
     assert "ON THE RIG" not in plan_text(bare)
     assert all(one.name != "Rig" for one in stages(bare))

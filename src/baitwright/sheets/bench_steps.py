@@ -235,7 +235,7 @@ def _rig(plan: BatchPlan) -> Iterator[Step]:
         how = f"hangs with {figure(stage.balance_point).text}{shot}"
         yield _step("Putty to just take it down", figure(stage.putty), how)
     settles = made.settles if held is None else held.settles
-    if rig.depth > 0.0 and float(settles.sinks.value) > 0.0:
+    if rig.depth > 0.0 and median_of(settles.speed) > 0.0:
         how = f"{figure(settles.sinks).text} sink{'' if held is None else ' with the shot on'}"
         yield _step(f"On the bottom at {show(rig.depth, 'm')} after", figure(settles.time), how)
 
