@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -67,6 +68,37 @@ def test_the_planned_bait_is_among_those_weighed_up() -> None:
     )
     assert median_of(own.alone) == pytest.approx(median_of(plan.water.dried), abs=5e-6)
     assert median_of(own.rig) == pytest.approx(median_of(plan.water.rig), abs=5e-6)
+
+
+def test_other_drying_is_weighed_up_for_the_planned_bait() -> None:
+    plan = planned()
+    made = balance_rig(plan)
+    own = [
+        one
+        for one in made.design.options
+        if (one.diameter, one.core, one.granules) == (0.015, RECIPE.bait.core, 0.0)
+    ]
+    lifts = {one.tray: values(one.alone) for one in own}
+    planned_time = median_of(plan.dry.time)
+    assert planned_time in lifts
+    assert len(lifts) > 2
+    for point in plan.dry.curve:
+        if point.time in lifts and point.time != planned_time:
+            mass, room = values(point.mass), np.pi / 6.0 * values(point.diameter) ** 3
+            by_hand = values(plan.water.water_density) * room - mass
+            np.testing.assert_allclose(lifts[point.time], by_hand, atol=1e-6)
+    longest, shortest = max(lifts), min(lifts)
+    assert lifts[longest].mean() > lifts[shortest].mean()  # what closes not is air
+
+
+def test_of_alike_ways_the_planned_drying_stands_first() -> None:
+    ways = [
+        (round(float(one.share.value), 2), one.granules, one.tray) for one in designed().options
+    ]
+    planned_time = median_of(planned().dry.time)
+    for first, second in pairwise(ways):
+        if first[:2] == second[:2]:
+            assert abs(first[2] - planned_time) <= abs(second[2] - planned_time)
 
 
 def test_no_way_leaves_less_paste_than_holds() -> None:

@@ -204,7 +204,8 @@ def test_the_planned_bait_is_among_those_weighed_up(
     share = sum(one.share for one in fillers if one.material == "cork-granules")
     design = balance_rig(made).design
     ways = (*design.options, *(() if design.nearest is None else (design.nearest,)))
-    own = [one for one in ways if (one.diameter, one.core, one.granules) == (0.015, core, share)]
+    planned_so = (0.015, core, share, median_of(made.dry.time))
+    own = [one for one in ways if (one.diameter, one.core, one.granules, one.tray) == planned_so]
     if kind is BaitKind.SINKER:
         assert own
     for one in own:

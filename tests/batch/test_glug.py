@@ -345,3 +345,15 @@ def test_gloves_for_what_is_glugged() -> None:
     assert "glug-skin" not in {one.id for one in planned().care.cautions}
     steps = {stage.name: stage.caution for stage in stages(planned(with_glug()))}
     assert "Gloves" in steps["Glug"]
+
+
+def test_a_coats_dust_and_allergens_are_told_at_its_step_and_on_the_bag() -> None:
+    bare, coated_plan = planned(), planned(replace(RECIPE, coat=Coat("fishmeal-65", share=0.02)))
+    groups = [{group.id for group in plan.care.contains} for plan in (bare, coated_plan)]
+    assert "fish" in groups[1] - groups[0]
+    assert "fish" in str(plan_as_json(coated_plan)["allergens"]["contains"])
+    assert "fish" in plan_text(coated_plan)
+    steps = {stage.name: stage.caution for stage in stages(coated_plan)}
+    assert "dust" in steps["Coat"]
+    assert "Glass" not in steps["Coat"]
+    assert "Coat" not in {stage.name for stage in stages(bare)}

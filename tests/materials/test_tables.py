@@ -49,7 +49,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "allergens": (powders.Allergen, 14, 8, 2030.0),
     "bait_kinds": (kinds.BaitKind, 3, 7, 0.0),
     "carriers": (liquids.Carrier, 11, 15, 27845.695),
-    "cautions": (cautions.Caution, 46, 9, 0.0),
+    "cautions": (cautions.Caution, 47, 9, 0.0),
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),
     "cores": (cores.Core, 2, 12, 39912.23),
     "fillers": (fillers.Filler, 2, 11, 25069.69),

@@ -14,6 +14,8 @@ from baitwright.batch.fillers import filled, lighten
 from baitwright.batch.lake_water import lake_water
 from baitwright.batch.roll import RollStage
 from baitwright.batch.state import BaitState
+from baitwright.batch.target import LIMITS, Wish, target_of
+from baitwright.batch.tray_share import misfits
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import hook as hook_row
 from baitwright.materials.hooks import weight
@@ -202,6 +204,7 @@ class BalanceStage:
     alone: tuple[WordShare, ...]
     on_rig: tuple[WordShare, ...]
     wish: Quantity
+    misfits: Quantity
     cores: tuple[CoreOption, ...]
 
     @property
@@ -260,6 +263,13 @@ def balance(
         alone=_shares(alone, "alone"),
         on_rig=_shares(rig, "rig"),
         wish=wish,
+        misfits=misfits(
+            lift=alone,
+            taken=taken,
+            target=given(
+                "target", target_of(wanted.kind.value, Wish()), label="wanted", backing=LIMITS
+            ),
+        ),
         cores=_weigh_up(
             tray, wanted, _Water(density, taken, kind, alone), bench=bench, unknowns=unknowns
         ),
@@ -306,7 +316,7 @@ def _weigh_up(
     tray: Tray, wanted: WantedBait, around: _Water, *, bench: Bench, unknowns: Unknowns
 ) -> tuple[CoreOption, ...]:
     """The same bait on each core of the shelf, as many as it has of its own."""
-    pull = filled(plain_pull(tray), lighten(wanted.fillers, unknowns))
+    pull = filled(plain_pull(tray, tray.dried.loss), lighten(wanted.fillers, unknowns))
     rest = rest_beside_sizes(
         tray, wanted, lift=around.lift, water=around.density, unknowns=unknowns
     )
@@ -332,19 +342,17 @@ def rest_beside_sizes(
     by_sizes = lift_on_core(
         diameter=tray.rolled.diameter,
         core_diameter=core.room,
-        pull=filled(plain_pull(tray), lighten(wanted.fillers, unknowns)),
+        pull=filled(plain_pull(tray, tray.dried.loss), lighten(wanted.fillers, unknowns)),
         core_density=core.density,
         water_density=water,
     )
     return rest_of_lift(lift=lift, by_sizes=by_sizes)
 
 
-def plain_pull(tray: Tray) -> Quantity:
-    """What the dried paste pulls, without fillers."""
-    dried = tray.dried
-    return dried_paste_pull(
-        density=tray.rolled.plain_density, loss=dried.loss, shrinkage=dried.shrinkage
-    )
+def plain_pull(tray: Tray, loss: Quantity) -> Quantity:
+    """What paste pulls that lost so much of its weight, without fillers."""
+    plain = tray.rolled.plain_density
+    return dried_paste_pull(density=plain, loss=loss, shrinkage=tray.dried.shrinkage)
 
 
 def _lift_on(core: SizedCore, rolled: RollStage, *, pull: Quantity, around: _Water) -> Quantity:

@@ -52,23 +52,19 @@ _RAW = (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
 def _triggers(
     recipe: Recipe, bench: Bench, powders: list[Ingredient], *, has_allergens: bool
 ) -> set[str]:
+    raised_by = {
+        "raw-egg": any(eggs.kind in _RAW for eggs in bench.eggs),
+        "allergens": has_allergens or not powders,
+        "sensitiser": any(row.dust_sensitiser for row in powders),
+        "pets": any(row.pet_hazard for row in powders),
+        "nuts": any(group in row.contains for row in powders for group in ("nuts", "peanuts")),
+        "glass-dust": any(filler(one.material).airborne_glass for one in recipe.bait.fillers),
+        "coat": recipe.coat is not None,
+        "glug": recipe.glug is not None,
+        LEAD_TRIGGER: bench.rig is not None and holds_lead(bench.rig.stock),
+    }
     found = {"dust", "hot-water", "small-parts", "moist-bait", "leftovers"}
-    if any(eggs.kind in _RAW for eggs in bench.eggs):
-        found.add("raw-egg")
-    if has_allergens or not powders:
-        found.add("allergens")
-    if any(row.dust_sensitiser for row in powders):
-        found.add("sensitiser")
-    if any(row.pet_hazard for row in powders):
-        found.add("pets")
-    if any(group in row.contains for row in powders for group in ("nuts", "peanuts")):
-        found.add("nuts")
-    if any(filler(one.material).airborne_glass for one in recipe.bait.fillers):
-        found.add("glass-dust")
-    if bench.rig is not None and holds_lead(bench.rig.stock):
-        found.add(LEAD_TRIGGER)
-    if recipe.glug is not None:
-        found.add("glug")
+    found |= {trigger for trigger, holds in raised_by.items() if holds}
     glugs = () if recipe.glug is None else (recipe.glug,)
     for liquid in (*recipe.liquids, *glugs):
         row = carrier(liquid.carrier)

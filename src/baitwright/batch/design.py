@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
@@ -36,6 +35,8 @@ from baitwright.uncertainty.bands import median_of
 GRANULE_SHARES = (0.0, 0.05, 0.10, 0.15, 0.20)
 """Room taken by cork granules in the paste; more of them and it no longer holds (judgement)."""
 GRANULES = "cork-granules"
+_SAME_TIME = 60.0
+"""Times on the tray nearer than that are the same, s."""
 STEPS = (-2e-3, -1.5e-3, -1e-3, -0.5e-3, 0.0, 0.5e-3, 1e-3, 1.5e-3, 2e-3)
 """Bait sizes weighed up either side of the one wanted, m: more or less paste on one core."""
 
@@ -80,11 +81,14 @@ def target_margin(alone: Any, rig: Any, target: Target) -> float:
 
 @dataclass(frozen=True, slots=True)
 class DesignOption:
-    """One way to make the bait: size [m], cores, granules by room, lift, share and margin."""
+    """One way to make the bait: size [m], cores, granules by room, time on the tray [s], and how it
+    lifts, with what margin, for how many of the tray and for how long.
+    """
 
     diameter: float
     core: Core | None
     granules: float
+    tray: float
     alone: Quantity
     rig: Quantity
     share: Quantity
@@ -157,31 +161,53 @@ def design(
     bench: Bench,
     unknowns: Unknowns,
 ) -> DesignStage:
-    """Weigh up each core of the shelf with more and less paste and granules.
+    """Weigh up each core of the shelf with more and less paste and granules, and other drying.
 
-    The cores are those on the bench; where none are named, the sizes that are sold.
+    The cores are those on the bench; where none are named, the sizes that are sold. Drying is
+    weighed up for the bait as planned, at the hours told of its tray.
     """
-    shares = _shares(wanted)
-    pastes = {share: _paste(tray, wanted, share, unknowns=unknowns) for share in shares}
-    search = _Search(tray.rolled.diameter, wanted, wish, around, pastes, unknowns)
-    cores = _cores(wanted, bench)
-    least = default("shell_minimum").value
-    sizes = [wanted.diameter + step for step in STEPS if wanted.diameter + step > 2.0 * least]
-    triples = list(product(cores, sizes, shares))
-    roomy = [one for one in triples if one[1] - _across(one[0]) >= 2.0 * (least - 1e-9)]
-    options = [search.option(core, size, share) for core, size, share in roomy]
+    shares, time = _shares(wanted), median_of(tray.dried.time)
+    search = _Search(tray, wanted, wish, around, unknowns)
+    own = _MakeUp(wanted.core, wanted.diameter, _own_share(wanted), time)
+    sizes = (wanted.diameter + step for step in STEPS)
+    made = [_MakeUp(*one, time) for one in product(_cores(wanted, bench), sizes, shares)]
+    roomy = [one for one in made if one.is_covered]
+    pastes = {share: search.paste(share, tray.dried.loss) for share in shares}
+    options = [search.option(one, pastes[one.share]) for one in roomy]
+    options += [
+        search.option(replace(own, tray=point.time), search.paste(own.share, point.loss))
+        for point in tray.dried.curve
+        if own.is_covered and abs(point.time - time) > _SAME_TIME
+    ]
     fits = [one for one in options if one.feasible]
-    fits.sort(key=lambda one: _rank(one, wanted.diameter))
+    fits.sort(key=lambda one: _rank(one, own))
     nearest = max(options, key=lambda one: float(one.margin.value), default=None)
-    notes = () if fits else search.in_the_way(nearest, left_out=len(triples) - len(roomy))
+    notes = () if fits else search.in_the_way(nearest, left_out=len(made) - len(roomy))
     return DesignStage(len(options), tuple(fits), None if fits else nearest, notes)
 
 
-def _rank(option: DesignOption, wanted: float) -> tuple[float, ...]:
+@dataclass(frozen=True, slots=True)
+class _MakeUp:
+    """Cores, size [m], share of granules and time on the tray [s] of one way."""
+
+    core: Core | None
+    diameter: float
+    share: float
+    tray: float
+
+    @property
+    def is_covered(self) -> bool:
+        """Whether enough paste covers the core."""
+        least = default("shell_minimum").value - 1e-9
+        return self.diameter - _across(self.core) >= 2.0 * least
+
+
+def _rank(option: DesignOption, own: _MakeUp) -> tuple[float, ...]:
     """The surest first, by whole percent; of alike ones the plainest and nearest to the wish."""
     share = round(float(option.share.value), 2)
-    away = round(abs(option.diameter - wanted), 6)
-    return (-share, option.granules, away, -float(option.margin.value))
+    away = round(abs(option.diameter - own.diameter), 6)
+    longer = abs(option.tray - own.tray)
+    return (-share, option.granules, longer, away, -float(option.margin.value))
 
 
 def _cores(wanted: WantedBait, bench: Bench) -> tuple[Core | None, ...]:
@@ -218,11 +244,6 @@ def _fillers(wanted: WantedBait, share: float) -> tuple[Filler, ...]:
     return (*others, Filler(GRANULES, share)) if share else others
 
 
-def _paste(tray: Tray, wanted: WantedBait, share: float, *, unknowns: Unknowns) -> Quantity:
-    """The dried paste, with its fillers and granules in part of its room."""
-    return filled(plain_pull(tray), lighten(_fillers(wanted, share), unknowns))
-
-
 def _paste_room(diameter: float, core: Core | None, fillers: tuple[Filler, ...]) -> float:
     """Room of the paste alone [m3]."""
     cores = 0.0 if core is None else core.count * float(buoyancy.sphere_volume(core.diameter))
@@ -234,12 +255,16 @@ def _paste_room(diameter: float, core: Core | None, fillers: tuple[Filler, ...])
 class _Search:
     """What every option is weighed up with."""
 
-    rolled: Quantity
+    tray: Tray
     wanted: WantedBait
     wish: Wish
     around: Around
-    pastes: Mapping[float, Quantity]
     unknowns: Unknowns
+
+    def paste(self, share: float, loss: Quantity) -> Quantity:
+        """Paste that lost so much weight, with fillers and granules in part of its room."""
+        fillers = lighten(_fillers(self.wanted, share), self.unknowns)
+        return filled(plain_pull(self.tray, loss), fillers)
 
     def target(self, size: float) -> Target:
         """The limits at a size; how fast it sinks hangs on that."""
@@ -259,29 +284,30 @@ class _Search:
             viscosity=self.around.viscosity,
         )
 
-    def option(self, core: Core | None, size: float, share: float) -> DesignOption:
-        """The bait of this core, size and share of granules."""
-        sized = size_core(core, self.unknowns)
-        step = size - self.wanted.diameter
+    def option(self, made: _MakeUp, paste: Quantity) -> DesignOption:
+        """The bait of this make-up."""
+        sized = size_core(made.core, self.unknowns)
+        step = made.diameter - self.wanted.diameter
         rolled = resized_diameter(
-            diameter=self.rolled,
+            diameter=self.tray.rolled.diameter,
             step=given("size_step", step, label="larger by", unit=MILLIMETRES),
         )
         by_sizes = lift_on_core(
             diameter=rolled,
             core_diameter=sized.room,
-            pull=self.pastes[share],
+            pull=paste,
             core_density=sized.density,
             water_density=self.around.water_density,
         )
         alone = lift_in_all(by_sizes=by_sizes, rest=self.around.rest)
         rig = rig_lift(lift=alone, hook=self.around.burden)
-        target = given("target", self.target(size), label="wanted", backing=LIMITS)
+        target = given("target", self.target(made.diameter), label="wanted", backing=LIMITS)
         reached = {"alone": alone, "rig": rig, "target": target}
         return DesignOption(
-            diameter=size,
-            core=core,
-            granules=share,
+            diameter=made.diameter,
+            core=made.core,
+            granules=made.share,
+            tray=made.tray,
             alone=alone,
             rig=rig,
             share=target_share(**reached),
@@ -291,17 +317,17 @@ class _Search:
                 drift=self.around.drift,
                 paste_share=given(
                     "paste_share",
-                    self._paste_share(core, size, share),
+                    self._paste_share(made),
                     label="paste beside the bait's own",
                     backing=IDENTITY,
                 ),
             ),
         )
 
-    def _paste_share(self, core: Core | None, size: float, share: float) -> float:
+    def _paste_share(self, made: _MakeUp) -> float:
         """The room of an option's paste beside that of the bait planned."""
         own = self.wanted
-        room = _paste_room(size, core, _fillers(own, share))
+        room = _paste_room(made.diameter, made.core, _fillers(own, made.share))
         return room / _paste_room(own.diameter, own.core, own.fillers)
 
     def in_the_way(self, nearest: DesignOption | None, *, left_out: int) -> tuple[Note, ...]:
@@ -329,7 +355,7 @@ class _Search:
     def _would_do(self, nearest: DesignOption) -> str:
         """The core that the middle paste would need in the size wanted."""
         target = self.target(self.wanted.diameter)
-        paste = median_of(self.pastes[_own_share(self.wanted)])
+        paste = median_of(self.paste(_own_share(self.wanted), self.tray.dried.loss))
         core = _alike(self.wanted)
         row = core_row(core.material)
         density = 0.0 if row is None else row.density

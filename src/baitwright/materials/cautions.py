@@ -7,7 +7,20 @@ from dataclasses import dataclass
 
 from baitwright.materials.tables import Row, load, one_of
 
-STAGES = ("eggs", "dose", "mix", "roll", "boil", "dry", "glug", "keep", "pack", "fish", "sell")
+STAGES = (
+    "eggs",
+    "dose",
+    "mix",
+    "roll",
+    "boil",
+    "coat",
+    "dry",
+    "glug",
+    "keep",
+    "pack",
+    "fish",
+    "sell",
+)
 TRIGGERS = (
     "always",
     "raw-egg",
@@ -16,6 +29,7 @@ TRIGGERS = (
     "sensitiser",
     "glass-dust",
     "glug",
+    "coat",
     "allergens",
     "hot-water",
     "small-parts",

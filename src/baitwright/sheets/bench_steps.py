@@ -69,7 +69,7 @@ def stages(plan: BatchPlan) -> tuple[Stage, ...]:
         _stage(plan, "Mix", _mix(plan)),
         _stage(plan, "Roll", _roll(plan), cautions=("roll",), at=starts.get("roll and boil")),
         _stage(plan, "Boil", _boil(plan), cautions=("boil",)),
-        _stage(plan, "Coat", _coat(plan), cautions=("mix",)),
+        _stage(plan, "Coat", _coat(plan), cautions=("coat",)),
         _stage(plan, "Dry", _dry(plan), cautions=("dry",), at=starts.get("dry")),
         _stage(plan, "Glug", _glug(plan), cautions=("dose", "glug"), at=starts.get("glug")),
         _stage(plan, "Bag", _bag(plan), cautions=("pack", "keep"), at=starts.get("bag")),

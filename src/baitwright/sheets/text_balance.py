@@ -15,8 +15,19 @@ from baitwright.terms.notes import Note, Weight
 _MOST = 8
 """Ways to make the bait that are told; the rest stand in the JSON."""
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
-_WIDTHS = (-7, -7, -8, -9, -9, -9, -11, -9, -9)
-_HEAD = ("bait", "core", "paste", "granules", "alone", "on rig", "to a limit", "do it", "stops")
+_WIDTHS = (-7, -8, -7, -8, -5, -8, -8, -10, -5, -7)
+_HEAD = (
+    "bait",
+    "core",
+    "paste",
+    "granules",
+    "tray",
+    "alone",
+    "on rig",
+    "to a limit",
+    "do it",
+    "stops",
+)
 
 
 def balance_text(made: RigBalance) -> str:
@@ -83,6 +94,7 @@ def _option(one: DesignOption) -> tuple[str, ...]:
         sizes(one.core),
         show(one.paste, "mm"),
         show(one.granules, "%"),
+        show(one.tray, "h"),
         signed(one.alone).text,
         signed(one.rig).text,
         signed(one.margin).text,

@@ -39,6 +39,7 @@ def water(plan: BatchPlan) -> list[str]:
     lines += number(stage.rig)
     lines += _shares("on this rig", stage.on_rig)
     lines += number(stage.wish, f"do what a {kind} should")
+    lines += number(stage.misfits)
     if len(stage.cores) > 1:
         head = ("core", "lift alone, dried", "lift on this rig", "do what is wanted")
         lines += table([head, *_cores(plan)], _CORES)

@@ -39,6 +39,7 @@ def _option(one: DesignOption) -> dict[str, Any]:
         **core_as_data(one.core),
         "paste_mm": rounded(1e3 * one.paste),
         "granules": rounded(one.granules),
+        "tray_h": rounded(one.tray / 3600.0),
         "alone": plain(one.alone),
         "rig": plain(one.rig),
         "share": plain(one.share),
