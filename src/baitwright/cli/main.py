@@ -1,4 +1,4 @@
-"""The command line: `baitwright plan`, `levels`, `record`, `boil`, `balance` and `soak`.
+"""The command line: one word for each thing a maker does.
 
 Each command lies in a module of its own that is loaded when it is asked for, and loads the workshop
 only when it runs, so that help and level arithmetic answer at once.
@@ -22,7 +22,10 @@ WRONG_INPUT = 2
 OUR_FAULT = 1
 
 
-COMMANDS = ("balance", "boil", "bottle", "levels", "plan", "record", "soak")
+COMMANDS = (
+    *("backup", "balance", "boil", "bottle", "keep", "levels", "notebook"),
+    *("plan", "record", "restore", "soak"),
+)
 
 
 class _Door(click.Group):

@@ -1,0 +1,22 @@
+"""`baitwright restore`: a copy of the notebook put back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from baitwright.cli.place import notebook_option
+
+
+@click.command()
+@click.argument("backup", type=click.Path(path_type=Path), required=False)
+@notebook_option
+def restore(backup: Path | None, *, notebook: Path) -> None:
+    """Put BACKUP back, or the newest copy; what stands there now is copied first."""
+    from baitwright.workshop.notebook_care import clock_with_zone, put_back
+
+    done = put_back(notebook, backup, clock=clock_with_zone)
+    click.echo(f"put back: {done.backup}")
+    if done.replaced is not None:
+        click.echo(f"what it replaced: {done.replaced}")

@@ -1,0 +1,1 @@
+"""The steps by which an older notebook becomes one of today."""

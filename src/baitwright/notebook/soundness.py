@@ -1,0 +1,26 @@
+"""Whether a file is a notebook, and a sound one."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+APPLICATION = 0x42414954
+"""In the header of every notebook's file, so that no other database is taken for one."""
+
+
+def examine(path: Path) -> str:
+    """What is wrong with a notebook's file, in a sentence; nothing when it is sound."""
+    try:
+        with closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True)) as found:
+            (application,) = found.execute("PRAGMA application_id").fetchone()
+            problems = [row[0] for row in found.execute("PRAGMA integrity_check(1)")]
+    except sqlite3.DatabaseError as error:
+        said = str(error)
+        return f"{said[0].upper()}{said[1:]}."
+    if problems != ["ok"]:
+        return f"It is damaged ({problems[0]}): restore the last backup."
+    if application != APPLICATION:
+        return "It is the file of another program."
+    return ""

@@ -1,0 +1,80 @@
+"""The tables of the notebook. Lines are added and never changed; a purge alone empties them."""
+
+from __future__ import annotations
+
+from sqlalchemy import (
+    BigInteger,
+    CheckConstraint,
+    Column,
+    Index,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+metadata = MetaData(
+    naming_convention={
+        "ix": "ix_%(table_name)s_%(column_0_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_name)s",
+        "ck": "ck_%(table_name)s_%(constraint_name)s",
+        "pk": "pk_%(table_name)s",
+    }
+)
+
+# Every version of every record; without a body it was taken away. Times are UTC, ISO 8601.
+revisions = Table(
+    "revisions",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("kind", String(40), nullable=False),
+    Column("name", String(200), nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("time", String(32), nullable=False),
+    Column("reason", Text, nullable=False),
+    Column("body", Text),
+    UniqueConstraint("kind", "name", "version"),
+    CheckConstraint("version > 0", name="version"),
+)
+
+# The shelf's book; values in millionths of the shop's money, so that sums are exact.
+movements = Table(
+    "movements",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("time", String(32), nullable=False),
+    Column("item", String(200), nullable=False),
+    Column("lot", String(200), nullable=False),
+    Column("amount", BigInteger, nullable=False),
+    Column("value_millionths", BigInteger, nullable=False),
+    Column("reason", String(20), nullable=False),
+    Column("override", Text, nullable=False),
+    CheckConstraint("amount <> 0", name="amount"),
+    Index(None, "item"),
+    Index(None, "lot"),
+)
+
+# What went into what, for traces.
+links = Table(
+    "links",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("source_stop", String(40), nullable=False),
+    Column("source_name", String(200), nullable=False),
+    Column("into_stop", String(40), nullable=False),
+    Column("into_name", String(200), nullable=False),
+    UniqueConstraint("source_stop", "source_name", "into_stop", "into_name"),
+)
+
+# What a purge emptied: that there was something, and nothing of what it was.
+tombstones = Table(
+    "tombstones",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("kind", String(40), nullable=False),
+    Column("name", String(200), nullable=False),
+    Column("time", String(32), nullable=False),
+    Column("versions", Integer, nullable=False),
+)

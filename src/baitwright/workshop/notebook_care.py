@@ -1,0 +1,86 @@
+"""Looking after the notebook: opened, copied once a day, put back when it must be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
+from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.terms.errors import InputError
+
+_EVERY = timedelta(days=1)
+"""A notebook that is written in is copied this often."""
+Clock = Callable[[], datetime]
+
+
+def clock_with_zone() -> datetime:
+    """The time now, for what is kept."""
+    return datetime.now(UTC)
+
+
+@contextmanager
+def open_at(place: Path, *, clock: Clock) -> Iterator[Notebook]:
+    """The notebook, open; before the first writing of a day it is copied.
+
+    Raises
+    ------
+    InputError: it cannot be opened, or not be copied.
+    """
+    now = clock()
+    copies = backups(place)
+    if place.exists() and (not copies or now - made_at(copies[-1]) >= _EVERY):
+        copy_now(place, clock=clock)
+    book = open_notebook(place, now=now)
+    try:
+        yield book
+    finally:
+        book.close()
+
+
+def copy_now(place: Path, *, clock: Clock) -> Path:
+    """Copy the notebook, and let go of copies that newer ones of their day and week replace.
+
+    Raises
+    ------
+    InputError: there is none, it is damaged, or there is no room.
+    """
+    made = back_up(place, now=clock())
+    for old in too_many(backups(place)):
+        old.unlink(missing_ok=True)
+    return made
+
+
+@dataclass(frozen=True, slots=True)
+class PutBack:
+    """A copy that was put back, and the copy of what it replaced."""
+
+    backup: Path
+    replaced: Path | None
+
+
+def put_back(place: Path, backup: Path | None, *, clock: Clock) -> PutBack:
+    """Put a copy back, the newest where none is named; what stands there is copied first.
+
+    Raises
+    ------
+    InputError: there is no copy, or it is not sound.
+    """
+    copies = backups(place)
+    if backup is None and not copies:
+        accepted = f"a backup in {place.parent}, or one that is named"
+        raise InputError("backup", None, accepted, hint="There is none yet.")
+    chosen = copies[-1] if backup is None else backup
+    return PutBack(chosen, restore(place, chosen, now=clock()))
+
+
+def last_copy(place: Path) -> str:
+    """When the notebook was copied last, and how to put that back."""
+    copies = backups(place)
+    if not copies:
+        return "no backup yet: baitwright backup"
+    when = made_at(copies[-1]).astimezone()
+    return f"last backup: {when:%a %d %b %Y %H:%M}; baitwright restore {copies[-1]}"

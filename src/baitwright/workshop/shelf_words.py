@@ -1,0 +1,62 @@
+"""Recipes of the notebook in words: what is there, what changed, which versions there were."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from baitwright.notebook.page import Revision
+from baitwright.workshop.recipe_shelf import Change, Kept, changes_between, text_of
+
+
+def kept_text(kept: Kept) -> str:
+    """What became of a recipe that was to be kept."""
+    one = kept.revision
+    if not kept.is_new:
+        return f"{one.name}: as version {one.version}, nothing new to keep"
+    if one.body is None:
+        return f"{one.name}: taken away; its versions are still in the notebook"
+    lines = [f"{one.name}: kept as version {one.version}"]
+    return "\n".join((*lines, *_changes(kept.changes, first=one.version == 1)))
+
+
+def shelf_text(found: tuple[Revision, ...], *, where: Path, copied: str) -> str:
+    """Every recipe with its newest version, and when the notebook was copied."""
+    lines = [f"Notebook {where}", ""]
+    lines += [_line(one, one.name) for one in found] or ["No recipe yet: baitwright keep RECIPE"]
+    return "\n".join((*lines, "", copied))
+
+
+def history_text(found: tuple[Revision, ...]) -> str:
+    """Every version of a recipe, and what each changed."""
+    lines, before = [found[0].name], ""
+    for one in found:
+        lines += ["", _line(one, f"version {one.version}")]
+        if one.body is not None:
+            changed = changes_between(before, text_of(one))
+            lines += _changes(changed, first=not before)
+            before = text_of(one)
+    return "\n".join(lines)
+
+
+def _line(one: Revision, name: str) -> str:
+    when = f"{one.time.astimezone():%a %d %b %Y %H:%M}"
+    told = [when] if name.startswith("version") else [f"version {one.version}", when]
+    told += ["taken away"] if one.body is None else []
+    told += [one.reason] if one.reason else []
+    return f"  {name}: {', '.join(told)}"
+
+
+def _changes(changes: Iterable[Change], *, first: bool) -> list[str]:
+    """Each entry that differs; of a first version only how many there are."""
+    if first:
+        return []
+    lines = []
+    for one in changes:
+        if one.before is None:
+            lines.append(f"    + {one.entry}: {one.after}")
+        elif one.after is None:
+            lines.append(f"    - {one.entry}: {one.before}")
+        else:
+            lines.append(f"    {one.entry}: {one.before} -> {one.after}")
+    return lines or ["    comments or spacing only"]

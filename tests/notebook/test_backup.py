@@ -1,0 +1,143 @@
+"""Copies: made while others write, sound or none, few but old enough, and put back whole."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from baitwright.notebook.backup import (
+    DAYS,
+    FOLDER,
+    WEEKS,
+    back_up,
+    backups,
+    made_at,
+    restore,
+    too_many,
+)
+from baitwright.notebook.soundness import examine
+from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.terms.errors import InputError
+from tests.notebook.kitchen import DAY, HOUR, NOW, opened
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Notebook]:
+    made = opened(tmp_path)
+    with made.writing() as page:
+        page.write("recipe", "Copper", {"level": 1}, seen=0, time=NOW)
+    yield made
+    made.close()
+
+
+def levels(place: Path) -> list[object]:
+    found = open_notebook(place, now=NOW)
+    with found.reading() as page:
+        told = [one.body for one in page.history("recipe", "Copper")]
+    found.close()
+    return told
+
+
+def change(book: Notebook, level: int) -> None:
+    with book.writing() as page:
+        page.write("recipe", "Copper", {"level": level}, seen=level - 1, time=NOW)
+
+
+def test_a_copy_is_of_what_was_kept_when_it_was_made(book: Notebook, tmp_path: Path) -> None:
+    place = tmp_path / "notebook.sqlite"
+    with book.writing() as page:
+        page.write("recipe", "Copper", {"level": 2}, seen=1, time=NOW)
+        copy = back_up(place, now=NOW)  # while another is writing
+    assert copy.parent == tmp_path / FOLDER
+    assert examine(copy) == ""
+    assert [path.name for path in copy.parent.iterdir()] == [copy.name]
+    assert levels(copy) == [{"level": 1}]
+    assert made_at(copy) == NOW
+
+
+def test_no_notebook_no_copy(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="a notebook that is there"):
+        back_up(tmp_path / "none.sqlite", now=NOW)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_no_room_for_a_copy_leaves_no_half_of_one(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(source: Path, into: Path) -> None:
+        into.write_bytes(b"half a copy")
+        raise sqlite3.OperationalError("database or disk is full")
+
+    monkeypatch.setattr("baitwright.notebook.backup._copy", full)
+    with pytest.raises(InputError, match=r"disk is full\. The notebook is as it was"):
+        back_up(tmp_path / "notebook.sqlite", now=NOW)
+    assert list((tmp_path / FOLDER).iterdir()) == []
+
+
+def test_what_is_put_back_is_the_copy_and_what_was_there_is_copied(
+    book: Notebook, tmp_path: Path
+) -> None:
+    place = tmp_path / "notebook.sqlite"
+    copy = back_up(place, now=NOW)
+    change(book, 2)
+    replaced = restore(place, copy, now=NOW + HOUR)
+    assert replaced is not None
+    assert levels(place) == [{"level": 1}]
+    assert levels(replaced) == [{"level": 1}, {"level": 2}]
+    restore(place, replaced, now=NOW + 2 * HOUR)
+    assert levels(place) == [{"level": 1}, {"level": 2}]
+    with book.reading() as page:  # whoever had it open reads what was put back
+        assert len(page.history("recipe", "Copper")) == 2
+
+
+def test_a_lost_notebook_comes_back(book: Notebook, tmp_path: Path) -> None:
+    place = tmp_path / "notebook.sqlite"
+    copy = back_up(place, now=NOW)
+    book.close()
+    for path in tmp_path.glob("notebook.sqlite*"):
+        path.unlink()
+    assert restore(place, copy, now=NOW) is None
+    assert levels(place) == [{"level": 1}]
+
+
+@pytest.mark.parametrize("contents", [b"", b"no copy at all" * 1000, None])
+def test_what_is_no_copy_changes_nothing(
+    book: Notebook, tmp_path: Path, contents: bytes | None
+) -> None:
+    bad = tmp_path / "bad.sqlite"
+    if contents is not None:
+        bad.write_bytes(contents)
+    with pytest.raises(InputError, match="a backup of a notebook"):
+        restore(tmp_path / "notebook.sqlite", bad, now=NOW)
+    assert levels(tmp_path / "notebook.sqlite") == [{"level": 1}]
+    assert backups(tmp_path / "notebook.sqlite") == ()
+
+
+@given(st.lists(st.integers(0, 200 * 24), max_size=60, unique=True))
+def test_few_copies_are_kept_and_the_newest_always(hours: list[int]) -> None:
+    times = [NOW - hour * HOUR for hour in hours]
+    copies = [
+        Path(f"notebook-{time.strftime('%Y-%m-%dT%H%M%S%fZ')}.sqlite") for time in sorted(times)
+    ]
+    gone = too_many(copies)
+    kept = [copy for copy in copies if copy not in gone]
+    assert len(kept) <= DAYS + WEEKS
+    assert not copies or copies[-1] in kept
+    assert too_many(kept) == ()
+    days = {made_at(copy).date() for copy in copies}
+    for day in sorted(days, reverse=True)[:DAYS]:
+        assert max(copy for copy in copies if made_at(copy).date() == day) in kept
+
+
+def test_a_copy_of_each_of_the_last_weeks(tmp_path: Path) -> None:
+    times = [NOW - at * DAY for at in range(100)]
+    copies = [Path(f"notebook-{time.strftime('%Y-%m-%dT%H%M%S%fZ')}.sqlite") for time in times]
+    kept = [made_at(copy) for copy in copies if copy not in too_many(copies)]
+    assert NOW - min(kept) >= timedelta(weeks=WEEKS - 2)
+    assert len(kept) == DAYS + WEEKS - 2  # the newest of the last two weeks are among the days
