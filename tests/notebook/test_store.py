@@ -174,6 +174,14 @@ def test_no_room_on_the_disk_leaves_the_notebook_as_it_was(book: Notebook) -> No
         assert [one.version for one in page.history("recipe", "Copper")] == [1]
 
 
+def test_a_notebook_that_may_only_be_read(book: Notebook) -> None:
+    with book.engine.connect() as connection:
+        connection.execute(text("PRAGMA query_only = ON"))
+    shut = pytest.raises(InputError, match=r"cannot be written to\. Nothing was written")
+    with shut, book.writing() as page:
+        page.write("recipe", "Copper", {}, seen=0, time=NOW)
+
+
 def test_a_second_writer_waits_and_then_is_told(
     book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
