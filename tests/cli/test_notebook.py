@@ -70,3 +70,19 @@ def test_the_option_wins_over_the_environment(place: Path, tmp_path: Path) -> No
 def test_it_lies_among_ones_own_files() -> None:
     assert usual_place().name == "notebook.sqlite"
     assert usual_place().is_relative_to(Path.home())
+
+
+def test_a_shelf_from_empty_to_counted(place: Path) -> None:
+    assert "The shelf is empty" in done("shelf")
+    told = done("shelf", "in", "semolina", "25 kg", "--price", "32.50", "--supplier-lot", "S-1")
+    lot = told.removeprefix("lot ").partition(":")[0]
+    assert done("shelf", "out", "semolina", "500 g") == f"{lot}: -500 g of semolina, 0.65\n"
+    assert done("shelf", "undo") == f"{lot}: +500 g of semolina, 0.65\n"
+    assert done("shelf", "count", lot, "24 kg") == f"{lot}: 1 kg less than in the book\n"
+    assert done("shelf", "count", lot, "24 kg") == f"{lot}: as in the book\n"
+    assert "semolina: 24 kg, worth 31.20" in done("shelf")
+    assert "24 kg at most" in refused("shelf", "out", "semolina", "25 kg").stderr
+    more = done("shelf", "out", "semolina", "25 kg", "--lot", lot, "--why", "a heavy sack")
+    assert more == f"{lot}: -25 kg of semolina, 31.20\n"
+    assert "it takes money" in refused("shelf", "in", "salt", "1 kg", "--price", "x").stderr
+    assert "today or later" in refused("shelf", "in", "salt", "1 kg", "--best-before", "x").stderr

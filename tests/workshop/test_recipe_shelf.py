@@ -16,6 +16,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.notebook_care import copy_now, last_copy, open_at, put_back
 from baitwright.workshop.recipe_shelf import (
     Change,
+    Kept,
     changes_between,
     keep_recipe,
     recipes,
@@ -39,7 +40,7 @@ def book(tmp_path: Path) -> Iterator[Notebook]:
     made.close()
 
 
-def kept(book: Notebook, folder: Path, text: str, *, reason: str = ""):  # type: ignore[no-untyped-def]
+def kept(book: Notebook, folder: Path, text: str, *, reason: str = "") -> Kept:
     path = folder / "recipe.toml"
     path.write_text(text, encoding="utf-8")
     return keep_recipe(book, path, now=NOW, reason=reason)

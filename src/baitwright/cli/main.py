@@ -24,7 +24,7 @@ OUR_FAULT = 1
 
 COMMANDS = (
     *("backup", "balance", "boil", "bottle", "keep", "levels", "notebook"),
-    *("plan", "record", "restore", "soak"),
+    *("plan", "record", "restore", "shelf", "soak"),
 )
 
 

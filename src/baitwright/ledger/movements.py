@@ -23,6 +23,14 @@ class Counted(StrEnum):
     PIECES = "pieces"
 
 
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """So many whole milligrams, microlitres or pieces."""
+
+    units: int
+    counted: Counted
+
+
 class Reason(StrEnum):
     """Why stock moved."""
 

@@ -159,10 +159,13 @@ class Page:
 
     # --- the shelf's book ------------------------------------------------------------------
 
-    def post(self, lines: Iterable[Movement]) -> None:
-        """Write lines that the book has accepted."""
+    def post(self, lines: Iterable[Movement]) -> int:
+        """Write lines that the book has accepted, as one entry; its number."""
+        last = select(func.coalesce(func.max(movements.c.entry), 0))
+        entry = int(self._connection.execute(last).scalar_one()) + 1
         rows = [
             {
+                "entry": entry,
                 "time": _written(one.time),
                 "item": one.item,
                 "lot": one.lot,
@@ -175,6 +178,15 @@ class Page:
         ]
         if rows:
             self._connection.execute(movements.insert(), rows)
+        return entry
+
+    def entry_lines(self, entry: int | None = None) -> tuple[Movement, ...]:
+        """The lines of an entry, or of the last one."""
+        wanted: Any = entry
+        if entry is None:
+            wanted = select(func.max(movements.c.entry)).scalar_subquery()
+        found = select(movements).where(movements.c.entry == wanted).order_by(movements.c.id)
+        return tuple(_movement(row) for row in self._connection.execute(found))
 
     def book_lines(self, item: str | None = None) -> tuple[Movement, ...]:
         """The lines of the book as they were written, of one item or of all."""

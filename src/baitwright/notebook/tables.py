@@ -39,11 +39,13 @@ revisions = Table(
     CheckConstraint("version > 0", name="version"),
 )
 
-# The shelf's book; values in millionths of the shop's money, so that sums are exact.
+# The shelf's book; lines of one entry were written together. Values are in millionths of the
+# shop's money, so that sums are exact.
 movements = Table(
     "movements",
     metadata,
     Column("id", Integer, primary_key=True),
+    Column("entry", Integer, nullable=False),
     Column("time", String(32), nullable=False),
     Column("item", String(200), nullable=False),
     Column("lot", String(200), nullable=False),

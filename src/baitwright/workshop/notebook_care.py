@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
@@ -18,8 +18,8 @@ Clock = Callable[[], datetime]
 
 
 def clock_with_zone() -> datetime:
-    """The time now, for what is kept."""
-    return datetime.now(UTC)
+    """The local time now with its zone, for what is kept."""
+    return datetime.now().astimezone()
 
 
 @contextmanager

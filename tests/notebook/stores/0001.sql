@@ -16,6 +16,7 @@ CREATE TABLE links (
 );
 CREATE TABLE movements (
 	id INTEGER NOT NULL, 
+	entry INTEGER NOT NULL, 
 	time VARCHAR(32) NOT NULL, 
 	item VARCHAR(200) NOT NULL, 
 	lot VARCHAR(200) NOT NULL, 
@@ -26,8 +27,8 @@ CREATE TABLE movements (
 	CONSTRAINT pk_movements PRIMARY KEY (id), 
 	CONSTRAINT ck_movements_amount CHECK (amount <> 0)
 );
-INSERT INTO "movements" VALUES(1,'2026-11-27T09:00:00.000000+00:00','semolina','S-1',1000000,1600000,'bought','');
-INSERT INTO "movements" VALUES(2,'2026-11-27T10:00:00.000000+00:00','semolina','S-1',-300000,-480000,'used','');
+INSERT INTO "movements" VALUES(1,1,'2026-11-27T09:00:00.000000+00:00','semolina','S-1',1000000,1600000,'bought','');
+INSERT INTO "movements" VALUES(2,2,'2026-11-27T10:00:00.000000+00:00','semolina','S-1',-300000,-480000,'used','');
 CREATE TABLE revisions (
 	id INTEGER NOT NULL, 
 	kind VARCHAR(40) NOT NULL, 

@@ -29,6 +29,7 @@ def upgrade() -> None:
     op.create_table(
         "movements",
         sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("entry", sa.Integer(), nullable=False),
         sa.Column("time", sa.String(32), nullable=False),
         sa.Column("item", sa.String(200), nullable=False),
         sa.Column("lot", sa.String(200), nullable=False),

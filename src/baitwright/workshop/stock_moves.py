@@ -1,0 +1,150 @@
+"""Stock that moves: a delivery, what is taken, what a count found, and the last entry undone."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+
+from baitwright.ledger.movements import NOTHING, STEP, Amount, Movement, Reason, undo
+from baitwright.ledger.picking import pick
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.stock import (
+    LOT,
+    Lot,
+    Shelf,
+    agree_on_unit,
+    in_words,
+    lot_of,
+    next_lot,
+    refuse_unit,
+    shelf_of,
+    standing,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """What came, what it cost in the shop's money, and the supplier's words for it."""
+
+    item: str
+    amount: Amount
+    value: Decimal
+    best_before: date | None = None
+    supplier: str = ""
+    supplier_lot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """What is taken and why; from one lot where it is named, with a reason beyond what it holds."""
+
+    item: str
+    amount: Amount
+    reason: Reason = Reason.USED
+    lot: str = ""
+    override: str = ""
+
+
+def bring_in(book: Notebook, came: Delivery, *, now: datetime) -> str:
+    """Put a delivery on the shelf as a lot of its own; the lot's name.
+
+    Raises
+    ------
+    InputError: the item is counted in another unit, or the delivery is nothing.
+    """
+    with book.writing() as page:
+        agree_on_unit(page, came.item, came.amount, now=now)
+        lot, day = next_lot(page, now.date()), now.date().isoformat()
+        best = None if came.best_before is None else came.best_before.isoformat()
+        told = Lot(came.item, day, best, came.supplier, came.supplier_lot)
+        page.write(LOT, lot, asdict(told), seen=0, time=now)
+        line = Movement(came.item, lot, now, came.amount.units, came.value, Reason.BOUGHT)
+        standing(page, came.item).take(line)
+        page.post([line])
+        if came.supplier_lot:
+            supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
+            page.link(Link(supplied, Place(Stop.INGREDIENT, lot)))
+    return lot
+
+
+def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement, ...]:
+    """Take stock off the shelf, the earliest to expire first.
+
+    Raises
+    ------
+    InputError: an unknown item or lot, another unit, or more than there is.
+    """
+    with book.writing() as page:
+        shelf, after = shelf_of(page, wanted.item), standing(page, wanted.item)
+        refuse_unit(wanted.item, shelf.counted, wanted.amount)
+        lines = []
+        for lot, units in _parts(shelf, wanted, now.date()):
+            bare = Movement(wanted.item, lot, now, -units, NOTHING, wanted.reason, wanted.override)
+            line = after.out(bare)
+            after = after.take(line)
+            lines.append(line)
+        page.post(lines)
+    return tuple(lines)
+
+
+def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
+    """Set a lot to what a count found; by how much the book was wrong.
+
+    What was missing takes its value along; what was too much comes in at the average.
+
+    Raises
+    ------
+    InputError: an unknown lot, or another unit.
+    """
+    with book.writing() as page:
+        item = lot_of(page, lot).item
+        shelf, before = shelf_of(page, item), standing(page, item)
+        refuse_unit(item, shelf.counted, found)
+        wrong = found.units - before.lots.get(lot, 0)
+        if wrong:
+            worth = (shelf.account.average or NOTHING) * max(wrong, 0)
+            line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
+            page.post([line if wrong > 0 else before.out(line)])
+    return wrong
+
+
+def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
+    """Take the last entry of the book back; the book keeps both.
+
+    Raises
+    ------
+    InputError: there is none.
+    """
+    with book.writing() as page:
+        back = tuple(undo(line, time=now) for line in page.entry_lines())
+        if not back:
+            raise InputError("undo", None, "an entry of the book, which is empty")
+        for line in back:
+            standing(page, line.item).take(replace(line, override=line.override or "undone"))
+        page.post(back)
+    return back
+
+
+def _parts(shelf: Shelf, wanted: Taking, day: date) -> tuple[tuple[str, int], ...]:
+    units = wanted.amount.units
+    if wanted.lot:
+        held = {one.lot: one.held for one in shelf.lots}
+        if wanted.lot not in held:
+            raise InputError("lot", wanted.lot, f"a lot of {shelf.item}: {', '.join(held)}")
+        if units > held[wanted.lot] and not wanted.override.strip():
+            hint = "Count it, or say --why more was taken than the book holds."
+            raise _short(shelf, wanted.amount, held[wanted.lot], hint=hint)
+        return ((wanted.lot, units),)
+    picked = pick(shelf.lots, units, day=day)
+    if picked.short:
+        hint = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
+        raise _short(shelf, wanted.amount, units - picked.short, hint=hint)
+    return picked.lots
+
+
+def _short(shelf: Shelf, wanted: Amount, held: int, *, hint: str) -> InputError:
+    got, most = (in_words(units, shelf.counted) for units in (wanted.units, max(held, 0)))
+    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)

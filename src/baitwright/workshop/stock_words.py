@@ -1,0 +1,111 @@
+"""Stock as it is typed and told: amounts with their units, money, days, and the shelf as a list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+from decimal import Decimal, InvalidOperation
+
+from baitwright.ledger.movements import Amount, Counted, Movement
+from baitwright.ledger.picking import LotOnShelf, due
+from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
+from baitwright.terms.errors import InputError
+from baitwright.workshop.stock import Shelf, in_words
+
+_ACCEPTED = "an amount such as 25 kg, 500 ml or 200"
+_PER_SI = {Kind.MASS: (Counted.MILLIGRAMS, 1e6), Kind.VOLUME: (Counted.MICROLITRES, 1e9)}
+_SOON = timedelta(days=30)
+_MOST = 10**15
+"""A thousand tonnes in milligrams: more is a slip of the unit."""
+
+
+def read_amount(text: str) -> Amount:
+    """An amount as typed: a weight, a volume, or a bare whole number of pieces.
+
+    Raises
+    ------
+    InputError: it is none of these, or nothing.
+    """
+    typed = read_number(text, "amount", _ACCEPTED)
+    if not typed.unit:
+        made = Amount(round(typed.number), Counted.PIECES)
+        exact = made.units == typed.number
+    else:
+        kind = kind_of(unit_name(typed.unit))
+        if kind not in _PER_SI:
+            raise InputError("amount", text, _ACCEPTED)
+        counted, per_si = _PER_SI[kind]
+        made, exact = Amount(round(read(text, kind, "amount") * per_si), counted), True
+    if not exact or not 0 < made.units <= _MOST:
+        raise InputError("amount", text, _ACCEPTED)
+    return made
+
+
+def read_money(text: str) -> Decimal:
+    """What was paid, in the shop's money.
+
+    Raises
+    ------
+    InputError: no amount of money.
+    """
+    accepted = "money such as 32.50, without its sign"
+    try:
+        value = Decimal(text.strip().replace(",", "."))
+    except InvalidOperation:
+        raise InputError("price", text, accepted) from None
+    if not value.is_finite() or not 0 <= value < 10**9 or -value.as_tuple().exponent > 6:  # type: ignore[operator]
+        raise InputError("price", text, accepted)
+    return value
+
+
+def read_day(text: str, today: date) -> date:
+    """A best-before day, today or later.
+
+    Raises
+    ------
+    InputError: no day, or one that is over.
+    """
+    accepted = f"a day such as {today.replace(year=today.year + 1, day=1)}, today or later"
+    try:
+        day = date.fromisoformat(text.strip())
+    except ValueError:
+        raise InputError("best-before", text, accepted) from None
+    if day < today:
+        raise InputError("best-before", text, accepted)
+    return day
+
+
+def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
+    """The shelf as a list: items, what they are worth, lots by their day, and what is due."""
+    shelves = tuple(found)
+    if not shelves:
+        return "The shelf is empty: baitwright shelf in semolina 25kg --price 32.50"
+    lines, soon = [], []
+    for one in shelves:
+        held = in_words(one.account.amount, one.counted)
+        lines.append(f"{one.item}: {held}, worth {one.account.value:.2f}")
+        lots = [lot for lot in one.lots if lot.held]
+        lines += [f"    {_lot(lot, one.counted)}" for lot in sorted(lots, key=_by_day)]
+        for lot in due(one.lots, day=today, within=_SOON):
+            word = "past its day" if lot.past(today) else "soon past its day"
+            soon.append(f"  ! {one.item} {lot.lot}: {word}, {lot.best_before}")
+    total = sum((one.account.value for one in shelves), Decimal(0))
+    return "\n".join((*lines, f"all together worth {total:.2f}", *soon))
+
+
+def moved(lines: Iterable[Movement], counted: Counted) -> str:
+    """What lines of the book moved, each with its lot and value."""
+    return "\n".join(
+        f"{one.lot}: {'+' if one.amount > 0 else '-'}{in_words(abs(one.amount), counted)} of "
+        f"{one.item}, {abs(one.value):.2f}"
+        for one in lines
+    )
+
+
+def _lot(lot: LotOnShelf, counted: Counted) -> str:
+    best = "" if lot.best_before is None else f", best before {lot.best_before}"
+    return f"{lot.lot}: {in_words(lot.held, counted)}{best}"
+
+
+def _by_day(lot: LotOnShelf) -> tuple[date, date, str]:
+    return (lot.best_before or date.max, lot.came, lot.lot)
