@@ -35,9 +35,9 @@ class Run:
         return self.begun > self.kept
 
 
-def killed(place: Path, first: int, after: int, delay: float) -> Run:
+def killed(what: str, place: Path, first: int, *, after: int, delay: float) -> Run:
     """Start a writer, let it keep so many writes, begin one more, and kill it."""
-    command = [sys.executable, "-m", "tests.notebook.writer", str(place), str(first)]
+    command = [sys.executable, "-m", "tests.notebook.writer", what, str(place), str(first)]
     begun = kept = first
     with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as writer:
         assert writer.stdout is not None
@@ -61,7 +61,8 @@ def test_nothing_acknowledged_is_lost_and_nothing_half_written(
     place, hits, there = tmp_path / "notebook.sqlite", 0, 0
     open_notebook(place, now=NOW).close()
     for _ in range(runs):
-        run = killed(place, there, generator.randrange(3), generator.random() * 0.004)
+        after, delay = generator.randrange(3), generator.random() * 0.004
+        run = killed("write", place, there, after=after, delay=delay)
         hits += run.inside
         there = checked(place, run)
     record_property("killed", runs)
@@ -85,3 +86,48 @@ def checked(place: Path, run: Run) -> int:
     assert standing.lots.get("baits", 0) == 50 * len(batches)
     assert standing.lots.get("eggs", 0) == -3 * len(batches)
     return len(batches)
+
+
+@pytest.mark.simulation
+def test_a_copy_put_back_is_there_whole_or_not_at_all(
+    tmp_path: Path, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+) -> None:
+    runs, generator, hits = sample_size(6, 100), random.Random(20261128), 0
+    for at in range(runs):
+        place = tmp_path / str(at) / "notebook.sqlite"
+        open_notebook(place, now=NOW).close()
+        delay = generator.random() * 0.03
+        run = killed("restore", place, 0, after=generator.randrange(3), delay=delay)
+        hits += run.inside
+        assert examine(place) == ""
+        book = open_notebook(place, now=NOW)
+        with book.reading() as page:
+            assert len(page.all("more")) in (0, 200)
+        book.close()
+        for copy in (place.parent / "backups").glob("*.sqlite"):
+            assert examine(copy) == ""
+    record_property("killed", runs)
+    record_property("inside a restore", hits)
+    assert hits >= HIT_WANTED * runs
+
+
+@pytest.mark.simulation
+def test_a_notebook_half_made_is_made_whole_by_the_next(
+    tmp_path: Path, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+) -> None:
+    runs, generator, hits, first = sample_size(6, 100), random.Random(20261129), 0, 0
+    for _ in range(runs):
+        delay = generator.random() * 0.1
+        run = killed("make", tmp_path / "x", first, after=generator.randrange(2), delay=delay)
+        hits += run.inside
+        for at in range(first, run.begun):
+            place = tmp_path / f"new-{at}.sqlite"
+            book = open_notebook(place, now=NOW)
+            with book.reading() as page:
+                assert page.all("batch") == ()
+            book.close()
+            assert examine(place) == ""
+        first = run.begun
+    record_property("killed", runs)
+    record_property("inside its making", hits)
+    assert hits >= HIT_WANTED * runs

@@ -24,3 +24,19 @@ def examine(path: Path) -> str:
     if application != APPLICATION:
         return "It is the file of another program."
     return ""
+
+
+def is_blank(path: Path) -> bool:
+    """Whether a file holds nothing yet: empty, or a database that nobody wrote a table in.
+
+    A notebook whose making was cut short is one; it can be made anew in its place.
+    """
+    if path.stat().st_size == 0:
+        return True
+    try:
+        with closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True)) as found:
+            (application,) = found.execute("PRAGMA application_id").fetchone()
+            (tables,) = found.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except sqlite3.DatabaseError:
+        return False
+    return bool(application == 0 and tables == 0)

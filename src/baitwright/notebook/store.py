@@ -14,7 +14,7 @@ from sqlalchemy.exc import DatabaseError, OperationalError
 
 from baitwright.notebook.backup import back_up
 from baitwright.notebook.page import Page
-from baitwright.notebook.soundness import APPLICATION, examine
+from baitwright.notebook.soundness import APPLICATION, examine, is_blank
 from baitwright.terms.errors import InputError
 
 HEAD = "0001"
@@ -124,7 +124,7 @@ def _check_file(path: Path) -> None:
     accepted = "a notebook of this program, or a file that is not there yet"
     if path.is_dir():
         raise InputError("notebook", str(path), accepted, hint="It is a folder.")
-    if not path.exists() or path.stat().st_size == 0:
+    if not path.exists() or is_blank(path):
         return
     problem = examine(path)
     if problem:
