@@ -40,7 +40,7 @@ def book(tmp_path: Path) -> Iterator[Notebook]:
 
 
 def test_a_new_one_is_made_with_its_folder(tmp_path: Path) -> None:
-    place = tmp_path / "deep" / "notebook.sqlite"
+    place = tmp_path / "deep" / "Mum's 100 % bait? #1.sqlite"
     made = open_notebook(place, now=NOW)
     with made.engine.connect() as connection:
         assert step_of(connection) == HEAD

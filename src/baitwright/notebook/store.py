@@ -1,4 +1,4 @@
-"""Opening the notebook: one SQLite file, or a PostgreSQL that a shop shares, never half open."""
+"""Opening the notebook, one SQLite file: made, brought up to date or refused, never half open."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DatabaseError, OperationalError
 
 from baitwright.notebook.backup import back_up
@@ -28,7 +28,7 @@ class Notebook:
     """An open notebook; each page is one transaction, whole or not at all."""
 
     engine: Engine
-    path: Path | None
+    path: Path
 
     @contextmanager
     def reading(self) -> Iterator[Page]:
@@ -56,12 +56,12 @@ class Notebook:
         self.engine.dispose()
 
 
-def open_notebook(place: Path | str, *, now: datetime) -> Notebook:
+def open_notebook(path: Path, *, now: datetime) -> Notebook:
     """Open a notebook, or make one where there is none.
 
     Parameters
     ----------
-    place: a file, or the URL of a database that is shared.
+    path: its file.
     now: for the name of the backup that is made before an older notebook is changed.
 
     Raises
@@ -69,10 +69,8 @@ def open_notebook(place: Path | str, *, now: datetime) -> Notebook:
     InputError: no notebook but something else, one of a later program, a damaged one, or a place
         that cannot be written to.
     """
-    path = place if isinstance(place, Path) else None
-    if path is not None:
-        _check_file(path)
-    engine = _engine(place)
+    _check_file(path)
+    engine = _engine(path)
     book = Notebook(engine, path)
     try:
         _bring_up_to_date(book, now)
@@ -92,15 +90,15 @@ def step_of(connection: Connection) -> str | None:
     return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
-def _engine(place: Path | str) -> Engine:
-    if isinstance(place, str):
-        return create_engine(place)
+def _engine(path: Path) -> Engine:
     try:
-        place.parent.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         accepted = "a file in a folder that can be written to"
-        raise InputError("notebook", str(place), accepted, hint=f"{error.strerror}.") from None
-    engine = create_engine(f"sqlite:///{place}", connect_args={"timeout": _PATIENCE})
+        raise InputError("notebook", str(path), accepted, hint=f"{error.strerror}.") from None
+    engine = create_engine(
+        URL.create("sqlite", database=str(path)), connect_args={"timeout": _PATIENCE}
+    )
     event.listen(engine, "connect", _on_connect)
     event.listen(engine, "begin", _on_begin)
     return engine
@@ -139,7 +137,7 @@ def _bring_up_to_date(book: Notebook, now: datetime) -> None:
     if step is not None and step > HEAD:
         hint = "Take the newer program; this one could not read it whole."
         raise InputError("notebook", f"step {step}", f"one up to step {HEAD}", hint=hint)
-    if step is not None and book.path is not None:
+    if step is not None:
         back_up(book.path, now=now)
     _take_steps(book)
 
@@ -156,8 +154,7 @@ def _take_steps(book: Notebook) -> None:
             return  # another process was quicker
         config.attributes["connection"] = connection
         command.upgrade(config, HEAD)
-        if book.path is not None:
-            connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION}")
+        connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION}")
 
 
 def _refused(engine: Engine, error: Exception) -> InputError:
@@ -170,5 +167,5 @@ def _refused(engine: Engine, error: Exception) -> InputError:
         hint = "There is no room left on the disk. Nothing was written."
     elif "readonly" in why or "unable to open" in why:
         hint = "The file or its folder cannot be written to. Nothing was written."
-    place = engine.url.database or engine.url.render_as_string(hide_password=True)
-    return InputError("notebook", why, f"a notebook that can be written to at {place}", hint=hint)
+    accepted = f"a notebook that can be written to at {engine.url.database}"
+    return InputError("notebook", why, accepted, hint=hint)
