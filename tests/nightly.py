@@ -207,6 +207,8 @@ def main() -> int:
     parser.add_argument("parts", nargs="*", choices=[[], *PARTS])
     parser.add_argument("--sample", type=int, help="mutants to try, drawn at random")
     asked = parser.parse_args()
+    if asked.sample is not None and asked.sample < 1:
+        parser.error("--sample: one mutant at least")
     if asked.sample:
         PARTS["mutation"] = partial(mutation, asked.sample)
     WORK.mkdir(parents=True, exist_ok=True)
@@ -218,7 +220,8 @@ def main() -> int:
         print(f"-> {part}", flush=True)
         lines = PARTS[part]()
         write(part, lines)
-        done.write_text(commit, encoding="utf-8")
+        if part != "mutation" or not asked.sample:
+            done.write_text(commit, encoding="utf-8")
     return 0
 
 

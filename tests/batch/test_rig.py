@@ -24,6 +24,7 @@ from baitwright.batch.rig import RigStage, depth_loss, hole_lift, putty
 from baitwright.batch.rig_balance import RigBalance, balance_rig
 from baitwright.batch.settle import settle_time, sinking_share, sinking_speed
 from baitwright.physics.buoyancy import neutral_shell_density, sphere_volume
+from baitwright.recipe.bench import Hook
 from baitwright.recipe.model import BaitKind, Core
 from baitwright.recipe.rig import Hole, Link, Piece, Rig, every_size
 from baitwright.sheets.bench_steps import stages
@@ -326,6 +327,9 @@ def test_the_plan_remarks_on_hole_and_wishes() -> None:
     told = " ".join(note.text for note in rigged(asked).notes)
     assert "An open hole lets water at core and paste" in told
     assert "does not hold up the 5 g of putty" in told
+    assert "faster" not in told  # with its hook alone it does not sink at all
+    heavy = replace(BENCH, hook=Hook(mass=1.5e-3), rig=asked)
+    told = " ".join(note.text for note in planned(bench=heavy).notes)
     assert "faster than the 0.001 m/s wished" in told
     sealed = replace(WHOLE, hole=Hole(0.0015, sealed=True))
     assert "An open hole" not in " ".join(note.text for note in rigged(sealed).notes)

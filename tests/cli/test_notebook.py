@@ -31,7 +31,8 @@ def refused(*arguments: str) -> Result:
 
 
 def test_from_an_empty_notebook_to_a_recipe_put_back(place: Path, tmp_path: Path) -> None:
-    assert "No recipe yet: baitwright keep RECIPE" in done("notebook")
+    assert "There is none yet" in refused("notebook").stderr
+    assert not place.exists()
     text = RECIPE.read_text(encoding="utf-8")
     own = tmp_path / "own.toml"
     own.write_text(text, encoding="utf-8")
@@ -73,6 +74,8 @@ def test_it_lies_among_ones_own_files() -> None:
 
 
 def test_a_shelf_from_empty_to_counted(place: Path) -> None:
+    assert "There is none yet" in refused("shelf").stderr
+    done("keep", str(RECIPE))
     assert "The shelf is empty" in done("shelf")
     told = done("shelf", "in", "semolina", "25 kg", "--price", "32.50", "--supplier-lot", "S-1")
     lot = told.removeprefix("lot ").partition(":")[0]
@@ -83,6 +86,12 @@ def test_a_shelf_from_empty_to_counted(place: Path) -> None:
     assert "semolina: 24 kg, worth 31.20" in done("shelf")
     assert "24 kg at most" in refused("shelf", "out", "semolina", "25 kg").stderr
     more = done("shelf", "out", "semolina", "25 kg", "--lot", lot, "--why", "a heavy sack")
-    assert more == f"{lot}: -25 kg of semolina, 31.20\n"
+    assert more == f"{lot}: -25 kg of semolina, 32.50\n"
     assert "it takes money" in refused("shelf", "in", "salt", "1 kg", "--price", "x").stderr
     assert "today or later" in refused("shelf", "in", "salt", "1 kg", "--best-before", "x").stderr
+
+
+def test_a_version_is_of_a_recipe(place: Path) -> None:
+    for arguments in (["--undo"], ["--version", "1"]):
+        assert "a recipe's name" in refused("notebook", *arguments).stderr
+    assert "one of both" in refused("notebook", "Copper", "--undo", "--version", "1").stderr

@@ -140,10 +140,18 @@ def test_a_reason_lets_the_book_go_below_nothing_and_a_count_brings_it_back() ->
         bought("A", 500_000, "4.00"), used("A", 600_000, override="tub was fuller than the label")
     )
     assert book.lots["A"] == -100_000
-    assert book.items["semolina"] == Account(-100_000, NOTHING)
-    assert book.items["semolina"].average is None
+    assert book.items["semolina"] == Account(-100_000, Decimal("-0.80"))
+    assert book.items["semolina"].average == Decimal("0.000008")
     counted = Movement("semolina", "A", NOW, 150_000, Decimal("1.20"), Reason.COUNTED)
-    assert book.take(counted).lots["A"] == 50_000
+    after = book.take(counted)
+    assert after.lots["A"] == 50_000
+    assert after.items["semolina"].value == Decimal("0.40")  # 50 g at what 500 g cost 4.00
+    assert Account().average is None
+
+
+def test_a_value_beyond_all_reason_is_refused() -> None:
+    with pytest.raises(InputError, match="at most"):
+        EMPTY.take(bought("A", 1, "1e13"))
 
 
 @pytest.mark.parametrize("blank", ["", "   "])

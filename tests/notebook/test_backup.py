@@ -141,3 +141,78 @@ def test_a_copy_of_each_of_the_last_weeks(tmp_path: Path) -> None:
     kept = [made_at(copy) for copy in copies if copy not in too_many(copies)]
     assert NOW - min(kept) >= timedelta(weeks=WEEKS - 2)
     assert len(kept) == DAYS + WEEKS - 2  # the newest of the last two weeks are among the days
+
+
+@pytest.mark.parametrize("damage", ["overwritten", "cut", "empty", "words"])
+def test_a_damaged_notebook_is_set_aside_and_the_copy_put_back(
+    book: Notebook, tmp_path: Path, damage: str
+) -> None:
+    place = tmp_path / "notebook.sqlite"
+    copy = back_up(place, now=NOW)
+    book.close()
+    contents = place.read_bytes()
+    damaged = {
+        "overwritten": contents[:4096] + b"\xff" * (len(contents) - 4096),
+        "cut": contents[: len(contents) // 2],
+        "empty": b"",
+        "words": b"no notebook at all " * 500,
+    }[damage]
+    place.write_bytes(damaged)
+    aside = restore(place, copy, now=NOW + HOUR)
+    assert aside is not None
+    assert aside.read_bytes() == damaged
+    assert levels(place) == [{"level": 1}]
+
+
+def test_notebooks_in_one_folder_keep_their_copies_apart(tmp_path: Path) -> None:
+    places = [
+        tmp_path / name for name in ("notebook.sqlite", "notebook-winter.sqlite", "n[1].sqlite")
+    ]
+    for place in places:
+        open_notebook(place, now=NOW).close()
+        back_up(place, now=NOW)
+    (tmp_path / FOLDER / "notebook-beforeZ.sqlite").write_text("a stranger")
+    for place in places:
+        (copy,) = backups(place)
+        assert copy.stem.startswith(f"{place.stem}-2026")
+
+
+def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook, tmp_path: Path) -> None:
+    place = tmp_path / "notebook.sqlite"
+    copy = back_up(place, now=NOW)
+    change(book, 2)
+    replaced = restore(place, copy, now=NOW + HOUR)
+    assert replaced is not None
+    assert replaced not in backups(place)
+    assert too_many(backups(place)) == ()
+    assert replaced.exists()
+
+
+def test_half_copies_of_a_killed_program_are_swept_away(book: Notebook, tmp_path: Path) -> None:
+    (tmp_path / FOLDER).mkdir()
+    half = tmp_path / FOLDER / "notebook-2026-11-26T090000000000Z.part"
+    half.write_bytes(b"half")
+    back_up(tmp_path / "notebook.sqlite", now=NOW)
+    assert not half.exists()
+
+
+def test_a_copy_of_a_later_program_is_not_put_back(book: Notebook, tmp_path: Path) -> None:
+    copy = back_up(tmp_path / "notebook.sqlite", now=NOW)
+    with sqlite3.connect(copy) as plain:
+        plain.execute("UPDATE alembic_version SET version_num = '9999'")
+    plain.close()
+    with pytest.raises(InputError, match="It has taken step 9999"):
+        restore(tmp_path / "notebook.sqlite", copy, now=NOW)
+
+
+def test_putting_back_does_not_wait_for_ever(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("baitwright.notebook.backup._TRIES", 1)
+    copy = back_up(tmp_path / "notebook.sqlite", now=NOW)
+    with book.writing() as page:
+        page.write("recipe", "Chalk", {}, seen=0, time=NOW)
+        with pytest.raises(InputError, match="another window is writing in it"):
+            restore(tmp_path / "notebook.sqlite", copy, now=NOW)
+    with book.reading() as page:
+        assert [one.name for one in page.all("recipe")] == ["Chalk", "Copper"]

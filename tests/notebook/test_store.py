@@ -18,10 +18,9 @@ from sqlalchemy import text
 from baitwright.ledger.movements import Book, Movement, Reason, book_of
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook import store
-from baitwright.notebook.backup import backups
 from baitwright.notebook.page import LONGEST_BODY, ChangedMeanwhileError
-from baitwright.notebook.soundness import APPLICATION, examine
-from baitwright.notebook.store import HEAD, Notebook, open_notebook, step_of
+from baitwright.notebook.soundness import APPLICATION, HEAD, examine
+from baitwright.notebook.store import Notebook, open_notebook, step_of
 from baitwright.notebook.tables import metadata
 from baitwright.terms.errors import InputError
 from tests.notebook.kitchen import DAY, HOUR, NOW, opened
@@ -67,7 +66,7 @@ def test_a_notebook_of_every_step_opens_today(kept: Path, tmp_path: Path) -> Non
         assert [one.version for one in page.history("recipe", "Copper")] == [1, 2]
         assert page.lots("semolina") == {"S-1": 700_000}
     made.close()
-    assert len(backups(tmp_path / "notebook.sqlite")) == (kept.stem != HEAD)
+    assert (tmp_path / "backups").exists() == (kept.stem != HEAD)
 
 
 def test_there_is_a_kept_notebook_of_the_last_step() -> None:
@@ -133,7 +132,8 @@ def test_an_older_one_is_copied_before_it_takes_a_step(
     monkeypatch.setattr(store, "_take_steps", taken.append)
     opened(tmp_path, now=NOW + DAY).close()
     assert len(taken) == 1
-    (copy,) = backups(tmp_path / "notebook.sqlite")
+    (copy,) = (tmp_path / "backups").iterdir()
+    assert copy.name.startswith("notebook-before-step-")
     assert examine(copy) == ""
 
 

@@ -87,6 +87,22 @@ def test_a_comment_alone_is_a_version_and_no_change(book: Notebook, tmp_path: Pa
     assert "comments or spacing only" in kept_text(made)
 
 
+def test_two_liquids_of_one_name_are_told_apart() -> None:
+    one = '[[liquid]]\nname = "Malt"\nlevel = "1 ml"\n'
+    other = one.replace("1 ml", "2 ml")
+    (change,) = changes_between(one + one, one + other)
+    assert change == Change("liquid[Malt 2].level", "1 ml", "2 ml")
+    (first,) = changes_between(one + one, other + one)
+    assert first.entry == "liquid[Malt].level"
+
+
+def test_line_ends_are_kept_too(book: Notebook, tmp_path: Path) -> None:
+    path = tmp_path / "recipe.toml"
+    path.write_bytes(COPPER.replace("\n", "\r\n").encode("utf-8-sig"))
+    keep_recipe(book, path, now=NOW)
+    assert version_of(book, "Copper wafter", 1).encode() == path.read_bytes()
+
+
 def test_taking_back_and_back_again(book: Notebook, tmp_path: Path) -> None:
     kept(book, tmp_path, COPPER)
     kept(book, tmp_path, STRONGER)

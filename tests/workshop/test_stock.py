@@ -81,7 +81,10 @@ def test_more_than_there_is_is_refused_in_the_makers_words(book: Notebook) -> No
     told = Taking("semolina", grams(26_000), lot=lot, override="a heavier sack")
     take_out(book, told, now=NOW)
     (shelf,) = shelves(book)
-    assert (shelf.account.amount, shelf.account.value) == (-KG, 0)
+    assert (shelf.account.amount, shelf.account.value) == (-KG, Decimal("-1.30"))
+    bring_in(book, delivery(10, "13.00"), now=NOW)
+    (shelf,) = shelves(book)
+    assert (shelf.account.amount, shelf.account.value) == (9 * KG, Decimal("11.70"))
 
 
 def test_a_refusal_writes_nothing(book: Notebook) -> None:
@@ -110,6 +113,17 @@ def test_a_count_sets_the_lot_right_with_its_value(book: Notebook) -> None:
     (shelf,) = shelves(book)
     assert (shelf.account.amount, shelf.account.value) == (10_500_000, Decimal("21.00"))
     assert count_lot(book, lot, grams(10_500), now=NOW) == 0
+    assert count_lot(book, lot, read_amount("0 kg", least=0), now=NOW) == -10_500_000
+    (shelf,) = shelves(book)
+    assert (shelf.account.amount, shelf.account.value) == (0, 0)
+
+
+def test_an_item_that_is_empty_may_be_counted_anew(book: Notebook) -> None:
+    bring_in(book, Delivery("milk", Amount(3, Counted.PIECES), Decimal(1)), now=NOW)
+    undo_last(book, now=NOW)
+    bring_in(book, Delivery("milk", grams(3000), Decimal(1)), now=NOW)
+    (shelf,) = shelves(book)
+    assert (shelf.counted, shelf.account.amount) == (Counted.MILLIGRAMS, 3 * KG)
 
 
 def test_an_empty_book_has_nothing_to_undo(book: Notebook) -> None:
@@ -230,7 +244,9 @@ def test_money_as_it_is_typed(text: str, value: str) -> None:
     assert read_money(text) == Decimal(value)
 
 
-@pytest.mark.parametrize("text", ["", "abc", "-1", "nan", "inf", "1e12", "0.0000001", "£3"])
+@pytest.mark.parametrize(
+    "text", ["", "abc", "-1", "nan", "inf", "1e12", "0.0000001", "£3", "1,250"]
+)
 def test_what_is_no_money(text: str) -> None:
     with pytest.raises(InputError, match="price"):
         read_money(text)

@@ -22,7 +22,7 @@ from baitwright.materials.hooks import weight
 from baitwright.materials.kinds import LiftWord, bait_kinds, lift_words
 from baitwright.physics import buoyancy
 from baitwright.recipe.bench import Bench, Hook
-from baitwright.recipe.model import Core, WantedBait
+from baitwright.recipe.model import Core, WantedBait, largest_core
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled, unwrap
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
 from baitwright.uncertainty.spreads import Normal
@@ -328,7 +328,7 @@ def _weigh_up(
         core = replace(alike, diameter=size)
         if core == own:
             options.append(_option(core, around.lift, around))
-        elif core.across < 0.9 * wanted.diameter:
+        elif core.across <= largest_core(wanted.diameter):
             by_sizes = _lift_on(size_core(core, unknowns), tray.rolled, pull=pull, around=around)
             options.append(_option(core, lift_in_all(by_sizes=by_sizes, rest=rest), around))
     return tuple(options)

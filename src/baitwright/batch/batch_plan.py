@@ -19,7 +19,7 @@ from baitwright.batch.keep import KeepStage
 from baitwright.batch.match import MatchStage
 from baitwright.batch.mix import MixStage
 from baitwright.batch.on_rig import OnRig
-from baitwright.batch.prove import ASKED, Measurement
+from baitwright.batch.prove import ASKED, EARLY, Measurement
 from baitwright.batch.roll import RollStage
 from baitwright.batch.soak import SoakStage
 from baitwright.recipe.bench import Bench
@@ -27,6 +27,7 @@ from baitwright.recipe.model import Recipe
 from baitwright.terms.factors import FactorSet
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import Quantity
+from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.draws import Draws
 
 
@@ -68,8 +69,9 @@ class BatchPlan:
 
     @property
     def prove(self) -> tuple[Measurement, ...]:
-        """The readings the plan asks for."""
-        return tuple(one for one in self.readings if one.name in ASKED)
+        """The readings the plan asks for; none for an hour when the baits have left the tray."""
+        late = () if median_of(self.dry.time) >= EARLY else ("twenty_at_8h",)
+        return tuple(one for one in self.readings if one.name in ASKED and one.name not in late)
 
     @property
     def tray(self) -> Tray:

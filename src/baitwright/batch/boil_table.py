@@ -17,6 +17,7 @@ from baitwright.batch.boil import (
     paste_layer,
 )
 from baitwright.batch.boil_notes import beyond_the_rules
+from baitwright.batch.cores import sizes
 from baitwright.batch.pot import pot_boils
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
@@ -27,7 +28,7 @@ from baitwright.quantities import show
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.model import Core, Recipe
 from baitwright.terms.errors import InputError, RangeError
-from baitwright.terms.notes import Note
+from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity, declared, given
 from baitwright.terms.units import MILLIMETRES, PERCENT, SECONDS
 from baitwright.uncertainty.bands import quantiles
@@ -220,8 +221,23 @@ def boil_table(
         boiling_point=kitchen.boiling,
         start=unknowns.stated("paste_temperature", bench.start_temperature),
         cells=tuple(sorted(cells, key=lambda one: (one.diameter, one.core))),
-        notes=tuple(beyond_the_rules(state.make_up, air=air_share(state), diameters=asked.sizes)),
+        notes=(
+            *beyond_the_rules(state.make_up, air=air_share(state), diameters=asked.sizes),
+            *_on_corks(recipe),
+        ),
     )
+
+
+def _on_corks(recipe: Recipe) -> tuple[Note, ...]:
+    """No column is of a few small cores."""
+    core = recipe.bait.core
+    if core is None or core.count == 1:
+        return ()
+    text = (
+        f"Every column is of one core in the middle, and {recipe.name} has {sizes(core)}: heat "
+        "finds another way there. Boil it by its plan."
+    )
+    return (Note("boil", text, "fricke-becker-2001", Weight.DOUBT),)
 
 
 def check_asked(asked: Asked) -> None:

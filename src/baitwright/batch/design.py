@@ -26,7 +26,7 @@ from baitwright.physics import buoyancy
 from baitwright.physics.settling import haider_levenspiel
 from baitwright.quantities import show
 from baitwright.recipe.bench import Bench
-from baitwright.recipe.model import Core, Filler, WantedBait
+from baitwright.recipe.model import MOST_FILLED, Core, Filler, WantedBait
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import IDENTITY, Quantity, declared, given
 from baitwright.terms.units import GRAMS, MILLIMETRES, PERCENT
@@ -231,7 +231,9 @@ def _across(core: Core | None) -> float:
 
 def _shares(wanted: WantedBait) -> tuple[float, ...]:
     """Shares of cork granules weighed up, the recipe's own among them."""
-    return tuple(sorted({*GRANULE_SHARES, _own_share(wanted)}))
+    own = _own_share(wanted)
+    room = MOST_FILLED - sum(one.share for one in wanted.fillers) + own
+    return tuple(sorted({own, *(share for share in GRANULE_SHARES if share <= room)}))
 
 
 def _own_share(wanted: WantedBait) -> float:

@@ -154,8 +154,8 @@ def drying_run(ball: MoistBall, paste: MoistPaste, **stretches: Any) -> Moisture
             end - one.start,
             one.air.temperature,
             one.air.relative_humidity,
-            _each(one.film.mass, count),
-            _each(one.film.heat, count),
+            each(one.film.mass, count),
+            each(one.film.heat, count),
         )
         for one, end in zip(tray, ends, strict=True)
     ]
@@ -163,7 +163,7 @@ def drying_run(ball: MoistBall, paste: MoistPaste, **stretches: Any) -> Moisture
     return drying(ball, legs, laws=_laws(paste, ball, float(latent_heat(warmth))))
 
 
-def _each(value: Any, count: int) -> Array:
+def each(value: Any, count: int) -> Array:
     """A number of the batch as one to each bait imagined, batch after batch."""
     values = np.atleast_2d(value)
     return np.repeat(values.ravel(), count // values.size)
@@ -172,7 +172,7 @@ def _each(value: Any, count: int) -> Array:
 def _laws(paste: MoistPaste, ball: MoistBall, heat: float) -> MoistureLaws:
     count = np.asarray(ball.outer_radius).size
     at_20, activation, scale = (
-        _each(value, count) for value in (paste.diffusivity, paste.activation, paste.scale)
+        each(value, count) for value in (paste.diffusivity, paste.activation, paste.scale)
     )
     start, crust = np.asarray(ball.water_content), paste.crust
 

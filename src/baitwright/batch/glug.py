@@ -248,7 +248,7 @@ def glug(
         activity_before=bare.activity.labelled("water activity before the glug, evened out"),
         keeps_before=kept.life.labelled("kept in the fridge before the glug"),
         dried=after,
-        notes=_notes(row, bare, after),
+        notes=(*_notes(row, bare, after), *_on_much(for_all, bare, tray.rolled.baits)),
     )
 
 
@@ -300,6 +300,21 @@ def _off_the_tray(bare: DryStage, bait: BaitState, taken: Quantity, *, row: Carr
             water=bait.water, dry_matter=holding, holds=bare.holds, scale=bare.holds_scale
         ),
     )
+
+
+_MUCH = 0.5e-3
+"""More glug than that drowns the baits, m3 per kg of them (judgement)."""
+
+
+def _on_much(for_all: Quantity, bare: DryStage, baits: Quantity) -> tuple[Note, ...]:
+    share = median_of(for_all) / (median_of(bare.mass) * median_of(baits))
+    if share <= _MUCH:
+        return ()
+    text = (
+        f"This is {1e5 * share:.0f} ml of glug to 100 g of baits: they would swim in it. "
+        "Most of it stays in the tub, and what goes in is beyond what its figures can tell."
+    )
+    return (Note("glug", text, "judgement", Weight.DOUBT),)
 
 
 def _notes(row: Carrier, bare: DryStage, after: DryStage) -> tuple[Note, ...]:

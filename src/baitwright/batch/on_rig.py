@@ -97,7 +97,7 @@ def put_on_rig(stage: RigStage, rig: Rig, *, bench: Bench, unknowns: Unknowns) -
     notes = (
         *_on_shot(stage, rig, held, country=bench.country),
         *_on_rig(stage, rig),
-        *_on_wishes(stage, rig, settles if held is None else held.settles),
+        *_on_wishes(stage, rig, settles),
         *settles.notes,
     )
     return OnRig(stage, held, settles, notes)

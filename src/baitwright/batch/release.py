@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.drying import BaitAsMoist, as_moist
+from baitwright.batch.drying import BaitAsMoist, as_moist, each
 from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.solutes import Solute, solute
@@ -172,12 +172,6 @@ def _pace(way: Moves, in_water: Any, partition: Any, *, count: int) -> Array:
 
 def _mackie_meares(content: Array) -> Any:
     return mackie_meares(solids_volume(content / (1.0 + content)))
-
-
-def each(value: Any, count: int) -> Array:
-    """A number of the batch as one to each bait imagined, batch after batch."""
-    values = np.atleast_2d(value)
-    return np.repeat(values.ravel(), count // values.size)
 
 
 @declared(

@@ -10,6 +10,7 @@ import numpy as np
 
 from baitwright.batch.balance import Tray, hook_pull, lift, rig_lift, weigh_hook
 from baitwright.batch.lake_water import lake_water
+from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.hooks import Weight, line, weight
 from baitwright.materials.rig_parts import rig_part
@@ -20,7 +21,7 @@ from baitwright.recipe.rig import Hole, Link, Rig
 from baitwright.terms.errors import RangeError
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled
-from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLIMETRES, Unit
+from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, MILLILITRES, MILLIMETRES, Unit
 from baitwright.uncertainty.spreads import LogNormal
 
 METRES = Unit("m", "m")
@@ -62,18 +63,27 @@ def _drilled(diameter: Any, hole: Any) -> Any:
     "depth_loss",
     label="lift that the depth takes",
     unit=GRAMS,
-    equation="loss = water density (air (1 - p0 / (p0 + p)) + core p / K)",
+    equation="loss = water density (air (1 - p0 / (p0 + p)) + cork p / K)",
     source="boria-2018",
     note="air in soft paste gives way by Boyle's law; what stiff paste holds open is kept",
 )
-def depth_loss(
-    air: Any, core_diameter: Any, *, depth: Any, water_density: Any, modulus: Any
-) -> Any:
+def depth_loss(air: Any, cork: Any, *, depth: Any, water_density: Any, modulus: Any) -> Any:
     """Lift lost where air and cork are pressed together."""
     pressed = air * (1.0 - buoyancy.void_ratio(depth, water_density=water_density))
     pressure = water_density * STANDARD_GRAVITY * depth
-    core = buoyancy.sphere_volume(core_diameter) * pressure / modulus
-    return water_density * (pressed + core)
+    return water_density * (pressed + cork * pressure / modulus)
+
+
+@declared(
+    "cork_in_bait",
+    label="cork in a bait",
+    unit=MILLILITRES,
+    equation="V = pi d^3 / 6 + corks and granules in the paste",
+    source="definition",
+)
+def cork_in_bait(core_diameter: Any, **inclusions: Any) -> Any:
+    """Room of all cork of a bait."""
+    return buoyancy.sphere_volume(core_diameter) + sum(inclusions.values(), 0.0)
 
 
 @declared(
@@ -199,7 +209,7 @@ def hang(tray: Tray, rig: Rig, *, bench: Bench, unknowns: Unknowns) -> RigStage:
     opened = _hole(tray, rig.hole, density)
     pressed = depth_loss(
         air=dried.bait.air,
-        core_diameter=dried.bait.core_diameter,
+        cork=_cork(dried.bait),
         depth=given("depth", rig.depth, label="depth", unit=METRES),
         water_density=density,
         modulus=_modulus(unknowns),
@@ -240,6 +250,13 @@ def unknowns_of_weight(material: Weight, unknowns: Unknowns) -> Quantity:
         unit=GRAMS_PER_MILLILITRE,
         backing=tabled(material),
     )
+
+
+def _cork(bait: BaitState) -> Quantity:
+    """All that gives way to the depth as cork does; glass does not."""
+    grains = [one for one in bait.inclusions if not getattr(one.material, "airborne_glass", False)]
+    inside = {f"inclusion_{at}": one.volume for at, one in enumerate(grains)}
+    return cork_in_bait(core_diameter=bait.core_diameter, **inside)
 
 
 def _modulus(unknowns: Unknowns) -> Quantity:

@@ -9,7 +9,7 @@ from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.batch.soak import NIGHT, SoakStage, lake_of, soak
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import cores
-from baitwright.recipe.model import Core, Recipe
+from baitwright.recipe.model import Core, Recipe, largest_core
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import unwrap
 
@@ -70,7 +70,7 @@ def soak_table(request: PlanRequest, temperatures: Sequence[float], *, time: flo
     InputError: anything the plan or the soak refuses.
     """
     lakes = tuple(dict.fromkeys(temperatures or _usual(request)))
-    bodies = (request.recipe, _other_body(request))
+    bodies = (request.recipe, *_other_body(request))
     plans = tuple(plan(replace(request, recipe=recipe)) for recipe in bodies)
     unknowns = Unknowns(request.draws, request.factors)
     cases = [
@@ -110,12 +110,15 @@ def _soaked(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) ->
     return soak(made.tray.dried.bait, wet, unknowns=unknowns)
 
 
-def _other_body(request: PlanRequest) -> Recipe:
-    """The same bait solid, or on a core of the usual size where it is planned solid."""
+def _other_body(request: PlanRequest) -> tuple[Recipe, ...]:
+    """The same bait solid; or on a core, where it is planned solid and has room for one."""
     recipe = request.recipe
     wanted = recipe.bait
     if wanted.core is not None:
-        return replace(recipe, bait=replace(wanted, core=None))
-    sizes = request.bench.cores or cores()[_USUAL_CORE].diameters
+        return (replace(recipe, bait=replace(wanted, core=None)),)
+    shelf = request.bench.cores or cores()[_USUAL_CORE].diameters
+    sizes = [size for size in shelf if size <= largest_core(wanted.diameter)]
+    if not sizes:
+        return ()
     size = min(sizes, key=lambda one: abs(one - _USUAL_SHARE * wanted.diameter))
-    return replace(recipe, bait=replace(wanted, core=Core(_USUAL_CORE, size)))
+    return (replace(recipe, bait=replace(wanted, core=Core(_USUAL_CORE, size))),)

@@ -7,8 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from baitwright.batch.drying import BaitAsMoist, at_time
-from baitwright.batch.release import each, first_below
+from baitwright.batch.drying import BaitAsMoist, at_time, each
+from baitwright.batch.release import first_below
 from baitwright.physics.diffusion import at_temperature
 from baitwright.physics.radial import MoistBall, MoistureRun, WaterLeg, absorb
 from baitwright.terms.quantity import Quantity, declared

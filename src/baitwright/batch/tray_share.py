@@ -36,8 +36,9 @@ def misfits(lift: Any, taken: Any, target: Target) -> Any:
     between = float(middle.var())
     kept = max(between - within / baits, 0.0) / between if between > 0.0 else 0.0
     middle = middle.mean() + np.sqrt(kept) * (middle - middle.mean())
-    low = np.maximum(target.alone.low, target.rig.low + taken)
-    high = np.minimum(target.alone.high, target.rig.high + taken)
+    rig = np.atleast_2d(taken).mean(axis=1, keepdims=True)
+    low = np.maximum(target.alone.low, target.rig.low + rig)
+    high = np.minimum(target.alone.high, target.rig.high + rig)
     scatter = max(np.sqrt(within), _LEAST)
     share = _share_below((high - middle) / scatter) - _share_below((low - middle) / scatter)
     return np.rint(TRAY * (1.0 - np.maximum(share, 0.0)))

@@ -27,7 +27,7 @@ _FILE = click.Path(path_type=Path)
     "--parts", default="", metavar="LIST", help='Hung on the bait: "bait stop, bait screw".'
 )
 @click.option("--hole", default="", metavar="SIZE", help='Drilled through bait and core: "2 mm".')
-@click.option("--sealed", is_flag=True, help="The hole's ends are closed.")
+@click.option("--sealed/--open", default=None, help="Whether the hole's ends are closed.")
 @click.option("--depth", default="", metavar="DEPTH", help='Of the swim: "3.5 m".')
 @click.option("--salinity", default="", metavar="SHARE", help='Of the water: "0.2 %".')
 @click.option("--current", default="", metavar="SPEED", help='Of the water: "0.1 m/s".')
@@ -47,7 +47,7 @@ def balance(
     from baitwright.workshop.balance import balanced, shown
     from baitwright.workshop.clock import wall_clock
 
-    said = {key: value for key, value in asked.items() if value}
+    said = {key: value for key, value in asked.items() if value not in (None, "")}
     made = balanced(recipe, bench, said, factors_path=factors, clock=wall_clock)
     if as_json:
         import json

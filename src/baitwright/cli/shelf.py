@@ -21,7 +21,7 @@ def shelf(context: click.Context, *, notebook: Path) -> None:
         from baitwright.workshop.stock_words import shelf_lines
 
         today = clock_with_zone().date()
-        with open_at(notebook, clock=clock_with_zone) as book:
+        with open_at(notebook, clock=clock_with_zone, to_write=False) as book:
             click.echo(shelf_lines(shelves(book), today=today))
 
 
@@ -84,7 +84,7 @@ def count(notebook: Path, /, *, lot: str, amount: str) -> None:
     from baitwright.workshop.stock_moves import count_lot
     from baitwright.workshop.stock_words import read_amount
 
-    found = read_amount(amount)
+    found = read_amount(amount, least=0)
     with open_at(notebook, clock=clock_with_zone) as book:
         wrong = count_lot(book, lot, found, now=clock_with_zone())
     way = "more" if wrong > 0 else "less"

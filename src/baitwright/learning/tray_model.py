@@ -251,8 +251,8 @@ def _fillers(plan: BatchPlan) -> Floats:
 
 
 def _added(plan: BatchPlan) -> dict[str, float]:
-    """What coat and glug add to the dried bait, as the plan has it: mass [kg], volume [m3]."""
-    pairs = [(plan.dry.bait, plan.tray.dried.bait)]
+    """What pot, coat and glug add to the dried bait, as the plan has it: mass [kg], volume [m3]."""
+    pairs = [(plan.rolled.bait, plan.boil.bait), (plan.dry.bait, plan.tray.dried.bait)]
     if plan.coat is not None:
         pairs.append((plan.boil.bait, plan.coat.bait))
     masses = [np.median(_array(after.mass) - _array(before.mass)) for before, after in pairs]

@@ -15,6 +15,10 @@ STEP = Decimal("0.000001")
 """Values are kept to a millionth of the shop's money, so that a bait's share of a lot is told."""
 
 
+MOST = Decimal(10) ** 12
+"""Of a line's value: more is a slip of the pen, and the notebook's numbers end there."""
+
+
 class Counted(StrEnum):
     """What amounts of an item are whole numbers of, so that sums are exact."""
 
@@ -71,18 +75,21 @@ class Account:
 
     @property
     def average(self) -> Decimal | None:
-        """What one unit is worth; nothing can be said where there is none."""
-        return self.value / self.amount if self.amount > 0 else None
+        """What one unit is worth, of what is there or what is owed; nothing where neither is."""
+        return self.value / self.amount if self.amount else None
 
     def after(self, one: Movement) -> Account:
         """The account with one more line."""
         return Account(self.amount + one.amount, self.value + one.value)
 
     def worth_of(self, amount: int) -> Decimal:
-        """What an amount taken out takes along: its part at the average, all of it at the end."""
-        if self.amount <= 0:
+        """What an amount taken out takes along: its part at the average, all of it at the end.
+
+        More than there is goes at the average too, so that the next delivery pays what is owed.
+        """
+        if self.amount == 0:
             return NOTHING
-        if amount >= self.amount:
+        if amount == self.amount:
             return self.value
         part = self.value * amount / self.amount
         return part.quantize(STEP, rounding=ROUND_HALF_EVEN)
@@ -149,6 +156,8 @@ def undo(one: Movement, *, time: datetime) -> Movement:
 def _check(one: Movement) -> None:
     if one.amount == 0:
         raise InputError(f"stock of {one.lot}", 0, "an amount above or below nothing")
+    if abs(one.value) > MOST:
+        raise InputError(f"value of {one.lot}", str(one.value), f"{MOST:,} at most")
     if one.value * one.amount < 0:
         accepted = "a value that comes in, or goes out, with its amount"
         raise InputError(f"value of {one.lot}", str(one.value), accepted)

@@ -51,7 +51,7 @@ def pick(shelf: Iterable[LotOnShelf], amount: int, *, day: date) -> Picked:
     """
     if amount <= 0:
         raise InputError("amount to take", amount, "more than nothing")
-    lots = sorted(shelf, key=_first)
+    lots = sorted(shelf, key=first_to_go)
     taken, short = [], amount
     for lot in lots:
         part = 0 if lot.past(day) else min(lot.free, short)
@@ -66,8 +66,9 @@ def due(shelf: Iterable[LotOnShelf], *, day: date, within: timedelta) -> tuple[L
     """Lots with something in them whose best-before day is over, or comes within some days."""
     last = day + within
     soon = [lot for lot in shelf if lot.held > 0 and lot.best_before and lot.best_before <= last]
-    return tuple(sorted(soon, key=_first))
+    return tuple(sorted(soon, key=first_to_go))
 
 
-def _first(lot: LotOnShelf) -> tuple[date, date, str]:
+def first_to_go(lot: LotOnShelf) -> tuple[date, date, str]:
+    """What lots are taken by: the earliest to expire, then the first that came."""
     return (lot.best_before or date.max, lot.came, lot.lot)

@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 import os
+import re
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
-from baitwright.notebook.soundness import examine
+from baitwright.notebook.soundness import examine, of_a_later_program
 from baitwright.terms.errors import InputError
 
 FOLDER = "backups"
 _STAMP = "%Y-%m-%dT%H%M%S%fZ"
+_STAMPED = r"\d{4}-\d\d-\d\dT\d{12}Z"
+_STAMP_LENGTH = len("2026-11-27T090000000000Z")
+_TRIES = 20
+"""Quarters of a second that a copy waits for another writer."""
 DAYS, WEEKS = 7, 8
 """The newest copy of each of so many days, and of so many weeks, is kept (judgement)."""
 
 
-def back_up(notebook: Path, *, now: datetime) -> Path:
+def back_up(notebook: Path, *, now: datetime, before: str = "") -> Path:
     """Copy a notebook into the folder beside it, while others go on writing.
 
     Parameters
     ----------
     notebook: its file.
     now: when, with its zone, for the copy's name.
+    before: what is about to happen to the notebook; such a copy is never thinned out.
 
     Returns
     -------
@@ -40,11 +46,11 @@ def back_up(notebook: Path, *, now: datetime) -> Path:
     if problem:
         raise InputError("notebook", str(notebook), "a sound notebook", hint=problem)
     folder = notebook.parent / FOLDER
-    stamp = now.astimezone(UTC).strftime(_STAMP)
-    made = folder / f"{notebook.stem}-{stamp}.sqlite"
+    made = folder / _name(notebook, now, f"before-{before}" if before else "")
     part = made.with_suffix(".part")
     try:
         folder.mkdir(exist_ok=True)
+        _sweep(notebook)
         _copy(notebook, part)
         _make_plain(part)
         problem = examine(part)
@@ -61,19 +67,22 @@ def back_up(notebook: Path, *, now: datetime) -> Path:
 
 
 def backups(notebook: Path) -> tuple[Path, ...]:
-    """The copies of a notebook, the oldest first."""
-    return tuple(sorted((notebook.parent / FOLDER).glob(f"{notebook.stem}-*Z.sqlite")))
+    """The copies of a notebook, the oldest first; without those made before something."""
+    folder = notebook.parent / FOLDER
+    own = re.compile(rf"{re.escape(notebook.stem)}-{_STAMPED}\.sqlite")
+    found = folder.iterdir() if folder.is_dir() else ()
+    return tuple(sorted((path for path in found if own.fullmatch(path.name)), key=made_at))
 
 
 def made_at(backup: Path) -> datetime:
     """When a copy was made, by its name."""
-    stamp = backup.stem[-len("2026-11-27T090000000000Z") :]
+    stamp = backup.stem[-_STAMP_LENGTH:]
     return datetime.strptime(stamp, _STAMP).replace(tzinfo=UTC)
 
 
 def too_many(copies: Iterable[Path]) -> tuple[Path, ...]:
     """Copies that are neither the newest of one of the last days nor of one of the last weeks."""
-    by_age = sorted(copies, reverse=True)
+    by_age = sorted(copies, key=made_at, reverse=True)
     kept = by_age[:1]
     for count, span in ((DAYS, "%Y-%j"), (WEEKS, "%G-%V")):
         newest: dict[str, Path] = {}
@@ -84,14 +93,14 @@ def too_many(copies: Iterable[Path]) -> tuple[Path, ...]:
 
 
 def restore(notebook: Path, backup: Path, *, now: datetime) -> Path | None:
-    """Put a copy back in a notebook's place; what it replaces is copied first.
+    """Put a copy back in a notebook's place; what it replaces is copied, or set aside if damaged.
 
     The copy is written into the notebook's own file as one transaction, so that a power cut leaves
     the old one or the new one.
 
     Returns
     -------
-    The copy of what was replaced; none where there was no notebook.
+    What was replaced; none where there was no notebook.
 
     Raises
     ------
@@ -100,13 +109,17 @@ def restore(notebook: Path, backup: Path, *, now: datetime) -> Path | None:
     accepted = "a backup of a notebook"
     if not backup.is_file():
         raise InputError("backup", str(backup), accepted)
-    problem = examine(backup)
+    problem = examine(backup) or of_a_later_program(backup)
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)
-    replaced = back_up(notebook, now=now) if notebook.exists() else None
+    replaced = None
     try:
+        if notebook.exists() and examine(notebook):
+            replaced = _set_aside(notebook, now)
+        elif notebook.exists():
+            replaced = back_up(notebook, now=now, before="restore")
         _copy(backup, notebook)
-    except sqlite3.Error as error:
+    except (OSError, sqlite3.Error) as error:
         hint = f"{error}. The notebook is as it was."
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
@@ -120,7 +133,44 @@ def _copy(source: Path, into: Path) -> None:
         closing(sqlite3.connect(into)) as new,
     ):
         new.execute("PRAGMA synchronous = FULL")
-        old.backup(new)
+        old.backup(new, progress=_patience())
+
+
+def _patience() -> Callable[[int, int, int], None]:
+    """Stop a copy that waits too long for another writer; SQLite itself would wait for ever."""
+    waited = 0
+
+    def look(status: int, left: int, pages: int) -> None:
+        nonlocal waited
+        waited += status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+        if waited > _TRIES:
+            raise sqlite3.OperationalError("another window is writing in it")
+
+    return look
+
+
+def _name(notebook: Path, now: datetime, word: str = "") -> str:
+    stamp = now.astimezone(UTC).strftime(_STAMP)
+    return "-".join(filter(None, (notebook.stem, word, f"{stamp}.sqlite")))
+
+
+def _sweep(notebook: Path) -> None:
+    """Half copies that a killed program left."""
+    for half in (notebook.parent / FOLDER).glob("*.part*"):
+        if half.name.startswith(f"{notebook.stem}-"):
+            half.unlink(missing_ok=True)
+
+
+def _set_aside(notebook: Path, now: datetime) -> Path:
+    """Move a damaged notebook, and what belongs to it, out of the way; nothing of it is lost."""
+    folder = notebook.parent / FOLDER
+    folder.mkdir(exist_ok=True)
+    aside = folder / _name(notebook, now, "damaged")
+    for tail in ("-wal", "-shm", ""):
+        part = notebook.with_name(notebook.name + tail)
+        if part.exists():
+            part.replace(aside.with_name(aside.name + tail))
+    return aside
 
 
 def _make_plain(path: Path) -> None:

@@ -141,6 +141,8 @@ class Page:
     def purge(self, kind: str, name: str, *, time: datetime) -> int:
         """Empty every version of a record for good; how many there were.
 
+        Copies made before still hold it, until they are thinned out or thrown away.
+
         Raises
         ------
         InputError: there is no such record.

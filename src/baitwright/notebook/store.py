@@ -10,15 +10,14 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
-from sqlalchemy.exc import DatabaseError, OperationalError
+from sqlalchemy.exc import DatabaseError
 
 from baitwright.notebook.backup import back_up
 from baitwright.notebook.page import Page
-from baitwright.notebook.soundness import APPLICATION, examine, is_blank
+from baitwright.notebook.soundness import APPLICATION, HEAD, examine, is_blank
 from baitwright.terms.errors import InputError
 
-HEAD = "0001"
-"""The step that a notebook of this program has taken last."""
+_PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON")
 _PATIENCE = 5.0
 """How long a writer waits for another one, s."""
 
@@ -32,9 +31,17 @@ class Notebook:
 
     @contextmanager
     def reading(self) -> Iterator[Page]:
-        """A page to read from; all of it of one moment."""
-        with self.engine.connect() as connection:
-            yield Page(connection)
+        """A page to read from; all of it of one moment.
+
+        Raises
+        ------
+        InputError: the file is damaged or cannot be read.
+        """
+        try:
+            with self.engine.connect() as connection:
+                yield Page(connection)
+        except DatabaseError as error:
+            raise _refused(self.engine, error) from None
 
     @contextmanager
     def writing(self) -> Iterator[Page]:
@@ -48,7 +55,7 @@ class Notebook:
             writer = self.engine.connect().execution_options(writes=True)
             with writer as connection, connection.begin():
                 yield Page(connection)
-        except OperationalError as error:
+        except DatabaseError as error:
             raise _refused(self.engine, error) from None
 
     def close(self) -> None:
@@ -107,7 +114,7 @@ def _engine(path: Path) -> Engine:
 def _on_connect(connection: Any, record: Any) -> None:
     """Let SQLAlchemy begin every transaction itself, and make each last through a power cut."""
     connection.isolation_level = None
-    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):
+    for pragma in _PRAGMAS:
         connection.execute(f"PRAGMA {pragma}")
 
 
@@ -138,7 +145,7 @@ def _bring_up_to_date(book: Notebook, now: datetime) -> None:
         hint = "Take the newer program; this one could not read it whole."
         raise InputError("notebook", f"step {step}", f"one up to step {HEAD}", hint=hint)
     if step is not None:
-        back_up(book.path, now=now)
+        back_up(book.path, now=now, before="step")
     _take_steps(book)
 
 
@@ -165,6 +172,8 @@ def _refused(engine: Engine, error: Exception) -> InputError:
         hint = "Another window is writing in it: try again. Nothing was written."
     elif "full" in why:
         hint = "There is no room left on the disk. Nothing was written."
+    elif "malformed" in why or "not a database" in why:
+        hint = "It is damaged: put the last backup back with `baitwright restore`."
     elif "readonly" in why or "unable to open" in why:
         hint = "The file or its folder cannot be written to. Nothing was written."
     accepted = f"a notebook that can be written to at {engine.url.database}"

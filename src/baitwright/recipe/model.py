@@ -9,6 +9,18 @@ from baitwright.physics.packing import cluster_diameter
 from baitwright.recipe.finish import Coat, Glug
 from baitwright.recipe.liquid import Liquid
 
+LARGEST_CORE = 0.9
+THINNEST_SHELL = 0.75e-3
+"""A core is no more than this share of the bait, and under at least so much paste [m]: sizes
+scatter, and some core would be larger than its bait (judgement)."""
+MOST_FILLED = 0.3
+"""Light grains take no more than this share of the paste's room (judgement)."""
+
+
+def largest_core(diameter: float) -> float:
+    """Diameter of the largest core, or of the ball round a few, that a bait [m] takes [m]."""
+    return min(LARGEST_CORE * diameter, diameter - 2.0 * THINNEST_SHELL)
+
 
 class BaitKind(StrEnum):
     """What a bait is wanted to do. The meanings stand in the table of bait kinds."""

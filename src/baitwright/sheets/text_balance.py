@@ -15,7 +15,7 @@ from baitwright.terms.notes import Note, Weight
 _MOST = 8
 """Ways to make the bait that are told; the rest stand in the JSON."""
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
-_WIDTHS = (-7, -8, -7, -8, -5, -8, -8, -10, -5, -7)
+_WIDTHS = (-7, -8, -7, -8, -6, -8, -8, -10, -5, -7)
 _HEAD = (
     "bait",
     "core",

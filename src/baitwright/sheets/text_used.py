@@ -39,7 +39,7 @@ def water(plan: BatchPlan) -> list[str]:
     lines += number(stage.rig)
     lines += _shares("on this rig", stage.on_rig)
     lines += number(stage.wish, f"do what a {kind} should")
-    lines += number(stage.misfits)
+    lines += number(stage.misfits, after="in the middle batch; batches differ")
     if len(stage.cores) > 1:
         head = ("core", "lift alone, dried", "lift on this rig", "do what is wanted")
         lines += table([head, *_cores(plan)], _CORES)
@@ -97,7 +97,9 @@ def night(plan: BatchPlan) -> list[str]:
     lines += number(end.lift, "lift of the bait alone")
     lines += number(end.rig, "lift with its hook" if plan.rig is None else "lift left on the rig")
     lines += number(end.wish, f"do what a {kind} should")
-    lines += number(stage.lasts, f"stops doing what a {kind} should after")
+    putty = 0.0 if plan.request.bench.rig is None else plan.request.bench.rig.putty
+    held = f" with {show(putty, 'g')} of putty on it" if putty else ""
+    lines += number(stage.lasts, f"stops doing what a {kind} should{held} after")
     lines += number(stage.recast)
     return lines
 

@@ -15,17 +15,11 @@ from baitwright.materials.fillers import filler
 from baitwright.materials.tables import find
 from baitwright.physics.packing import MOST_BALLS
 from baitwright.quantities import Kind, show
-from baitwright.recipe.model import Core, Filler
+from baitwright.recipe.model import MOST_FILLED, Core, Filler, largest_core
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
 from baitwright.workshop.reading import Table
 
-_LARGEST_CORE = 0.9
-_THINNEST_SHELL = 0.75e-3
-"""A core is no more than this share of the bait, and under at least so much paste [m]: sizes
-scatter, and some core would be larger than its bait (judgement)."""
-_MOST_FILLED = 0.3
-"""Light grains take no more than this share of the paste's room (judgement)."""
 _SEVERAL = re.compile(r"\s*(\d+)\s*[x\u00d7*]\s*(.+)")
 
 
@@ -80,7 +74,7 @@ def as_core(core: CoreTable, diameter: float) -> Core:
     InputError: cores that leave no room for paste.
     """
     made = Core(core.material, core.diameter, core.count)
-    largest = min(_LARGEST_CORE * diameter, diameter - 2.0 * _THINNEST_SHELL)
+    largest = largest_core(diameter)
     if made.across > largest + 1e-9:
         accepted = f"{show(largest, 'mm')} at most for a bait of {show(diameter, 'mm')}"
         hint = "A core as large as the bait leaves no room for paste."
@@ -104,8 +98,8 @@ def as_fillers(shares: Mapping[str, float]) -> tuple[Filler, ...]:
             raise InputError(f"bait.fillers.{name}", show(share, "%"), accepted)
         fillers[row.id] = Filler(row.id, share)
     total = math.fsum(shares.values())
-    if total > _MOST_FILLED + 1e-9:
-        accepted = f"{show(_MOST_FILLED, '%')} together at most"
+    if total > MOST_FILLED + 1e-9:
+        accepted = f"{show(MOST_FILLED, '%')} together at most"
         hint = "With more the paste no longer holds."
         raise InputError("bait.fillers", show(total, "%"), accepted, hint=hint)
     return tuple(fillers.values())

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
+from baitwright.notebook.soundness import is_blank
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 
@@ -23,16 +24,19 @@ def clock_with_zone() -> datetime:
 
 
 @contextmanager
-def open_at(place: Path, *, clock: Clock) -> Iterator[Notebook]:
+def open_at(place: Path, *, clock: Clock, to_write: bool = True) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
 
     Raises
     ------
-    InputError: it cannot be opened, or not be copied.
+    InputError: it cannot be opened, or not be copied, or there is none to look into.
     """
-    now = clock()
-    copies = backups(place)
-    if place.exists() and (not copies or now - made_at(copies[-1]) >= _EVERY):
+    now, copies = clock(), backups(place)
+    is_there = place.exists() and not is_blank(place)
+    if not (to_write or is_there):
+        accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
+        raise InputError("notebook", str(place), accepted, hint="There is none yet.")
+    if to_write and is_there and (not copies or abs(now - made_at(copies[-1])) >= _EVERY):
         copy_now(place, clock=clock)
     book = open_notebook(place, now=now)
     try:

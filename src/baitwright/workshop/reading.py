@@ -40,7 +40,7 @@ def load(path: Path, *, what: str) -> dict[str, Any]:
     """
     where = str(path)
     try:
-        text = path.read_bytes().decode("utf-8")
+        text = path.read_bytes().decode("utf-8-sig")  # some editors begin with a mark
     except OSError as error:
         accepted = f"a {what} file that can be read"
         raise InputError(what, where, accepted, hint=f"{error.strerror}.") from None

@@ -46,7 +46,7 @@ def keep_recipe(book: Notebook, path: Path, *, now: datetime, reason: str = "") 
     InputError: the file is no recipe, or the notebook cannot be written to.
     """
     recipe = read_recipe(path)
-    written = path.read_text(encoding="utf-8")
+    written = path.read_bytes().decode("utf-8")
     with book.writing() as page:
         latest = page.latest(KIND, recipe.name)
         before = "" if latest is None else text_of(latest)
@@ -113,7 +113,7 @@ def text_of(revision: Revision) -> str:
 
 def changes_between(before: str, after: str) -> tuple[Change, ...]:
     """What differs between two recipe files, entry by entry, in the order of the later one."""
-    old, new = (dict(_entries(tomllib.loads(text))) for text in (before, after))
+    old, new = (dict(_entries(tomllib.loads(text.lstrip("\ufeff")))) for text in (before, after))
     gone = [entry for entry in old if entry not in new]
     return tuple(
         Change(entry, old.get(entry), new.get(entry))
@@ -128,8 +128,13 @@ def _entries(node: Any, place: str = "") -> Iterator[tuple[str, object]]:
         for key, value in node.items():
             yield from _entries(value, f"{place}.{key}" if place else key)
     elif isinstance(node, list):
-        for at, value in enumerate(node, start=1):
-            named = value.get("name", at) if isinstance(value, Mapping) else at
+        names = [
+            one.get("name", at) if isinstance(one, Mapping) else at
+            for at, one in enumerate(node, start=1)
+        ]
+        for at, value in enumerate(node):
+            before = names[:at].count(names[at])
+            named = f"{names[at]} {before + 1}" if before else names[at]
             yield from _entries(value, f"{place}[{named}]")
     else:
         yield place, node

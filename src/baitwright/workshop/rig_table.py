@@ -27,7 +27,7 @@ class RigTable(Table):
     hole: Annotated[
         float | None,
         measured(
-            Kind.LENGTH, "0.1 mm", "10 mm", example="2 mm", about="Drilled through bait and core."
+            Kind.LENGTH, "0.1 mm", "5 mm", example="2 mm", about="Drilled through bait and core."
         ),
     ] = None
     sealed: Annotated[bool | None, yes_or_no(about="Whether the hole's ends are closed.")] = None

@@ -105,8 +105,10 @@ def agree_on_unit(page: Page, item: str, amount: Amount, *, now: datetime) -> No
     InputError: this one does not.
     """
     record = page.latest(ITEM, item)
-    if record is None:
-        page.write(ITEM, item, {"counted": amount.counted.value}, seen=0, time=now)
+    empty = record is not None and not any(page.lots(item).values())
+    if record is None or empty:  # an empty item may be counted anew
+        seen = 0 if record is None else record.version
+        page.write(ITEM, item, {"counted": amount.counted.value}, seen=seen, time=now)
     else:
         refuse_unit(item, shelf_of(page, item).counted, amount)
 

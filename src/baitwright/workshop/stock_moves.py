@@ -112,18 +112,14 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
 
 
 def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
-    """Take the last entry of the book back; the book keeps both.
-
-    Raises
-    ------
-    InputError: there is none.
-    """
+    """Take the last entry of the book back; the book keeps both, and refuses where it is empty."""
     with book.writing() as page:
-        back = tuple(undo(line, time=now) for line in page.entry_lines())
+        last = page.entry_lines()
+        back = tuple(replace(undo(one, time=now), override="undone") for one in last)
         if not back:
             raise InputError("undo", None, "an entry of the book, which is empty")
         for line in back:
-            standing(page, line.item).take(replace(line, override=line.override or "undone"))
+            standing(page, line.item).take(line)
         page.post(back)
     return back
 
@@ -140,7 +136,8 @@ def _parts(shelf: Shelf, wanted: Taking, day: date) -> tuple[tuple[str, int], ..
         return ((wanted.lot, units),)
     picked = pick(shelf.lots, units, day=day)
     if picked.short:
-        hint = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
+        past = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
+        hint = "To take more, name the lot with --lot." if wanted.override else past
         raise _short(shelf, wanted.amount, units - picked.short, hint=hint)
     return picked.lots
 

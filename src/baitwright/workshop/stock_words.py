@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 
 from baitwright.ledger.movements import Amount, Counted, Movement
-from baitwright.ledger.picking import LotOnShelf, due
+from baitwright.ledger.picking import LotOnShelf, due, first_to_go
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.terms.errors import InputError
 from baitwright.workshop.stock import Shelf, in_words
@@ -19,12 +20,12 @@ _MOST = 10**15
 """A thousand tonnes in milligrams: more is a slip of the unit."""
 
 
-def read_amount(text: str) -> Amount:
+def read_amount(text: str, *, least: int = 1) -> Amount:
     """An amount as typed: a weight, a volume, or a bare whole number of pieces.
 
     Raises
     ------
-    InputError: it is none of these, or nothing.
+    InputError: it is none of these, or less than the least.
     """
     typed = read_number(text, "amount", _ACCEPTED)
     if not typed.unit:
@@ -36,7 +37,7 @@ def read_amount(text: str) -> Amount:
             raise InputError("amount", text, _ACCEPTED)
         counted, per_si = _PER_SI[kind]
         made, exact = Amount(round(read(text, kind, "amount") * per_si), counted), True
-    if not exact or not 0 < made.units <= _MOST:
+    if not exact or not least <= made.units <= _MOST:
         raise InputError("amount", text, _ACCEPTED)
     return made
 
@@ -49,6 +50,8 @@ def read_money(text: str) -> Decimal:
     InputError: no amount of money.
     """
     accepted = "money such as 32.50, without its sign"
+    if re.search(r",\d{3}$", text.strip()):
+        raise InputError("price", text, accepted, hint="Is the comma for thousands? Leave it out.")
     try:
         value = Decimal(text.strip().replace(",", "."))
     except InvalidOperation:
@@ -85,7 +88,7 @@ def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
         held = in_words(one.account.amount, one.counted)
         lines.append(f"{one.item}: {held}, worth {one.account.value:.2f}")
         lots = [lot for lot in one.lots if lot.held]
-        lines += [f"    {_lot(lot, one.counted)}" for lot in sorted(lots, key=_by_day)]
+        lines += [f"    {_lot(lot, one.counted)}" for lot in sorted(lots, key=first_to_go)]
         for lot in due(one.lots, day=today, within=_SOON):
             word = "past its day" if lot.past(today) else "soon past its day"
             soon.append(f"  ! {one.item} {lot.lot}: {word}, {lot.best_before}")
@@ -105,7 +108,3 @@ def moved(lines: Iterable[Movement], counted: Counted) -> str:
 def _lot(lot: LotOnShelf, counted: Counted) -> str:
     best = "" if lot.best_before is None else f", best before {lot.best_before}"
     return f"{lot.lot}: {in_words(lot.held, counted)}{best}"
-
-
-def _by_day(lot: LotOnShelf) -> tuple[date, date, str]:
-    return (lot.best_before or date.max, lot.came, lot.lot)
