@@ -212,6 +212,13 @@ def test_the_planned_bait_is_among_those_weighed_up(
         assert median_of(one.alone) == pytest.approx(lift(made), abs=5e-6)
 
 
+def test_no_way_holds_more_filler_than_paste_bears() -> None:
+    recipe = filled(Filler("glass-bubbles", 0.20))
+    recipe = replace(recipe, bait=replace(recipe.bait, kind=BaitKind.POP_UP))
+    design = balance_rig(planned(recipe)).design
+    assert {one.granules for one in design.options} == {0.0, 0.05, 0.10}
+
+
 def test_other_cores_are_weighed_up_as_many_as_the_bait_has() -> None:
     made = planned(with_bait(core=THREE), replace(BENCH, cores=(0.004, 0.006)))
     assert [option.core.count for option in made.water.cores] == [3, 3, 3]

@@ -74,7 +74,9 @@ def test_it_lies_among_ones_own_files() -> None:
 
 
 def test_a_shelf_from_empty_to_counted(place: Path) -> None:
-    assert "There is none yet" in refused("shelf").stderr
+    for asked in ([], ["out", "salt", "1 kg"], ["count", "1", "1 kg"], ["undo"]):
+        assert "There is none yet" in refused("shelf", *asked).stderr
+    assert not place.exists()
     done("keep", str(RECIPE))
     assert "The shelf is empty" in done("shelf")
     told = done("shelf", "in", "semolina", "25 kg", "--price", "32.50", "--supplier-lot", "S-1")

@@ -52,7 +52,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "cautions": (cautions.Caution, 47, 9, 0.0),
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),
     "cores": (cores.Core, 2, 12, 39912.23),
-    "fillers": (fillers.Filler, 2, 11, 25069.69),
+    "fillers": (fillers.Filler, 2, 11, 25069.43),
     "cylinders": (tools.Glass, 29, 10, 641112.94),
     "defaults": (defaults.Default, 70, 10, 1631660.31),
     "droppers": (tools.Drop, 6, 8, 6.72),
@@ -263,3 +263,7 @@ def test_a_wrong_name_is_offered_the_nearest() -> None:
 )
 def test_slugs(text: str, expected: str) -> None:
     assert slug(text) == expected
+
+
+def test_cork_granules_weigh_the_same_as_powder_and_as_filler() -> None:
+    assert fillers.filler("cork-granules").density == powders.ingredient("cork-granules").density

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.notebook.backup import (
-    DAYS,
+    ALL,
     FOLDER,
     WEEKS,
     back_up,
@@ -119,28 +119,42 @@ def test_what_is_no_copy_changes_nothing(
     assert backups(tmp_path / "notebook.sqlite") == ()
 
 
+def copy_of(time: datetime) -> Path:
+    return Path(f"notebook-{time.strftime('%Y-%m-%dT%H%M%S%fZ')}.sqlite")
+
+
 @given(st.lists(st.integers(0, 200 * 24), max_size=60, unique=True))
-def test_few_copies_are_kept_and_the_newest_always(hours: list[int]) -> None:
-    times = [NOW - hour * HOUR for hour in hours]
-    copies = [
-        Path(f"notebook-{time.strftime('%Y-%m-%dT%H%M%S%fZ')}.sqlite") for time in sorted(times)
-    ]
-    gone = too_many(copies)
+def test_every_copy_of_a_week_is_kept_and_few_older_ones(hours: list[int]) -> None:
+    copies = [copy_of(NOW - hour * HOUR) for hour in hours]
+    gone = too_many(copies, now=NOW)
     kept = [copy for copy in copies if copy not in gone]
-    assert len(kept) <= DAYS + WEEKS
-    assert not copies or copies[-1] in kept
-    assert too_many(kept) == ()
-    days = {made_at(copy).date() for copy in copies}
-    for day in sorted(days, reverse=True)[:DAYS]:
-        assert max(copy for copy in copies if made_at(copy).date() == day) in kept
+    recent = [copy for copy in copies if NOW - made_at(copy) <= ALL]
+    assert set(recent) <= set(kept)
+    assert len(kept) <= len(recent) + WEEKS
+    assert too_many(kept, now=NOW) == ()
 
 
-def test_a_copy_of_each_of_the_last_weeks(tmp_path: Path) -> None:
-    times = [NOW - at * DAY for at in range(100)]
-    copies = [Path(f"notebook-{time.strftime('%Y-%m-%dT%H%M%S%fZ')}.sqlite") for time in times]
-    kept = [made_at(copy) for copy in copies if copy not in too_many(copies)]
-    assert NOW - min(kept) >= timedelta(weeks=WEEKS - 2)
-    assert len(kept) == DAYS + WEEKS - 2  # the newest of the last two weeks are among the days
+def test_a_copy_of_each_of_the_weeks_before() -> None:
+    copies = [copy_of(NOW - at * DAY) for at in range(100)]
+    gone = too_many(copies, now=NOW)
+    kept = [made_at(copy) for copy in copies if copy not in gone]
+    older = [time for time in kept if NOW - time > ALL]
+    assert len(older) == WEEKS
+    assert NOW - min(kept) >= timedelta(weeks=WEEKS - 1)  # the newest of the eighth week before
+
+
+def test_a_copy_that_holds_less_puts_no_fuller_one_away(tmp_path: Path) -> None:
+    made = opened(tmp_path)
+    with made.writing() as page:
+        page.write("recipe", "Copper", {"level": 1}, seen=0, time=NOW)
+    made.close()
+    place = tmp_path / "notebook.sqlite"
+    full = back_up(place, now=NOW)
+    for path in tmp_path.glob("notebook.sqlite*"):
+        path.unlink()
+    opened(tmp_path).close()
+    back_up(place, now=NOW + HOUR)
+    assert full not in too_many(backups(place), now=NOW + 2 * HOUR)
 
 
 @pytest.mark.parametrize("damage", ["overwritten", "cut", "empty", "words"])
@@ -184,7 +198,7 @@ def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook, tmp_p
     replaced = restore(place, copy, now=NOW + HOUR)
     assert replaced is not None
     assert replaced not in backups(place)
-    assert too_many(backups(place)) == ()
+    assert replaced not in too_many(backups(place), now=NOW + 400 * DAY)
     assert replaced.exists()
 
 

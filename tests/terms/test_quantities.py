@@ -144,6 +144,11 @@ def test_tidy_never_uses_exponents(number: float) -> None:
     assert "e" not in tidy(number)
 
 
+def test_units_that_are_only_shown_know_their_si_unit() -> None:
+    shown = ("MPa", "mPa s", "µm2/s", "kJ/mol")
+    assert [si_unit(unit) for unit in shown] == ["Pa", "Pa s", "m2/s", "J/mol"]
+
+
 def test_shown_units_know_their_si_unit() -> None:
     assert [si_unit(u) for u in ("mm", "g", "ml", "g/ml", "C", "h", "%", "")] == [
         "m",

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from baitwright.notebook.backup import backups
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.notebook_care import copy_now, last_copy, open_at, put_back
+from baitwright.workshop.notebook_care import Use, copy_now, last_copy, open_at, put_back
 from baitwright.workshop.recipe_shelf import (
     Change,
     Kept,
@@ -175,23 +175,23 @@ def test_a_notebook_is_copied_once_a_day_before_it_is_written_in(tmp_path: Path)
     counts = []
     for hour in hours:
         now = NOW + timedelta(hours=hour)
-        with open_at(place, clock=lambda now=now: now):  # type: ignore[misc]
+        with open_at(place, Use.BEGIN, clock=lambda now=now: now):  # type: ignore[misc]
             counts.append(len(backups(place)))
     assert counts == [0, 1, 1, 2, 2, 3]
 
 
 def test_the_newest_copy_is_put_back_where_none_is_named(tmp_path: Path) -> None:
     place = tmp_path / "notebook.sqlite"
-    with open_at(place, clock=lambda: NOW) as book:
+    with open_at(place, Use.BEGIN, clock=lambda: NOW) as book:
         assert last_copy(place) == "no backup yet: baitwright backup"
         kept(book, tmp_path, COPPER)
     copy = copy_now(place, clock=lambda: NOW + timedelta(minutes=1))
     assert f"baitwright restore {copy}" in last_copy(place)
-    with open_at(place, clock=lambda: NOW + timedelta(minutes=2)) as book:
+    with open_at(place, Use.BEGIN, clock=lambda: NOW + timedelta(minutes=2)) as book:
         kept(book, tmp_path, STRONGER)
     done = put_back(place, None, clock=lambda: NOW + timedelta(minutes=3))
     assert done.backup == copy
-    with open_at(place, clock=lambda: NOW + timedelta(minutes=4)) as book:
+    with open_at(place, Use.BEGIN, clock=lambda: NOW + timedelta(minutes=4)) as book:
         assert [one.version for one in versions(book, "Copper wafter")] == [1]
         assert "version 1" in shelf_text(recipes(book), where=place, copied="")
 

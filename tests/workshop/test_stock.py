@@ -124,6 +124,17 @@ def test_an_item_that_is_empty_may_be_counted_anew(book: Notebook) -> None:
     bring_in(book, Delivery("milk", grams(3000), Decimal(1)), now=NOW)
     (shelf,) = shelves(book)
     assert (shelf.counted, shelf.account.amount) == (Counted.MILLIGRAMS, 3 * KG)
+    take_out(book, Taking("milk", grams(3000)), now=NOW)
+    bring_in(book, Delivery("milk", grams(1), Decimal(1)), now=NOW)
+    with book.reading() as page:
+        assert [one.version for one in page.history("item", "milk")] == [1, 2]
+
+
+def test_a_count_beyond_all_reason_is_refused(book: Notebook) -> None:
+    lot = bring_in(book, Delivery("float", Amount(1, Counted.PIECES), Decimal(30)), now=NOW)
+    with pytest.raises(InputError, match="at most"):
+        count_lot(book, lot, Amount(10**12, Counted.PIECES), now=NOW)
+    assert shelves(book)[0].account.amount == 1
 
 
 def test_an_empty_book_has_nothing_to_undo(book: Notebook) -> None:

@@ -233,7 +233,7 @@ def _shares(wanted: WantedBait) -> tuple[float, ...]:
     """Shares of cork granules weighed up, the recipe's own among them."""
     own = _own_share(wanted)
     room = MOST_FILLED - sum(one.share for one in wanted.fillers) + own
-    return tuple(sorted({own, *(share for share in GRANULE_SHARES if share <= room)}))
+    return tuple(sorted({own, *(share for share in GRANULE_SHARES if share <= room + 1e-9)}))
 
 
 def _own_share(wanted: WantedBait) -> float:

@@ -40,7 +40,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *_on_lift(plan),
         *_on_doubt(plan),
         *plan.dry.notes,
-        *on_weighing(plan.readings, plan.dry.ready),
+        *on_weighing(plan.prove, plan.dry.ready),
         *(plan.coat.notes if plan.coat else ()),
         *(plan.glug.notes if plan.glug else ()),
         *plan.keep.notes,

@@ -139,8 +139,8 @@ def way_out(run: MoistureRun, hindrance: Any, rolled_content: Any, fat: Any) -> 
     note=(
         "f is the hindrance of the paste as set; obstruction (mackie-meares-1955) eases it as the "
         "bait takes water up, and the way out grows as it swells; a glug starts in the layer that "
-        "it reached. The bait's mean water stands for "
-        "that of each shell; skin wets first, so that up to 8 in 100 too much is told to be left"
+        "it reached. The bait's mean water stands for that of each shell; skin wets first, so that "
+        "up to 8 in 100 too much is told to be left"
     ),
 )
 def release_path(way: Moves, in_water: Any, partition: Any, depth: Any = None) -> ReleasePath:

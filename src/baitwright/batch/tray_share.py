@@ -12,6 +12,8 @@ from baitwright.terms.quantity import declared
 
 TRAY = 50
 """Baits of the tray that is told of."""
+_LEAST = 1e-9
+"""Scatter of baits that are all alike, kg: nothing to divide by."""
 _below = np.frompyfunc(NormalDist().cdf, 1, 1)
 
 
@@ -42,10 +44,6 @@ def misfits(lift: Any, taken: Any, target: Target) -> Any:
     scatter = max(np.sqrt(within), _LEAST)
     share = _share_below((high - middle) / scatter) - _share_below((low - middle) / scatter)
     return np.rint(TRAY * (1.0 - np.maximum(share, 0.0)))
-
-
-_LEAST = 1e-9
-"""Scatter of baits that are all alike, kg: nothing to divide by."""
 
 
 def _share_below(distance: Any) -> Any:

@@ -15,9 +15,9 @@ from baitwright.cli.place import notebook_option
 @notebook_option
 def keep(recipe: Path, *, reason: str, notebook: Path) -> None:
     """Keep the file RECIPE as the next version of the recipe of its name; tell what changed."""
-    from baitwright.workshop.notebook_care import clock_with_zone, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.recipe_shelf import keep_recipe
     from baitwright.workshop.shelf_words import kept_text
 
-    with open_at(notebook, clock=clock_with_zone) as book:
+    with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         click.echo(kept_text(keep_recipe(book, recipe, now=clock_with_zone(), reason=reason)))

@@ -21,11 +21,12 @@ def notebook(recipe: str, *, version: int | None, undo: bool, notebook: Path) ->
         raise InputError("notebook", "--undo and --version", "one of both")
     if not recipe and (undo or version is not None):
         raise InputError("notebook", None, "a recipe's name before --undo or --version")
-    from baitwright.workshop.notebook_care import clock_with_zone, last_copy, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, last_copy, open_at
     from baitwright.workshop.recipe_shelf import recipes, take_back, version_of, versions
     from baitwright.workshop.shelf_words import history_text, kept_text, shelf_text
 
-    with open_at(notebook, clock=clock_with_zone, to_write=undo) as book:
+    use = Use.CHANGE if undo else Use.LOOK
+    with open_at(notebook, use, clock=clock_with_zone) as book:
         if not recipe:
             click.echo(shelf_text(recipes(book), where=notebook, copied=last_copy(notebook)))
         elif undo:

@@ -16,12 +16,12 @@ def shelf(context: click.Context, *, notebook: Path) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
-        from baitwright.workshop.notebook_care import clock_with_zone, open_at
+        from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
         from baitwright.workshop.stock import shelves
         from baitwright.workshop.stock_words import shelf_lines
 
         today = clock_with_zone().date()
-        with open_at(notebook, clock=clock_with_zone, to_write=False) as book:
+        with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
             click.echo(shelf_lines(shelves(book), today=today))
 
 
@@ -37,14 +37,14 @@ def come(
     notebook: Path, /, *, item: str, amount: str, price: str, best_before: str, **told: str
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
-    from baitwright.workshop.notebook_care import clock_with_zone, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import Delivery, bring_in
     from baitwright.workshop.stock_words import read_amount, read_day, read_money
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
     came = Delivery(item, read_amount(amount), read_money(price), best, **told)
-    with open_at(notebook, clock=clock_with_zone) as book:
+    with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         click.echo(f"lot {bring_in(book, came, now=now)}: write it on the bag")
 
 
@@ -63,13 +63,13 @@ def come(
 def go(notebook: Path, /, *, item: str, amount: str, lot: str, reason: str, why: str) -> None:
     """Take AMOUNT of ITEM off the shelf, the earliest to expire first."""
     from baitwright.ledger.movements import Reason
-    from baitwright.workshop.notebook_care import clock_with_zone, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import Taking, take_out
     from baitwright.workshop.stock_words import moved, read_amount
 
     taken = read_amount(amount)
     wanted = Taking(item, taken, Reason(reason), lot, why)
-    with open_at(notebook, clock=clock_with_zone) as book:
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         click.echo(moved(take_out(book, wanted, now=clock_with_zone()), taken.counted))
 
 
@@ -79,13 +79,13 @@ def go(notebook: Path, /, *, item: str, amount: str, lot: str, reason: str, why:
 @click.pass_obj
 def count(notebook: Path, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
-    from baitwright.workshop.notebook_care import clock_with_zone, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock import in_words
     from baitwright.workshop.stock_moves import count_lot
     from baitwright.workshop.stock_words import read_amount
 
     found = read_amount(amount, least=0)
-    with open_at(notebook, clock=clock_with_zone) as book:
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         wrong = count_lot(book, lot, found, now=clock_with_zone())
     way = "more" if wrong > 0 else "less"
     missed = f"{in_words(abs(wrong), found.counted)} {way} than in the book"
@@ -96,12 +96,12 @@ def count(notebook: Path, /, *, lot: str, amount: str) -> None:
 @click.pass_obj
 def undo(notebook: Path) -> None:
     """Take the last entry of the shelf's book back."""
-    from baitwright.workshop.notebook_care import clock_with_zone, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock import shelves
     from baitwright.workshop.stock_moves import undo_last
     from baitwright.workshop.stock_words import moved
 
-    with open_at(notebook, clock=clock_with_zone) as book:
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         back = undo_last(book, now=clock_with_zone())
         units = {one.item: one.counted for one in shelves(book)}
     click.echo(moved(back, units[back[0].item]))

@@ -13,8 +13,6 @@ from baitwright.terms.errors import InputError
 NOTHING = Decimal(0)
 STEP = Decimal("0.000001")
 """Values are kept to a millionth of the shop's money, so that a bait's share of a lot is told."""
-
-
 MOST = Decimal(10) ** 12
 """Of a line's value: more is a slip of the pen, and the notebook's numbers end there."""
 

@@ -7,7 +7,7 @@ import re
 import sqlite3
 from collections.abc import Callable, Iterable
 from contextlib import closing
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from baitwright.notebook.soundness import examine, of_a_later_program
@@ -19,8 +19,8 @@ _STAMPED = r"\d{4}-\d\d-\d\dT\d{12}Z"
 _STAMP_LENGTH = len("2026-11-27T090000000000Z")
 _TRIES = 20
 """Quarters of a second that a copy waits for another writer."""
-DAYS, WEEKS = 7, 8
-"""The newest copy of each of so many days, and of so many weeks, is kept (judgement)."""
+ALL, WEEKS = timedelta(days=7), 8
+"""Every copy of so long, and the newest of each of so many weeks before, is kept (judgement)."""
 
 
 def back_up(notebook: Path, *, now: datetime, before: str = "") -> Path:
@@ -80,16 +80,17 @@ def made_at(backup: Path) -> datetime:
     return datetime.strptime(stamp, _STAMP).replace(tzinfo=UTC)
 
 
-def too_many(copies: Iterable[Path]) -> tuple[Path, ...]:
-    """Copies that are neither the newest of one of the last days nor of one of the last weeks."""
-    by_age = sorted(copies, key=made_at, reverse=True)
-    kept = by_age[:1]
-    for count, span in ((DAYS, "%Y-%j"), (WEEKS, "%G-%V")):
-        newest: dict[str, Path] = {}
-        for copy in by_age:
-            newest.setdefault(made_at(copy).strftime(span), copy)
-        kept += list(newest.values())[:count]
-    return tuple(copy for copy in by_age if copy not in kept)
+def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
+    """Copies older than a week that are not the newest of one of the weeks before.
+
+    Within a week none is let go: a later copy of the same day may hold less than an earlier one.
+    """
+    old = sorted((copy for copy in copies if now - made_at(copy) > ALL), key=made_at, reverse=True)
+    newest: dict[str, Path] = {}
+    for copy in old:
+        newest.setdefault(made_at(copy).strftime("%G-%V"), copy)
+    kept = list(newest.values())[:WEEKS]
+    return tuple(copy for copy in old if copy not in kept)
 
 
 def restore(notebook: Path, backup: Path, *, now: datetime) -> Path | None:
@@ -120,7 +121,9 @@ def restore(notebook: Path, backup: Path, *, now: datetime) -> Path | None:
             replaced = back_up(notebook, now=now, before="restore")
         _copy(backup, notebook)
     except (OSError, sqlite3.Error) as error:
-        hint = f"{error}. The notebook is as it was."
+        is_moved = replaced is not None and not notebook.exists()
+        there = f"The damaged one is now {replaced}" if is_moved else "The notebook is as it was"
+        hint = f"{error}. {there}."
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
     return replaced

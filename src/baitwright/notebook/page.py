@@ -217,15 +217,15 @@ class Page:
 
     def link(self, made: Link) -> None:
         """Write that something of one place went into another; once is enough."""
-        if made not in self.links():
-            self._connection.execute(
-                links.insert().values(
-                    source_stop=made.source.stop.value,
-                    source_name=made.source.name,
-                    into_stop=made.into.stop.value,
-                    into_name=made.into.name,
-                )
-            )
+        row = {
+            "source_stop": made.source.stop.value,
+            "source_name": made.source.name,
+            "into_stop": made.into.stop.value,
+            "into_name": made.into.name,
+        }
+        known = select(links.c.id).filter_by(**row)
+        if self._connection.execute(known).first() is None:
+            self._connection.execute(links.insert().values(**row))
 
     def links(self) -> tuple[Link, ...]:
         """What went into what, as it was written."""

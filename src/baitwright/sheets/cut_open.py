@@ -72,7 +72,7 @@ def _paste_words(bait: WantedBait, shell: float) -> str:
         return f"paste all through{within or ', no core'}"
     if bait.core.count == 1:
         return f"{show(shell, 'mm')} of paste{within}"
-    return f"paste all round{within}"
+    return f"paste{within}" if light else "paste all round"
 
 
 _TOUCHING = {2: 2, 3: 3, 4: 3, 5: 4, 6: 4}

@@ -30,8 +30,13 @@ def actions(plan: BatchPlan) -> tuple[Action, ...]:
         (words, tuple(asked.pop(name) for name in names if name in asked))
         for words, names in _TOGETHER
     ]
+    wholes = [len(names) for _, names in _TOGETHER] + [1] * len(asked)
     groups += [(one.predicted.label, (one,)) for one in asked.values()]
-    held = [(words, readings) for words, readings in groups if readings]
+    held = [
+        (readings[0].predicted.label if len(readings) < whole else words, readings)
+        for (words, readings), whole in zip(groups, wholes, strict=True)
+        if readings
+    ]
     return tuple(
         Action(number, words, _marked(number, readings))
         for number, (words, readings) in enumerate(held, 1)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from enum import Enum
 from pathlib import Path
 
 from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
@@ -23,20 +24,29 @@ def clock_with_zone() -> datetime:
     return datetime.now().astimezone()
 
 
+class Use(Enum):
+    """What a notebook is opened for."""
+
+    LOOK = "look into it"
+    CHANGE = "change what is there"
+    BEGIN = "write in it, or begin it"
+
+
 @contextmanager
-def open_at(place: Path, *, clock: Clock, to_write: bool = True) -> Iterator[Notebook]:
+def open_at(place: Path, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
 
     Raises
     ------
-    InputError: it cannot be opened, or not be copied, or there is none to look into.
+    InputError: it cannot be opened or copied, or there is none to look into or to change.
     """
     now, copies = clock(), backups(place)
     is_there = place.exists() and not is_blank(place)
-    if not (to_write or is_there):
+    if use is not Use.BEGIN and not is_there:
         accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
         raise InputError("notebook", str(place), accepted, hint="There is none yet.")
-    if to_write and is_there and (not copies or abs(now - made_at(copies[-1])) >= _EVERY):
+    is_due = not copies or abs(now - made_at(copies[-1])) >= _EVERY
+    if use is not Use.LOOK and is_there and is_due:
         copy_now(place, clock=clock)
     book = open_notebook(place, now=now)
     try:
@@ -46,14 +56,15 @@ def open_at(place: Path, *, clock: Clock, to_write: bool = True) -> Iterator[Not
 
 
 def copy_now(place: Path, *, clock: Clock) -> Path:
-    """Copy the notebook, and let go of copies that newer ones of their day and week replace.
+    """Copy the notebook, and let go of copies that a newer one of their week replaces.
 
     Raises
     ------
     InputError: there is none, it is damaged, or there is no room.
     """
-    made = back_up(place, now=clock())
-    for old in too_many(backups(place)):
+    now = clock()
+    made = back_up(place, now=now)
+    for old in too_many(backups(place), now=now):
         old.unlink(missing_ok=True)
     return made
 

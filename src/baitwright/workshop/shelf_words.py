@@ -23,7 +23,8 @@ def kept_text(kept: Kept) -> str:
 def shelf_text(found: tuple[Revision, ...], *, where: Path, copied: str) -> str:
     """Every recipe with its newest version, and when the notebook was copied."""
     lines = [f"Notebook {where}", ""]
-    lines += [_line(one, one.name) for one in found] or ["No recipe yet: baitwright keep RECIPE"]
+    named = [f"  {one.name}: version {one.version}, {_of(one)}" for one in found]
+    lines += named or ["No recipe yet: baitwright keep RECIPE"]
     return "\n".join((*lines, "", copied))
 
 
@@ -31,7 +32,7 @@ def history_text(found: tuple[Revision, ...]) -> str:
     """Every version of a recipe, and what each changed."""
     lines, before = [found[0].name], ""
     for one in found:
-        lines += ["", _line(one, f"version {one.version}")]
+        lines += ["", f"  version {one.version}: {_of(one)}"]
         if one.body is not None:
             changed = changes_between(before, text_of(one))
             lines += _changes(changed, first=not before)
@@ -39,16 +40,15 @@ def history_text(found: tuple[Revision, ...]) -> str:
     return "\n".join(lines)
 
 
-def _line(one: Revision, name: str) -> str:
+def _of(one: Revision) -> str:
+    """When a version was written, whether it was taken away, and why."""
+    gone = "taken away" if one.body is None else ""
     when = f"{one.time.astimezone():%a %d %b %Y %H:%M}"
-    told = [when] if name.startswith("version") else [f"version {one.version}", when]
-    told += ["taken away"] if one.body is None else []
-    told += [one.reason] if one.reason else []
-    return f"  {name}: {', '.join(told)}"
+    return ", ".join(filter(None, (when, gone, one.reason)))
 
 
 def _changes(changes: Iterable[Change], *, first: bool) -> list[str]:
-    """Each entry that differs; of a first version only how many there are."""
+    """Each entry that differs; a first version differs from nothing."""
     if first:
         return []
     lines = []

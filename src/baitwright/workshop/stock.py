@@ -105,12 +105,14 @@ def agree_on_unit(page: Page, item: str, amount: Amount, *, now: datetime) -> No
     InputError: this one does not.
     """
     record = page.latest(ITEM, item)
-    empty = record is not None and not any(page.lots(item).values())
-    if record is None or empty:  # an empty item may be counted anew
-        seen = 0 if record is None else record.version
-        page.write(ITEM, item, {"counted": amount.counted.value}, seen=seen, time=now)
+    if record is None or record.body is None:
+        held, seen = None, 0 if record is None else record.version
     else:
-        refuse_unit(item, shelf_of(page, item).counted, amount)
+        held, seen = Counted(record.body["counted"]), record.version
+    if held is not None and any(page.lots(item).values()):
+        refuse_unit(item, held, amount)
+    elif held is not amount.counted:  # new, or empty and counted anew
+        page.write(ITEM, item, {"counted": amount.counted.value}, seen=seen, time=now)
 
 
 def next_lot(page: Page, day: date) -> str:

@@ -107,7 +107,9 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
         if wrong:
             worth = (shelf.account.average or NOTHING) * max(wrong, 0)
             line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
-            page.post([line if wrong > 0 else before.out(line)])
+            line = line if wrong > 0 else before.out(line)
+            before.take(line)
+            page.post([line])
     return wrong
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 
-from baitwright.ledger.movements import Amount, Counted, Movement
+from baitwright.ledger.movements import STEP, Amount, Counted, Movement
 from baitwright.ledger.picking import LotOnShelf, due, first_to_go
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.terms.errors import InputError
@@ -56,7 +56,7 @@ def read_money(text: str) -> Decimal:
         value = Decimal(text.strip().replace(",", "."))
     except InvalidOperation:
         raise InputError("price", text, accepted) from None
-    if not value.is_finite() or not 0 <= value < 10**9 or -value.as_tuple().exponent > 6:  # type: ignore[operator]
+    if not value.is_finite() or not 0 <= value < 10**9 or value != value.quantize(STEP):
         raise InputError("price", text, accepted)
     return value
 
