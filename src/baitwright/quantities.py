@@ -268,7 +268,14 @@ _SI_NAMES = {
 }
 
 
-_SI_OF_SHOWN = {"g/ml": "kg/m3", "µm2/s": "m2/s", "kJ": "J", "kJ/mol": "J/mol"}
+_SI_OF_SHOWN = {
+    "g/ml": "kg/m3",
+    "µm2/s": "m2/s",
+    "kJ": "J",
+    "kJ/mol": "J/mol",
+    "MPa": "Pa",
+    "mPa s": "Pa s",
+}
 
 
 def si_unit(unit: str) -> str:

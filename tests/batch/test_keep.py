@@ -132,9 +132,19 @@ def test_a_wish_beyond_the_fridge_is_told() -> None:
     (note,) = (one for one in kept(keep_for=60 * DAY).notes if "wanted for" in one.text)
     assert note.weight is Weight.DOUBT
     assert "freeze" in note.text
+    days = unwrap(next(one for one in kept().places if one.place == "fridge").cautious.value) / DAY
+    assert days > 1.0
+    assert f"the fridge is planned with {days:.3g} d" in note.text
     assert not any("wanted for" in one.text for one in kept(keep_for=DAY).notes)
     both = kept(keep_for=700 * DAY).notes
     assert any("The freezer too" in one.text for one in both)
+
+
+def test_a_fridge_that_keeps_no_day_is_told_in_words() -> None:
+    (note,) = (
+        one for one in kept(keep_for=DAY, fridge=celsius(30.0)).notes if "wanted for" in one.text
+    )
+    assert "the fridge is planned with less than a day" in note.text
 
 
 def test_a_warm_fridge_is_told() -> None:

@@ -1,0 +1,97 @@
+"""The nightly's own arithmetic: a fair order, formulas that can be mutated, an honest interval."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests import nightly
+from tests.mutants import but_for_sentences, digest, place, undressed
+
+NAMES = [f"baitwright.batch.boil.x_one__mutmut_{number}" for number in range(1, 401)]
+
+
+BEFORE = """\
+@declared(
+    'twice',
+    label='twice',
+)
+def twice(x):
+    return 2 * x
+
+
+@cache
+def kept(x):
+    return x
+
+
+@loud
+@declared('both')
+def both(x):
+    return x
+"""
+AFTER = BEFORE.replace(
+    BEFORE.partition("@cache")[0],
+    """\
+def twice(x):
+    return 2 * x
+twice = declared('twice', label='twice')(twice)
+
+
+""",
+)
+
+
+def test_a_declared_function_is_declared_below_itself() -> None:
+    assert undressed(BEFORE) == AFTER
+
+
+def test_sentences_are_left_alone_and_words_are_not() -> None:
+    class Text:
+        def __init__(self, value: str) -> None:
+            self.value = value
+
+    def louder(node: Text) -> Iterator[str]:
+        yield node.value.upper()
+
+    change = but_for_sentences(louder)
+    assert list(change(Text("'kg'"))) == ["'KG'"]
+    assert list(change(Text("'two words'"))) == []
+
+
+def test_the_order_is_random_and_those_that_go_move_no_other() -> None:
+    order = sorted(NAMES, key=place)
+    assert order != NAMES
+    early = [NAMES.index(name) for name in order[:100]]
+    assert 150 < sum(early) / 100 < 250  # 200 +- 4 standard errors of 11.6
+    gone = set(NAMES[::7])
+    assert [name for name in order if name not in gone] == sorted(set(NAMES) - gone, key=place)
+
+
+def test_only_what_was_tried_in_its_turn_counts(monkeypatch: pytest.MonkeyPatch) -> None:
+    order = sorted(NAMES, key=place)
+    made = dict.fromkeys(NAMES, nightly.UNTRIED) | dict.fromkeys(order[:90], "killed")
+    made |= {order[3]: "survived", order[95]: "survived", order[200]: "killed"}
+    monkeypatch.setattr(nightly, "outcomes", lambda: made)
+    monkeypatch.setattr(nightly, "attempted", lambda mutants, until: False)
+    *table, _, told, left_alone = nightly.mutation()
+    assert table[-1] == "| batch | 90 | 89 | 1 |"
+    assert "98.9 % of 90 tried, the first of 400 in random order" in told
+    assert "94.0 to 100.0 % (exact 95 % interval)" in told
+    assert left_alone == nightly.LEFT_ALONE
+
+
+def test_by_hand_all_of_three_noticed_leaves_much_open() -> None:
+    """With none missed of n the exact lower end is 0.025^(1/n): 29.2 % for three."""
+    assert "29.2 to 100.0 %" in nightly.told_of(["killed", "timeout", "killed"], 10)
+    assert nightly.told_of(["killed", "survived"], 2).endswith("tried, which are all.")
+
+
+def test_another_test_is_another_number(tmp_path: Path) -> None:
+    (tmp_path / "test_one.py").write_text("a = 1", encoding="utf-8")
+    before = digest(tmp_path)
+    assert before == digest(tmp_path)
+    (tmp_path / "test_one.py").write_text("a = 2", encoding="utf-8")
+    assert before != digest(tmp_path)

@@ -1,0 +1,85 @@
+"""mutmut as the nightly wants it: ``python -m tests.mutants run``, from the root of the tree.
+
+What differs from ``python -m mutmut``:
+
+- Mutants come in a random order in which each has its place for good, so that a run that was
+  stopped has tried a fair sample. mutmut by itself takes those first that take least time.
+- Functions marked ``@declared`` are mutated too: the formulas of the trade are among them. mutmut
+  leaves every decorated function alone, so it is shown ``name = declared(...)(name)`` instead.
+- Sentences are left alone: they are for people, and no test should nail down their wording.
+- When the tests have changed, what they let through before is tried again.
+
+A change to this file needs new mutants: delete ``mutants/``.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Iterator
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+SEED = 20261127
+TESTS_TRIED = Path("mutants/tests.sha256")
+LET_THROUGH = ("survived", "no tests")
+
+
+def place(mutant: str) -> bytes:
+    """Where a mutant stands in the random order; those that come or go move no other."""
+    return sha256(f"{SEED} {mutant}".encode()).digest()
+
+
+def undressed(code: str) -> str:
+    """A module with every ``@declared(...)`` put below its function, where it means the same."""
+    lines = code.splitlines()
+    for statement in reversed(ast.parse(code).body):
+        if isinstance(statement, ast.FunctionDef) and len(statement.decorator_list) == 1:
+            (dressing,) = statement.decorator_list
+            if isinstance(dressing, ast.Call) and ast.unparse(dressing.func) == "declared":
+                name = statement.name
+                lines.insert(statement.end_lineno or 0, f"{name} = {ast.unparse(dressing)}({name})")
+                del lines[dressing.lineno - 1 : dressing.end_lineno]
+    return "\n".join(lines) + "\n"
+
+
+def but_for_sentences(change: Callable[[Any], Iterator[Any]]) -> Callable[[Any], Iterator[Any]]:
+    """The way to change a text, for texts of one word only."""
+
+    def changed(node: Any) -> Iterator[Any]:
+        if " " not in getattr(node, "value", ""):
+            yield from change(node)
+
+    return changed
+
+
+def digest(folder: Path) -> str:
+    """One number for all tests; another once any of them has changed."""
+    files = sorted(path for path in folder.rglob("*.py"))
+    return sha256(b"".join(path.read_bytes() for path in files)).hexdigest()
+
+
+def main() -> None:
+    """Run mutmut's own command line with the differences above."""
+    from mutmut import __main__ as mutmut
+    from mutmut.mutation import mutators
+
+    as_it_is = mutmut.mutate_file_contents
+    mutmut.mutate_file_contents = lambda name, code, *more: as_it_is(name, undressed(code), *more)
+    mutmut.estimated_worst_case_time = place
+    mutators.mutation_operators[:] = [
+        (kind, but_for_sentences(change) if change is mutators.operator_string else change)
+        for kind, change in mutators.mutation_operators
+    ]
+    present = digest(Path("tests"))
+    if TESTS_TRIED.exists() and TESTS_TRIED.read_text(encoding="utf-8") != present:
+        mutmut._reset_mutant_results(
+            lambda _, code: mutmut.status_by_exit_code[code] in LET_THROUGH
+        )
+    if TESTS_TRIED.parent.exists():
+        TESTS_TRIED.write_text(present, encoding="utf-8")
+    mutmut.cli()
+
+
+if __name__ == "__main__":
+    main()
