@@ -7,6 +7,9 @@ What differs from ``python -m mutmut``:
 - Functions marked ``@declared`` are mutated too: the formulas of the trade are among them. mutmut
   leaves every decorated function alone, so it is shown ``name = declared(...)(name)`` instead.
 - Sentences are left alone: they are for people, and no test should nail down their wording.
+- A mutant is judged by the tests that import its module and by quick ones, then by the others that
+  reach it, for `PATIENCE` in all. Whole plans by the hundred would say little more; what they alone
+  would notice counts as missed.
 - When the tests have changed, what they let through before is tried again.
 
 A change to this file needs new mutants: delete ``mutants/``.
@@ -16,13 +19,21 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterator
+from functools import cache
 from hashlib import sha256
+from itertools import accumulate
 from pathlib import Path
 from typing import Any
 
 SEED = 20261127
+PATIENCE = 45.0
+"""Seconds of tests that a mutant has to live through, by their times with nothing kept between."""
 TESTS_TRIED = Path("mutants/tests.sha256")
 LET_THROUGH = ("survived", "no tests")
+
+
+QUICK = 0.05
+"""Seconds of a test that any mutant it reaches is given."""
 
 
 def place(mutant: str) -> bytes:
@@ -53,6 +64,31 @@ def but_for_sentences(change: Callable[[Any], Iterator[Any]]) -> Callable[[Any],
     return changed
 
 
+@cache
+def imports(test_file: str) -> frozenset[str]:
+    """Everything a test file imports, by its full name."""
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(Path(test_file).read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+    return frozenset(names)
+
+
+def judges(function: str, tests: set[str], times: dict[str, float]) -> set[str]:
+    """Which of the tests that reach a function judge its mutants."""
+    module = function.rpartition(".")[0]
+
+    def turn(test: str) -> tuple[bool, float, str]:
+        far = module not in imports(test.partition("::")[0])
+        return far and times[test] > QUICK, times[test], test
+
+    order = sorted(tests, key=turn)
+    spent = accumulate(times[test] for test in order)
+    return {test for test, time in zip(order, spent, strict=True) if time <= PATIENCE} or {
+        *order[:1]
+    }
+
+
 def digest(folder: Path) -> str:
     """One number for all tests; another once any of them has changed."""
     files = sorted(path for path in folder.rglob("*.py"))
@@ -63,8 +99,17 @@ def main() -> None:
     """Run mutmut's own command line with the differences above."""
     from mutmut import __main__ as mutmut
     from mutmut.mutation import mutators
+    from mutmut.state import state
 
-    as_it_is = mutmut.mutate_file_contents
+    as_it_is, all_that_reach = mutmut.mutate_file_contents, mutmut.collect_or_load_stats
+
+    def those_that_judge(*runner: Any, **how: Any) -> None:
+        all_that_reach(*runner, **how)
+        reached = state().tests_by_mangled_function_name
+        for function, tests in reached.items():
+            reached[function] = judges(function, tests, state().duration_by_test)
+
+    mutmut.collect_or_load_stats = those_that_judge
     mutmut.mutate_file_contents = lambda name, code, *more: as_it_is(name, undressed(code), *more)
     mutmut.estimated_worst_case_time = place
     mutators.mutation_operators[:] = [

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests import nightly
-from tests.mutants import but_for_sentences, digest, place, undressed
+from tests.mutants import PATIENCE, but_for_sentences, digest, judges, place, undressed
 
 NAMES = [f"baitwright.batch.boil.x_one__mutmut_{number}" for number in range(1, 401)]
 
@@ -68,6 +68,20 @@ def test_the_order_is_random_and_those_that_go_move_no_other() -> None:
     assert 150 < sum(early) / 100 < 250  # 200 +- 4 standard errors of 11.6
     gone = set(NAMES[::7])
     assert [name for name in order if name not in gone] == sorted(set(NAMES) - gone, key=place)
+
+
+def test_the_nearest_and_the_quickest_judge_until_patience_ends() -> None:
+    here = "tests/architecture/test_nightly.py"
+    times = {
+        f"{here}::near_and_slow": 0.6 * PATIENCE,
+        "tests/mutants.py::far_and_quick": 0.01,
+        "tests/mutants.py::far": 0.3 * PATIENCE,
+        "tests/mutants.py::far_and_slow": 0.35 * PATIENCE,
+    }
+    chosen = set(times) - {"tests/mutants.py::far_and_slow"}
+    assert judges("tests.nightly.x_mutation", set(times), times) == chosen
+    alone = {"tests/mutants.py::slower": 2.0 * PATIENCE}
+    assert judges("tests.nightly.x_mutation", set(alone), alone) == set(alone)
 
 
 def test_only_what_was_tried_in_its_turn_counts(monkeypatch: pytest.MonkeyPatch) -> None:
