@@ -37,6 +37,11 @@ def pytest_configure(config: pytest.Config) -> None:
         _forget("baitwright", "tests")
 
 
+def pytest_unconfigure() -> None:
+    if _mutating():  # or every mutant's process begins by clearing away what mutmut's own kept
+        _forget("baitwright", "tests")
+
+
 @pytest.fixture(autouse=True)
 def _each_test_shows_what_it_reaches() -> None:
     """While mutmut notes which test reaches which function, no test lives on another's results."""
