@@ -16,6 +16,7 @@ from baitwright.batch.roll import size_core
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.factors import prior_factors, prior_of_default
+from baitwright.quantities import show
 from baitwright.recipe.bench import Hook, Pot, Room, Tub
 from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import Measure, read_level
@@ -503,6 +504,21 @@ def test_eggs_of_unknown_size_are_a_default() -> None:
     assert any("for at least 60 baits" in note.text for note in plan.notes)
     origins = {part.name: part.origin for part in plan.eggs.volume.walk()}
     assert origins["level_egg_volume"] == "default"
+
+
+def test_a_dose_too_small_to_measure_is_offered_let_down() -> None:
+    """How far it may be off is the syringe's error beside the dose; the blend is told to the ml."""
+    strong = replace(CARAWAY, level=read_level("0.01 ml per egg of 50 ml", "liquid.level"))
+    plan = planned(replace(RECIPE, liquids=(MALT, strong)))
+    small = next(one for one in plan.doses.doses if one.blend is not None)
+    assert small.blend is not None
+    assert small.fill is not None
+    (note,) = (one for one in plan.notes if "Make up a bottle" in one.text)
+    off = small.fill.total / median_of(small.volume)
+    assert f"may be off by {round(100 * off)} %" in note.text
+    assert f"1 part to {small.blend.carrier_parts} of" in note.text
+    assert f"draw {show(small.blend.fill.volume, 'ml')} of it" in note.text
+    assert not any(one.liquid.name in note.text for one in plan.doses.doses if one.blend is None)
 
 
 def test_an_unstated_carrier_is_said() -> None:
