@@ -10,7 +10,8 @@ What differs from ``python -m mutmut``:
 - A mutant is judged by the tests that import its module and by quick ones, then by the others that
   reach it, for `PATIENCE` in all. Whole plans by the hundred would say little more; what they alone
   would notice counts as missed.
-- When the tests have changed, what they let through before is tried again.
+- When the tests have changed, what they let through before is tried again. Tests that passed
+  without a mutation are not run for that again before code or tests change.
 
 A change to this file needs new mutants: delete ``mutants/``.
 """
@@ -18,6 +19,7 @@ A change to this file needs new mutants: delete ``mutants/``.
 from __future__ import annotations
 
 import ast
+import json
 from collections.abc import Callable, Iterator
 from functools import cache
 from hashlib import sha256
@@ -28,7 +30,8 @@ from typing import Any
 SEED = 20261127
 PATIENCE = 45.0
 """Seconds of tests that a mutant has to live through, by their times with nothing kept between."""
-TESTS_TRIED = Path("mutants/tests.sha256")
+TRIED, CLEAN = Path("mutants/tests.sha256"), Path("mutants/clean.json")
+"""The tests that the outcomes are of, and those that passed without a mutation."""
 LET_THROUGH = ("survived", "no tests")
 
 
@@ -89,15 +92,50 @@ def judges(function: str, tests: set[str], times: dict[str, float]) -> set[str]:
     }
 
 
-def digest(folder: Path) -> str:
-    """One number for all tests; another once any of them has changed."""
-    files = sorted(path for path in folder.rglob("*.py"))
+def digest(*folders: Path) -> str:
+    """One number for all code in these folders; another once any of it has changed."""
+    files = sorted(path for folder in folders for path in folder.rglob("*.py"))
     return sha256(b"".join(path.read_bytes() for path in files)).hexdigest()
+
+
+def passed_already(code: str) -> set[str]:
+    """Tests that passed without a mutation, in an earlier run of the same code."""
+    if not CLEAN.exists():
+        return set()
+    earlier = json.loads(CLEAN.read_text(encoding="utf-8"))
+    return set(earlier["passed"]) if earlier["code"] == code else set()
+
+
+def take_up(mutmut: Any, *, rooms: list[Path]) -> None:
+    """Go on from the run before: try again what other tests may notice, not what passed."""
+    tests, code = digest(*rooms), digest(Path("src"), *rooms)
+    if TRIED.exists() and TRIED.read_text(encoding="utf-8") != tests:
+        mutmut._reset_mutant_results(
+            lambda _, code: mutmut.status_by_exit_code[code] in LET_THROUGH
+        )
+    if TRIED.parent.exists():
+        TRIED.write_text(tests, encoding="utf-8")
+    all_tests, forced_fail = mutmut.tests_for_mutant_names, mutmut.run_forced_fail_test
+    asked: set[str] = set()
+
+    def those_new(names: Any) -> set[str]:
+        asked.update(all_tests(names or ["*"]))
+        return (asked - passed_already(code)) or set(sorted(asked)[:1])
+
+    def passed(runner: Any) -> None:
+        CLEAN.write_text(
+            json.dumps({"code": code, "passed": sorted(asked | passed_already(code))}),
+            encoding="utf-8",
+        )
+        forced_fail(runner)
+
+    mutmut.tests_for_mutant_names, mutmut.run_forced_fail_test = those_new, passed
 
 
 def main() -> None:
     """Run mutmut's own command line with the differences above."""
     from mutmut import __main__ as mutmut
+    from mutmut.configuration import config
     from mutmut.mutation import mutators
     from mutmut.state import state
 
@@ -116,13 +154,7 @@ def main() -> None:
         (kind, but_for_sentences(change) if change is mutators.operator_string else change)
         for kind, change in mutators.mutation_operators
     ]
-    present = digest(Path("tests"))
-    if TESTS_TRIED.exists() and TESTS_TRIED.read_text(encoding="utf-8") != present:
-        mutmut._reset_mutant_results(
-            lambda _, code: mutmut.status_by_exit_code[code] in LET_THROUGH
-        )
-    if TESTS_TRIED.parent.exists():
-        TESTS_TRIED.write_text(present, encoding="utf-8")
+    take_up(mutmut, rooms=[Path(room) for room in config().pytest_add_cli_args_test_selection])
     mutmut.cli()
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests import nightly
+from tests import mutants, nightly
 from tests.mutants import PATIENCE, but_for_sentences, digest, judges, place, undressed
 
 NAMES = [f"baitwright.batch.boil.x_one__mutmut_{number}" for number in range(1, 401)]
@@ -109,3 +109,13 @@ def test_another_test_is_another_number(tmp_path: Path) -> None:
     assert before == digest(tmp_path)
     (tmp_path / "test_one.py").write_text("a = 2", encoding="utf-8")
     assert before != digest(tmp_path)
+
+
+def test_what_passed_is_of_the_same_code_only(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(mutants, "CLEAN", tmp_path / "clean.json")
+    assert mutants.passed_already("one") == set()
+    mutants.CLEAN.write_text('{"code": "one", "passed": ["a", "b"]}', encoding="utf-8")
+    assert mutants.passed_already("one") == {"a", "b"}
+    assert mutants.passed_already("other") == set()
