@@ -28,7 +28,7 @@ from xml.etree import ElementTree
 
 from scipy.stats import binomtest
 
-from tests.mutants import place
+from tests.mutants import PATIENCE, place
 
 ROOT = Path(__file__).resolve().parents[1]
 WORK = ROOT / "build" / "nightly"
@@ -111,7 +111,9 @@ UNTRIED = "not checked"
 FIRST = "baitwright.recipe.levels.x_read_level__mutmut_1"
 """The mutant whose run makes all of them and times the tests."""
 LEFT_ALONE = (
-    """Left alone: sentences, properties, and functions under any decorator but `@declared`."""
+    f"Each is given {PATIENCE:.0f} s of tests, nearest and quickest first; what only others would "
+    "notice counts as missed. Left alone: sentences, properties, and functions under any decorator "
+    "but `@declared`."
 )
 
 
@@ -143,18 +145,17 @@ def in_order(made: dict[str, str], sample: int | None) -> list[str]:
 
 
 def attempted(mutants: list[str], until: float) -> bool:
-    """Let mutmut try these, or all; whether it came to the end before the time or the maker did."""
+    """Let mutmut try these, or all; whether it came to the end before it was stopped."""
     process = subprocess.Popen([sys.executable, "-m", "tests.mutants", "run", *mutants], cwd=ROOT)
     try:
-        demand(process.wait(None if until == math.inf else until - time.monotonic()), "mutation")
-    except subprocess.TimeoutExpired:
-        process.send_signal(signal.SIGINT)
-    except KeyboardInterrupt:
-        pass  # it reached mutmut as well
-    else:
-        return True
-    process.wait()
-    return False
+        code = process.wait(None if until == math.inf else until - time.monotonic())
+    except (subprocess.TimeoutExpired, KeyboardInterrupt) as stop:
+        if isinstance(stop, subprocess.TimeoutExpired):  # Ctrl-C has reached it by itself
+            process.send_signal(signal.SIGINT)
+        process.wait()
+        return False
+    demand(max(code, 0), "mutation")
+    return code == 0  # below, it was ended by a signal
 
 
 def outcomes() -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -95,6 +96,28 @@ def test_only_what_was_tried_in_its_turn_counts(monkeypatch: pytest.MonkeyPatch)
     assert "98.9 % of 90 tried, the first of 400 in random order" in told
     assert "94.0 to 100.0 % (exact 95 % interval)" in told
     assert left_alone == nightly.LEFT_ALONE
+
+
+@pytest.mark.parametrize(("code", "whole"), [(0, True), (-15, False)])
+def test_a_run_that_was_ended_is_stopped_and_not_failed(
+    monkeypatch: pytest.MonkeyPatch, code: int, whole: bool
+) -> None:
+    class Ended:
+        def wait(self, timeout: float | None = None) -> int:
+            return code
+
+    monkeypatch.setattr(nightly.subprocess, "Popen", lambda *command, **how: Ended())
+    assert nightly.attempted([], math.inf) is whole
+
+
+def test_a_run_that_failed_writes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Failed:
+        def wait(self, timeout: float | None = None) -> int:
+            return 1
+
+    monkeypatch.setattr(nightly.subprocess, "Popen", lambda *command, **how: Failed())
+    with pytest.raises(SystemExit, match="keeps its former figures"):
+        nightly.attempted([], math.inf)
 
 
 def test_by_hand_all_of_three_noticed_leaves_much_open() -> None:

@@ -105,6 +105,10 @@ SHELVES: dict[str, tuple[Recipe, Bench]] = {
             room=Room(dryer=308.15, ready=ReadyMark(loss=0.3), air_speed=0.3),
         ),
     ),
+    "dried by the clock": (
+        RECIPE,
+        replace(BENCH, room=Room(ready=ReadyMark(time=20 * 3600.0))),
+    ),
     "coat and glug": (replace(RECIPE, coat=Coat("liver-powder", share=0.02), glug=SWEET), BENCH),
     "loose coat": (replace(RECIPE, coat=Coat("liver-powder", layer=2e-4)), BENCH),
     "corks and granules": (

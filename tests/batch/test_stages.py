@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 
+from baitwright.batch.carry_over import set_front
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.day import roll_and_boil
 from baitwright.batch.plan import PlanRequest, plan
@@ -16,6 +17,7 @@ from baitwright.batch.roll import size_core
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.factors import prior_factors, prior_of_default
+from baitwright.physics.protein_set import albumen_rate, set_extent
 from baitwright.quantities import show
 from baitwright.recipe.bench import Hook, Pot, Room, Tub
 from baitwright.recipe.eggs import EggKind, Eggs
@@ -272,6 +274,15 @@ class TestBoil:
         front = boil.front.value
         assert list(front.depths) == sorted(front.depths)
         assert front.depths[-1] == pytest.approx(0.003, abs=2e-4)
+
+    def test_the_set_front_begins_when_the_skin_alone_has_set(self) -> None:
+        """All that has set by then lies between the last two places of the profile."""
+        run = dict(planned().boil.front.inputs)["run"].value
+        skin = set_extent(run.times, run.surface, albumen_rate)[:, 0]
+        first = float(np.interp(0.95, skin, run.times))
+        before, after = (set_front.function(run, 8.0 * first * by) for by in (0.9, 1.1))
+        assert before.depths[0] == 0.0
+        assert 0.0 < after.depths[0] < 5e-4
 
     def test_a_small_pot_of_little_power_takes_longer(self) -> None:
         full = Pot(water_volume=0.6e-3, net_power=400.0, basket=60)

@@ -235,8 +235,9 @@ def test_what_cannot_be_is_refused(ball: Sphere, leg: Stretch, start: float, fie
 
 def test_times_and_places_that_cannot_be_are_refused() -> None:
     for times in ([61.0], [5.0, 4.0], [np.nan], [-1.0]):
-        with pytest.raises(RangeError):
+        with pytest.raises(RangeError) as refused:
             transport(BALL, [UNTIL], start=1.0, times=np.array(times))
+        assert (refused.value.field, refused.value.unit) == ("times", "s")
     how = How(places=np.array([0.5]))
     with pytest.raises(RangeError):
         transport(BALL, [UNTIL], start=1.0, times=np.array([1.0]), how=how)
