@@ -106,7 +106,7 @@ def bench(*more: str) -> int:
 def nightly(*parts: str) -> int:
     """Run the long checks, or only the named parts, and write their figures to docs/quality.md."""
     setup()
-    return call("python", "tests/nightly.py", *parts)
+    return call("python", "-m", "tests.nightly", *parts)
 
 
 def lock() -> int:

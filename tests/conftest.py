@@ -33,25 +33,30 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     short = "mutation" if _mutating() else "ci"
     settings.load_profile("long" if config.getoption("--long") else short)
-    if _mutating():
-        _forget("baitwright")
+    if _mutating():  # what was kept from before the mutation would hide it
+        _forget("baitwright", "tests")
+
+
+def pytest_unconfigure() -> None:
+    if _mutating():  # or every mutant's process begins by clearing away what mutmut's own kept
+        _forget("baitwright", "tests")
 
 
 @pytest.fixture(autouse=True)
-def _each_mutant_plans_anew() -> None:
-    """A plan kept from before the mutation would hide it, so each test makes its own."""
-    if _mutating():
-        _forget("tests")
+def _each_test_shows_what_it_reaches() -> None:
+    """While mutmut notes which test reaches which function, no test lives on another's results."""
+    if os.environ.get("MUTANT_UNDER_TEST") == "stats":
+        _forget("baitwright.physics", "tests")
 
 
 def _mutating() -> bool:
     return "MUTANT_UNDER_TEST" in os.environ
 
 
-def _forget(package: str) -> None:
-    """Empty every cache of a package's functions."""
+def _forget(*rooms: str) -> None:
+    """Empty every cache of the functions of these rooms."""
     kept = type(cache(_mutating))
-    for name in [name for name in sys.modules if name.split(".")[0] == package]:
+    for name in [name for name in sys.modules if name.startswith(rooms)]:
         for value in vars(sys.modules[name]).values():
             if isinstance(value, kept):
                 value.cache_clear()

@@ -1,29 +1,34 @@
-"""The checks that take hours, part by part: ``python make.py nightly [part ...] [--sample N]``.
+"""The checks that take hours, part by part: ``python make.py nightly [part ...]``.
 
-A part that is done for the present commit is not done again unless it is named. Mutation goes on
-where it stopped; with ``--sample`` it tries so many mutants drawn at random, the same ones until it
-has done them, and says what their share tells of all. Each part replaces its section of
-``docs/quality.md``.
+A part that is done for the present commit is not done again unless it is named. Mutation takes its
+mutants in a random order (``tests/mutants.py``) and goes on where it stopped: after so many
+(``--sample``), after so long (``--hours``) or at Ctrl-C. Those tried by then are a fair sample, and
+it says what their share tells of all. Each part replaces its section of ``docs/quality.md``.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import math
 import os
 import platform
-import random
 import re
+import signal
 import subprocess
 import sys
+import time
 from collections import Counter, defaultdict
 from collections.abc import Callable
 from datetime import date
 from functools import partial
+from itertools import takewhile
 from pathlib import Path
 from xml.etree import ElementTree
 
 from scipy.stats import binomtest
+
+from tests.mutants import PATIENCE, place
 
 ROOT = Path(__file__).resolve().parents[1]
 WORK = ROOT / "build" / "nightly"
@@ -105,29 +110,57 @@ def share(part: int, whole: int) -> str:
 UNTRIED = "not checked"
 FIRST = "baitwright.recipe.levels.x_read_level__mutmut_1"
 """The mutant whose run makes all of them and times the tests."""
-SEED = 20261127
-"""Of the mutants that a sample tries."""
+LEFT_ALONE = (
+    f"Each is given {PATIENCE:.0f} s of tests, nearest and quickest first; what only others would "
+    "notice counts as missed. Left alone: sentences, properties, and functions under any decorator "
+    "but `@declared`."
+)
 
 
-def mutation(sample: int | None = None) -> list[str]:
+def mutation(sample: int | None = None, hours: float | None = None) -> list[str]:
     """Small changes to recipe, batch and physics: how many of them the tests notice."""
+    until = math.inf if hours is None else time.monotonic() + 3600 * hours
     made = outcomes()
     if not made:  # a first run makes all mutants and times the tests
-        demand(tool("mutmut", "run", FIRST), "mutation")
+        demand(tool("tests.mutants", "run", FIRST), "mutation")
         made = outcomes()
-    chosen = sorted(made)
-    if sample is not None:
-        chosen = random.Random(SEED).sample(chosen, min(sample, len(chosen)))
-    waiting = [name for name in chosen if made[name] == UNTRIED]
-    if waiting:
-        demand(tool("mutmut", "run", *(waiting if sample is not None else [])), "mutation")
-        made = outcomes()
-    return [*counted(made, chosen), "", told_of([made[name] for name in chosen], len(made))]
+    going = True
+    while going and (waiting := [name for name in in_order(made, sample) if made[name] == UNTRIED]):
+        going = attempted(waiting if sample is not None else [], until)
+        made = outcomes()  # of changed code the mutants wait again, so there may be more to do
+    # Up to the first that waits: what lies beyond was tried before its turn.
+    tried = list(takewhile(lambda name: made[name] != UNTRIED, in_order(made, sample)))
+    demand(not tried, "mutation")
+    return [
+        *counted(made, tried),
+        "",
+        told_of([made[name] for name in tried], len(made)),
+        LEFT_ALONE,
+    ]
+
+
+def in_order(made: dict[str, str], sample: int | None) -> list[str]:
+    """The mutants that are wanted, in the random order that they keep."""
+    return sorted(made, key=place)[:sample]
+
+
+def attempted(mutants: list[str], until: float) -> bool:
+    """Let mutmut try these, or all; whether it came to the end before it was stopped."""
+    process = subprocess.Popen([sys.executable, "-m", "tests.mutants", "run", *mutants], cwd=ROOT)
+    try:
+        code = process.wait(None if until == math.inf else until - time.monotonic())
+    except (subprocess.TimeoutExpired, KeyboardInterrupt) as stop:
+        if isinstance(stop, subprocess.TimeoutExpired):  # Ctrl-C has reached it by itself
+            process.send_signal(signal.SIGINT)
+        process.wait()
+        return False
+    demand(max(code, 0), "mutation")
+    return code == 0  # below, it was ended by a signal
 
 
 def outcomes() -> dict[str, str]:
     """What became of every mutant, by its name."""
-    results = output(sys.executable, "-m", "mutmut", "results", "--all", "true")
+    results = output(sys.executable, "-m", "tests.mutants", "results", "--all", "true")
     return dict(re.findall(r"(baitwright\.\S+): (.+)", results))
 
 
@@ -152,7 +185,7 @@ def told_of(tried: list[str], mutants: int) -> str:
         return f"{said}, which are all."
     ends = binomtest(noticed, len(tried)).proportion_ci(0.95, method="exact")
     return (
-        f"{said}, drawn at random from {mutants}: of all, {100 * ends.low:.1f} to "
+        f"{said}, the first of {mutants} in random order: of all, {100 * ends.low:.1f} to "
         f"{100 * ends.high:.1f} % (exact 95 % interval)."
     )
 
@@ -206,11 +239,11 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="make.py nightly", description=__doc__)
     parser.add_argument("parts", nargs="*", choices=[[], *PARTS])
     parser.add_argument("--sample", type=int, help="mutants to try, drawn at random")
+    parser.add_argument("--hours", type=float, help="how long to try mutants")
     asked = parser.parse_args()
     if asked.sample is not None and asked.sample < 1:
         parser.error("--sample: one mutant at least")
-    if asked.sample:
-        PARTS["mutation"] = partial(mutation, asked.sample)
+    PARTS["mutation"] = partial(mutation, asked.sample, asked.hours)
     WORK.mkdir(parents=True, exist_ok=True)
     commit = output("git", "rev-parse", "HEAD").strip()
     for part in asked.parts or PARTS:

@@ -290,6 +290,16 @@ class TestMilkProtein:
         assert "caseins that must make up for it" in said
         assert "Of whey" not in said
 
+    @pytest.mark.parametrize(
+        ("whey", "beside"),
+        [(0.02, "less than"), (0.04, "as much as"), (0.055, "as much as"), (0.08, "more than")],
+    )
+    def test_what_sets_is_set_beside_an_ordinary_base(self, whey: float, beside: str) -> None:
+        """3.9 g of albumen with whey make 5.4, 6.9, 8.0 and 9.9 g; 7.5 g less or plus a tenth."""
+        base = BaseMix("Milk", parts=(Part("whey-protein-80", whey), Part("semolina", 1.0 - whey)))
+        said = boil_notes(planned(replace(RECIPE, base=base, hardener=FIVE), draws=FEW))
+        assert f"in the hardener, {beside} the 7.5 g" in said
+
     def test_a_flag_alone_says_what_would_tell(self) -> None:
         named = BaseMix("Bought", analysis=Analysis(protein=0.5), milk_protein=True)
         said = boil_notes(planned(replace(RECIPE, base=named), draws=FEW))

@@ -101,6 +101,24 @@ def test_of_alike_ways_the_planned_drying_stands_first() -> None:
             assert abs(first[2] - planned_time) <= abs(second[2] - planned_time)
 
 
+def test_of_alike_ways_the_plainest_nearest_and_roomiest_stand_first() -> None:
+    """Alike is what is as sure to a whole percent, however they differ within it."""
+    planned_time = median_of(planned().dry.time)
+    order = [
+        (
+            -round(float(one.share.value), 2),
+            one.granules,
+            abs(one.tray - planned_time),
+            round(abs(one.diameter - RECIPE.bait.diameter) * 1e6),
+            -float(one.margin.value),
+        )
+        for one in designed().options
+    ]
+    assert order == sorted(order)
+    for level in range(1, 5):  # each step of the order has something to put in order here
+        assert any(a[:level] == b[:level] and a[level] < b[level] for a, b in pairwise(order))
+
+
 def test_no_way_leaves_less_paste_than_holds() -> None:
     assert min(one.paste for one in designed().options) >= 0.0015 - 1e-9
 

@@ -132,9 +132,20 @@ def test_a_wish_beyond_the_fridge_is_told() -> None:
     (note,) = (one for one in kept(keep_for=60 * DAY).notes if "wanted for" in one.text)
     assert note.weight is Weight.DOUBT
     assert "freeze" in note.text
+    days = unwrap(next(one for one in kept().places if one.place == "fridge").cautious.value) / DAY
+    assert days > 1.0
+    assert f"the fridge is planned with {days:.3g} d" in note.text
     assert not any("wanted for" in one.text for one in kept(keep_for=DAY).notes)
     both = kept(keep_for=700 * DAY).notes
     assert any("The freezer too" in one.text for one in both)
+
+
+def test_a_fridge_that_keeps_no_day_is_told_in_words() -> None:
+    barely_dried = replace(BENCH.room, ready=ReadyMark(time=1800.0))
+    for room, said in ((None, "1 d"), (barely_dried, "less than a day")):
+        found = kept(room=room, fridge=celsius(15.0), keep_for=30 * DAY).notes
+        (note,) = (one for one in found if "wanted for" in one.text)
+        assert f"the fridge is planned with {said}:" in note.text
 
 
 def test_a_warm_fridge_is_told() -> None:

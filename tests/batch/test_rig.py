@@ -118,6 +118,16 @@ def test_a_box_without_end_is_refused() -> None:
     assert (refused.value.field, refused.value.got) == ("shot", MOST_KINDS + 1)
 
 
+def test_the_fullest_box_is_searched_up_to_the_most_pieces() -> None:
+    last = Piece("last", 1e-4, TIN, count=MOST_PIECES + 1)
+    spent = [Piece(str(at), 1e-5 * at, TIN, count=0) for at in range(1, MOST_KINDS)]
+    made = list(combinations([*spent, last], water_density=WATER))
+    assert [len(one.pieces) for one in made] == list(range(1, MOST_PIECES + 1))
+    exactly = best_combination([last], 2.0 * last.pull(WATER), water_density=WATER)
+    assert exactly is not None
+    assert len(exactly.pieces) == 2
+
+
 def test_a_sealed_hole_lifts_and_an_open_one_takes_lift_from_cork() -> None:
     sizes = {"diameter": 0.017, "core_diameter": 0.012, "hole": 0.002}
     paste = {"paste_density": 1150.0, "core_density": 200.0}

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 
+from baitwright.batch.carry_over import set_front
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.cores import size_core
 from baitwright.batch.day import roll_and_boil
@@ -16,6 +17,8 @@ from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.factors import prior_factors, prior_of_default
+from baitwright.physics.protein_set import albumen_rate, set_extent
+from baitwright.quantities import show
 from baitwright.recipe.bench import Hook, Pot, Room, Tub
 from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import Measure, read_level
@@ -272,6 +275,15 @@ class TestBoil:
         assert list(front.depths) == sorted(front.depths)
         assert front.depths[-1] == pytest.approx(0.003, abs=2e-4)
 
+    def test_the_set_front_begins_when_the_skin_alone_has_set(self) -> None:
+        """All that has set by then lies between the last two places of the profile."""
+        run = dict(planned().boil.front.inputs)["run"].value
+        skin = set_extent(run.times, run.surface, albumen_rate)[:, 0]
+        first = float(np.interp(0.95, skin, run.times))
+        before, after = (set_front.function(run, 8.0 * first * by) for by in (0.9, 1.1))
+        assert before.depths[0] == 0.0
+        assert 0.0 < after.depths[0] < 5e-4
+
     def test_a_small_pot_of_little_power_takes_longer(self) -> None:
         full = Pot(water_volume=0.6e-3, net_power=400.0, basket=60)
         strained = planned(bench=replace(BENCH, pot=full)).boil
@@ -505,6 +517,21 @@ def test_eggs_of_unknown_size_are_a_default() -> None:
     assert origins["level_egg_volume"] == "default"
 
 
+def test_a_dose_too_small_to_measure_is_offered_let_down() -> None:
+    """How far it may be off is the syringe's error beside the dose; the blend is told to the ml."""
+    strong = replace(CARAWAY, level=read_level("0.01 ml per egg of 50 ml", "liquid.level"))
+    plan = planned(replace(RECIPE, liquids=(MALT, strong)))
+    small = next(one for one in plan.doses.doses if one.blend is not None)
+    assert small.blend is not None
+    assert small.fill is not None
+    (note,) = (one for one in plan.notes if "Make up a bottle" in one.text)
+    off = small.fill.total / median_of(small.volume)
+    assert f"may be off by {round(100 * off)} %" in note.text
+    assert f"1 part to {small.blend.carrier_parts} of" in note.text
+    assert f"draw {show(small.blend.fill.volume, 'ml')} of it" in note.text
+    assert not any(one.liquid.name in note.text for one in plan.doses.doses if one.blend is None)
+
+
 def test_an_unstated_carrier_is_said() -> None:
     bare = replace(MALT, carrier="unknown")
     assert any(
@@ -537,5 +564,7 @@ def test_any_judged_default_moves_with_a_factor_of_its_name(key: str) -> None:
     own = unknowns.drawn_default(key)
     assert median_of(own) == pytest.approx(1.3 * median_of(bare.default(key)), rel=0.02)
     assert f"factor:{key}" in {part.name for part in own.walk()}
-    assert own.unit == bare.default(key).unit
+    plain = bare.default(key)
+    names = [(one.name, one.label, one.unit, one.shown) for one in (own, plain)]
+    assert names[0] == names[1]
     assert prior.median == 1.0

@@ -147,8 +147,9 @@ def test_a_mixture_of_nothing_is_refused(masses: list[float]) -> None:
 
 
 def test_unknown_parts_and_limits_are_named() -> None:
-    with pytest.raises(InputError, match="sawdust"):
+    with pytest.raises(InputError, match="sawdust") as refused:
         component("sawdust", 300.0)
+    assert refused.value.field == "component"
     paste = Composition(0.36, 0.24, 0.09, 0.31)
     with pytest.raises(RangeError):
         density(paste, 20.0)

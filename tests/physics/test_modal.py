@@ -235,8 +235,9 @@ def test_what_cannot_be_is_refused(ball: Sphere, leg: Stretch, start: float, fie
 
 def test_times_and_places_that_cannot_be_are_refused() -> None:
     for times in ([61.0], [5.0, 4.0], [np.nan], [-1.0]):
-        with pytest.raises(RangeError):
+        with pytest.raises(RangeError) as refused:
             transport(BALL, [UNTIL], start=1.0, times=np.array(times))
+        assert (refused.value.field, refused.value.unit) == ("times", "s")
     how = How(places=np.array([0.5]))
     with pytest.raises(RangeError):
         transport(BALL, [UNTIL], start=1.0, times=np.array([1.0]), how=how)
@@ -248,3 +249,40 @@ def test_a_method_that_cannot_is_refused() -> None:
     cored = Sphere(0.008, 0.005, Medium(K), Medium(K))
     with pytest.raises(InputError):
         transport(cored, [UNTIL], start=1.0, times=np.ones(1), how=How(method=Method.CELLS))
+
+
+def test_a_core_that_conducts_keeps_its_account_over_a_stop() -> None:
+    """What a run in two parts takes up, core and all, is what it takes up in one.
+
+    1e-8: both cut off modes, and not at the same time.
+    """
+    ball = Sphere(1.0, 0.4, Medium(1.0), Medium(2.0, 1.7))
+    legs = [Stretch(0.08, 0.0, 30.0), Stretch(0.07, 2.0, 3.0)]
+    times = np.linspace(0.0, 0.15, 31)
+    through = transport(ball, legs, start=1.0, times=times)
+    first = transport(ball, legs[:1], start=1.0, times=times[times <= 0.08])
+    rest = transport(ball, legs[1:], start=first.final, times=np.array([0.0, 0.07]))
+    assert first.taken_up[-1] + rest.taken_up[-1] == pytest.approx(through.taken_up[-1], rel=1e-8)
+    assert rest.taken_up[0] == pytest.approx(0.0, abs=1e-12)
+    inside, whole = 4.0 / 3.0 * np.pi * 0.4**3, 4.0 / 3.0 * np.pi
+    held = (whole - inside) * (through.shell_mean - 1.0) + 1.7 * inside * (through.core_mean - 1.0)
+    assert through.taken_up == pytest.approx(held, rel=1e-12)
+
+
+def test_cells_go_on_from_where_they_stood_and_tell_their_error() -> None:
+    """A later run starts from each cell's own content, and its coarse twin from their means."""
+    ball, how = Sphere(1.0, 0.4, Medium(1.0)), How(method=Method.CELLS, check=True)
+    legs = [Stretch(0.02, 0.0, 30.0), Stretch(0.05, 2.0, 3.0)]
+    times = np.linspace(0.0, 0.07, 15)
+    exact = transport(ball, legs, start=1.0, times=times)
+    first = transport(ball, legs[:1], start=1.0, times=np.array([0.02]), how=how)
+    later = np.append(0.0, times[times > 0.02 + 1e-9] - 0.02)
+    rest = transport(ball, legs[1:], start=first.final, times=later, how=how)
+    assert rest.error is not None
+    assert 1e-7 < float(rest.error[0]) < 2e-3
+    after = times > 0.02 + 1e-9
+    for series in ("innermost_shell", "centre", "core_mean", "shell_mean", "surface"):
+        found, true = getattr(rest, series)[1:], getattr(exact, series)[after]
+        assert found == pytest.approx(true, abs=1e-3), series
+    assert rest.flux[1:] == pytest.approx(exact.flux[after], rel=5e-3)
+    assert np.all(rest.taken_up[1:] > 0.0)

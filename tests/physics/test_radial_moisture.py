@@ -403,5 +403,6 @@ def test_what_cannot_be_is_refused(ball: MoistBall, leg: AirLeg, field: str) -> 
 
 
 def test_times_beyond_the_legs_are_refused() -> None:
-    with pytest.raises(RangeError):
+    with pytest.raises(RangeError) as refused:
         dry(BALL, [ROOM], laws=LAWS, output_times=np.array([25.0 * HOUR]))
+    assert (refused.value.field, refused.value.unit) == ("output_times", "s")

@@ -150,13 +150,15 @@ def test_units_that_are_only_shown_know_their_si_unit() -> None:
 
 
 def test_shown_units_know_their_si_unit() -> None:
-    assert [si_unit(u) for u in ("mm", "g", "ml", "g/ml", "C", "h", "%", "")] == [
+    assert [si_unit(u) for u in ("mm", "g", "ml", "g/ml", "C", "h", "MPa", "mPa s", "%", "")] == [
         "m",
         "kg",
         "m3",
         "kg/m3",
         "K",
         "s",
+        "Pa",
+        "Pa s",
         "",
         "",
     ]
