@@ -9,6 +9,7 @@ from contextlib import closing
 from decimal import Decimal
 from multiprocessing import get_context
 from pathlib import Path
+from random import Random
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -16,7 +17,7 @@ from alembic.migration import MigrationContext
 from sqlalchemy import text
 
 from baitwright.ledger.movements import Book, Movement, Reason, book_of
-from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.ledger.trace import Chain, Link, Place, Stop
 from baitwright.notebook import store
 from baitwright.notebook.page import LONGEST_BODY, ChangedMeanwhileError
 from baitwright.notebook.soundness import APPLICATION, HEAD, examine
@@ -65,6 +66,7 @@ def test_a_notebook_of_every_step_opens_today(kept: Path, tmp_path: Path) -> Non
     with made.reading() as page:
         assert [one.version for one in page.history("recipe", "Copper")] == [1, 2]
         assert page.lots("semolina") == {"S-1": 700_000}
+        assert [one.version for one in page.all("recipe")] == [2]
     made.close()
     assert (tmp_path / "backups").exists() == (kept.stem != HEAD)
 
@@ -253,6 +255,29 @@ def test_a_purge_leaves_no_word_and_says_so(book: Notebook, tmp_path: Path) -> N
     assert stones == [("buyer", "17", 2)]
 
 
+def test_lists_follow_what_was_written(book: Notebook) -> None:
+    days = {"1": "2026-11-01", "2": "2026-11-03", "3": "2026-11-02"}
+    with book.writing() as page:
+        for name, day in days.items():
+            body = {"about": "Copper", "day": day, "notes": f"Fished {name} rods, 50 % blanks"}
+            page.write("night", name, body, seen=0, time=NOW)
+        page.write("night", "2", {"about": "Chalk", "day": "2026-11-04"}, seen=1, time=NOW)
+        page.write("lot", "4", {"item": "semolina", "came": "2026-11-05"}, seen=0, time=NOW)
+    with book.reading() as page:
+        assert [one.name for one in page.last("night", 2)] == ["2", "3"]
+        assert [one.name for one in page.last("night", 9, words="11-01 FISHED")] == ["1"]
+        assert [one.name for one in page.last("night", 9, words="50 %")] == ["3", "1"]
+        assert [one.name for one in page.all("night", about="Copper")] == ["1", "3"]
+        assert [one.name for one in page.all("lot", about="semolina")] == ["4"]
+    with book.writing() as page:
+        page.write("night", "1", None, seen=1, time=NOW)
+        page.purge("night", "3", time=NOW)
+        assert [one.name for one in page.last("night", 9)] == ["2"]
+        assert page.count("night") == 3
+        assert page.undo("night", "1", time=NOW).body is not None
+        assert [one.name for one in page.last("night", 9)] == ["2", "1"]
+
+
 @pytest.mark.parametrize(
     ("name", "body", "said"),
     [(" ", {}, "it takes a name"), ("Copper", {"notes": "x" * LONGEST_BODY}, "characters at most")],
@@ -302,6 +327,46 @@ def test_what_went_into_what_is_written_once(book: Notebook) -> None:
         page.link(Link(tub, batch))
     with book.reading() as page:
         assert page.links() == (Link(tub, batch),)
+
+
+def test_a_walk_along_the_links_is_the_chain_of_them_all(book: Notebook) -> None:
+    made = Random(20261127)
+    stops = list(Stop)
+    with book.writing() as page:
+        for _ in range(120):
+            at = made.randrange(len(stops) - 1)
+            into = made.randrange(at + 1, len(stops))
+            names = (str(made.randrange(4)), str(made.randrange(4)))
+            page.link(Link(Place(stops[at], names[0]), Place(stops[into], names[1])))
+    with book.reading() as page:
+        every = Chain(page.links())
+        for start in {end for link in page.links() for end in (link.source, link.into)}:
+            assert Chain(page.links_onward(start)).onward(start) == every.onward(start)
+            assert Chain(page.links_back(start)).back(start) == every.back(start)
+
+
+def test_what_is_spoken_for_is_let_go_again(book: Notebook) -> None:
+    with book.writing() as page:
+        page.reserve("batch 1", "semolina", {"S-1": 300, "S-2": 50}, time=NOW)
+        page.reserve("batch 2", "semolina", {"S-1": 100}, time=NOW)
+        page.reserve("batch 1", "malt", {"M-1": 7, "M-2": 0}, time=NOW)
+        assert page.reserved("semolina") == {"S-1": 400, "S-2": 50}
+        page.reserve("batch 1", "semolina", {"S-1": -300}, time=NOW)
+        assert page.reserved("semolina") == {"S-1": 100, "S-2": 50}
+        assert page.reserved_for("batch 1") == (("malt", "M-1", 7), ("semolina", "S-2", 50))
+        assert page.reserved_for("batch 3") == ()
+
+
+def test_a_person_is_known_by_a_code_and_can_be_erased(book: Notebook) -> None:
+    with book.writing() as page:
+        codes = [page.add_person({"name": name}, time=NOW) for name in ("Ash", "Birch")]
+        assert codes == ["person 1", "person 2"]
+        page.change_person("person 2", {"name": "Beech"}, time=NOW)
+        page.erase_person("person 1", time=NOW)
+        assert page.persons() == {"person 1": None, "person 2": {"name": "Beech"}}
+        assert page.add_person({"name": "Cedar"}, time=NOW) == "person 3"
+        with pytest.raises(InputError, match="a code of the notebook"):
+            page.erase_person("person 4", time=NOW)
 
 
 # --- two at once -----------------------------------------------------------------------------

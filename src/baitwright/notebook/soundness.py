@@ -6,7 +6,7 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
-HEAD = "0001"
+HEAD = "0002"
 """The step that a notebook of this program has taken last."""
 APPLICATION = 0x42414954
 """In the header of every notebook's file, so that no other database is taken for one."""

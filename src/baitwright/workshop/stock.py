@@ -55,8 +55,11 @@ def shelf_of(page: Page, item: str) -> Shelf:
     if record is None or record.body is None:
         known = ", ".join(one.name for one in page.all(ITEM)) or "none yet"
         raise InputError("item", item, f"one of the shelf: {known}")
-    held = page.lots(item)
-    lots = tuple(_on_shelf(name, lot, held.get(name, 0)) for name, lot in _lots_of(page, item))
+    held, spoken_for = page.lots(item), page.reserved(item)
+    lots = tuple(
+        _on_shelf(name, lot, held=held.get(name, 0), reserved=spoken_for.get(name, 0))
+        for name, lot in _lots_of(page, item)
+    )
     return Shelf(item, Counted(record.body["counted"]), lots, page.account(item))
 
 
@@ -117,8 +120,7 @@ def agree_on_unit(page: Page, item: str, amount: Amount, *, now: datetime) -> No
 
 def next_lot(page: Page, day: date) -> str:
     """A name for a lot: the day and a number, which mean nothing else."""
-    taken = sum(one.name.startswith(f"{day}/") for one in page.all(LOT))
-    return f"{day}/{taken + 1}"
+    return f"{day}/{page.count(LOT, name=f'{day}/') + 1}"
 
 
 _READ_IN = {
@@ -137,12 +139,12 @@ def in_words(units: int, counted: Counted) -> str:
 
 
 def _lots_of(page: Page, item: str) -> Iterator[tuple[str, Lot]]:
-    for one in page.all(LOT):
-        if one.body is not None and one.body["item"] == item:
+    for one in page.all(LOT, about=item):
+        if one.body is not None:
             yield one.name, Lot(**one.body)
 
 
-def _on_shelf(name: str, lot: Lot, held: int) -> LotOnShelf:
+def _on_shelf(name: str, lot: Lot, *, held: int, reserved: int) -> LotOnShelf:
     best = None if lot.best_before is None else date.fromisoformat(lot.best_before)
     came = date.fromisoformat(lot.came)
-    return LotOnShelf(name, came, best, held, quarantined=lot.quarantined)
+    return LotOnShelf(name, came, best, held, reserved, quarantined=lot.quarantined)

@@ -1,0 +1,60 @@
+"""What went into what, on a page."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import Column, Row, literal, select
+
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.leaf import Leaf
+from baitwright.notebook.tables import links
+
+_End = tuple[Column[str], Column[str]]
+_SOURCE: _End = (links.c.source_stop, links.c.source_name)
+_INTO: _End = (links.c.into_stop, links.c.into_name)
+
+
+class Traces(Leaf):
+    """The links of a page."""
+
+    def link(self, made: Link) -> None:
+        """Write that something of one place went into another; once is enough."""
+        row = {
+            "source_stop": made.source.stop.value,
+            "source_name": made.source.name,
+            "into_stop": made.into.stop.value,
+            "into_name": made.into.name,
+        }
+        known = select(links.c.id).filter_by(**row)
+        if self._connection.execute(known).first() is None:
+            self._connection.execute(links.insert().values(**row))
+
+    def links(self) -> tuple[Link, ...]:
+        """What went into what, as it was written."""
+        rows = self._connection.execute(select(links).order_by(links.c.id))
+        return tuple(_link(row) for row in rows)
+
+    def links_onward(self, start: Place) -> tuple[Link, ...]:
+        """The links by which something of a place went on, however far."""
+        return self._followed(start, _SOURCE, _INTO)
+
+    def links_back(self, start: Place) -> tuple[Link, ...]:
+        """The links by which something came into a place, from however far."""
+        return self._followed(start, _INTO, _SOURCE)
+
+    def _followed(self, start: Place, near: _End, far: _End) -> tuple[Link, ...]:
+        """One query that walks from place to place; each is visited once, circles or not."""
+        begun = select(literal(start.stop.value).label("stop"), literal(start.name).label("name"))
+        here = begun.cte("here", recursive=True)
+        step = select(far[0], far[1]).join(
+            here, (near[0] == here.c.stop) & (near[1] == here.c.name)
+        )
+        here = here.union(step)
+        passed = select(links).join(here, (near[0] == here.c.stop) & (near[1] == here.c.name))
+        return tuple(_link(row) for row in self._connection.execute(passed.order_by(links.c.id)))
+
+
+def _link(row: Row[Any]) -> Link:
+    source = Place(Stop(row.source_stop), row.source_name)
+    return Link(source, Place(Stop(row.into_stop), row.into_name))
