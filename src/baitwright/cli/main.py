@@ -23,8 +23,8 @@ OUR_FAULT = 1
 
 
 COMMANDS = (
-    *("backup", "balance", "boil", "bottle", "keep", "levels", "notebook"),
-    *("plan", "record", "restore", "shelf", "soak"),
+    *("backup", "balance", "batch", "boil", "bottle", "keep", "levels", "notebook"),
+    *("plan", "record", "restore", "shelf", "soak", "trace"),
 )
 
 

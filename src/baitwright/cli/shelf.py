@@ -92,6 +92,28 @@ def count(notebook: Path, /, *, lot: str, amount: str) -> None:
     click.echo(f"{lot}: {missed if wrong else 'as in the book'}")
 
 
+@shelf.command("quarantine")
+@click.argument("lot")
+@click.option("--why", default="", metavar="TEXT", help="Such as: smells musty.")
+@click.option("--release", is_flag=True, help="Let it out again.")
+@click.pass_obj
+def quarantine(notebook: Path, /, *, lot: str, why: str, release: bool) -> None:
+    """Put LOT and all that was made of it aside, and tell what to fetch back."""
+    from baitwright.workshop.batch_words import recall_text
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.traces import quarantine as set_aside
+    from baitwright.workshop.traces import release as let_out
+
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        if release:
+            let_out(book, lot, why, now=clock_with_zone())
+            click.echo(f"{lot}: out of quarantine")
+            return
+        found = set_aside(book, lot, why, now=clock_with_zone())
+    click.echo(f"in quarantine: {', '.join(found.lots)}")
+    click.echo(recall_text(found))
+
+
 @shelf.command("undo")
 @click.pass_obj
 def undo(notebook: Path) -> None:

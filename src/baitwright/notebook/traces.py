@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Column, Row, literal, select
+from sqlalchemy import Column, Row, literal, select, union
 
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.leaf import Leaf
@@ -30,10 +30,27 @@ class Traces(Leaf):
         if self._connection.execute(known).first() is None:
             self._connection.execute(links.insert().values(**row))
 
+    def unlink(self, into: Place) -> None:
+        """Forget what went into a place, because it was not made after all."""
+        this = (links.c.into_stop == into.stop.value) & (links.c.into_name == into.name)
+        self._connection.execute(links.delete().where(this))
+
     def links(self) -> tuple[Link, ...]:
         """What went into what, as it was written."""
         rows = self._connection.execute(select(links).order_by(links.c.id))
         return tuple(_link(row) for row in rows)
+
+    def places(self, name: str) -> tuple[Place, ...]:
+        """Places of exactly a name, or else those that end with it after a space."""
+        return self._places(name) or self._places(name, as_end=True)
+
+    def _places(self, name: str, *, as_end: bool = False) -> tuple[Place, ...]:
+        found = []
+        for stop, named in (_SOURCE, _INTO):
+            is_it = named.endswith(f" {name}", autoescape=True) if as_end else named == name
+            found.append(select(stop, named).where(is_it))
+        rows = self._connection.execute(union(*found))
+        return tuple(sorted(Place(Stop(stop), told) for stop, told in rows))
 
     def links_onward(self, start: Place) -> tuple[Link, ...]:
         """The links by which something of a place went on, however far."""

@@ -112,7 +112,7 @@ def typed_reading(path: Path, name: str) -> str:
 def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:
     values = {
         "egg_in_bowl": table.egg_in_bowl,
-        "tub_used": _tub_used(table),
+        "tub_used": tub_used(table),
         "twenty_fresh": table.twenty_fresh,
         "twenty_at_8h": table.twenty_at_8h,
         "cup_weight": table.cup_weight,
@@ -130,8 +130,13 @@ def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:
     return BatchRecord(plan_name, table.made, readings, table.remark)
 
 
-def _tub_used(table: ReadingsTable) -> float | None:
-    """What the tub lost, written down as such or as its two weights."""
+def tub_used(table: ReadingsTable) -> float | None:
+    """What the tub lost, written down as such or as its two weights.
+
+    Raises
+    ------
+    InputError: both are told, or one weight without the other, or a tub that gained.
+    """
     before, after = table.tub_before, table.tub_after
     if before is None and after is None:
         return table.tub_used

@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from baitwright.notebook.page import Revision
+from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.recipe_file import read_recipe
@@ -45,15 +45,20 @@ def keep_recipe(book: Notebook, path: Path, *, now: datetime, reason: str = "") 
     ------
     InputError: the file is no recipe, or the notebook cannot be written to.
     """
+    with book.writing() as page:
+        return written_recipe(page, path, now=now, reason=reason)
+
+
+def written_recipe(page: Page, path: Path, *, now: datetime, reason: str = "") -> Kept:
+    """The same on a page that is open already."""
     recipe = read_recipe(path)
     written = path.read_bytes().decode("utf-8")
-    with book.writing() as page:
-        latest = page.latest(KIND, recipe.name)
-        before = "" if latest is None else text_of(latest)
-        if latest is not None and before == written:
-            return Kept(latest, is_new=False, changes=())
-        body, seen = {"toml": written}, 0 if latest is None else latest.version
-        made = page.write(KIND, recipe.name, body, seen=seen, time=now, reason=reason)
+    latest = page.latest(KIND, recipe.name)
+    before = "" if latest is None else text_of(latest)
+    if latest is not None and before == written:
+        return Kept(latest, is_new=False, changes=())
+    body, seen = {"toml": written}, 0 if latest is None else latest.version
+    made = page.write(KIND, recipe.name, body, seen=seen, time=now, reason=reason)
     return Kept(made, is_new=True, changes=changes_between(before, written))
 
 

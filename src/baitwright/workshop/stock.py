@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -12,20 +11,10 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.quantities import show
 from baitwright.terms.errors import InputError
+from baitwright.workshop.lots import Lot, lots_of
+from baitwright.workshop.nearest import plain_name
 
-ITEM, LOT = "item", "lot"
-
-
-@dataclass(frozen=True, slots=True)
-class Lot:
-    """A lot as the notebook has it; days in ISO 8601."""
-
-    item: str
-    came: str
-    best_before: str | None
-    supplier: str
-    supplier_lot: str
-    quarantined: bool = False
+ITEM = "item"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +33,39 @@ def shelves(book: Notebook) -> tuple[Shelf, ...]:
         return tuple(shelf_of(page, one.name) for one in page.all(ITEM))
 
 
+def units_of(book: Notebook) -> dict[str, Counted]:
+    """What every item is counted in."""
+    with book.reading() as page:
+        return {one.name: Counted((one.body or {})["counted"]) for one in page.all(ITEM)}
+
+
 def shelf_of(page: Page, item: str) -> Shelf:
     """One item of the shelf.
+
+    Raises
+    ------
+    InputError: there is no such item.
+    """
+    counted = counted_as(page, item)
+    held, spoken_for = page.lots(item), page.reserved(item)
+    lots = tuple(
+        _on_shelf(name, lot, held=held.get(name, 0), reserved=spoken_for.get(name, 0))
+        for name, lot in lots_of(page, item)
+    )
+    return Shelf(item, counted, lots, page.account(item))
+
+
+def item_named(page: Page, name: str) -> str | None:
+    """The item of a name, however it is spaced or capitalised; nothing where there is none."""
+    record = page.latest(ITEM, name)
+    if record is not None and record.body is not None:
+        return name
+    plain = plain_name(name)
+    return next((one.name for one in page.all(ITEM) if plain_name(one.name) == plain), None)
+
+
+def counted_as(page: Page, item: str) -> Counted:
+    """What amounts of an item are whole numbers of.
 
     Raises
     ------
@@ -55,25 +75,7 @@ def shelf_of(page: Page, item: str) -> Shelf:
     if record is None or record.body is None:
         known = ", ".join(one.name for one in page.all(ITEM)) or "none yet"
         raise InputError("item", item, f"one of the shelf: {known}")
-    held, spoken_for = page.lots(item), page.reserved(item)
-    lots = tuple(
-        _on_shelf(name, lot, held=held.get(name, 0), reserved=spoken_for.get(name, 0))
-        for name, lot in _lots_of(page, item)
-    )
-    return Shelf(item, Counted(record.body["counted"]), lots, page.account(item))
-
-
-def lot_of(page: Page, name: str) -> Lot:
-    """A lot by its name.
-
-    Raises
-    ------
-    InputError: there is no such lot.
-    """
-    record = page.latest(LOT, name)
-    if record is None or record.body is None:
-        raise InputError("lot", name, "a lot of the shelf: `baitwright shelf` lists them")
-    return Lot(**record.body)
+    return Counted(record.body["counted"])
 
 
 def standing(page: Page, item: str) -> Book:
@@ -118,11 +120,6 @@ def agree_on_unit(page: Page, item: str, amount: Amount, *, now: datetime) -> No
         page.write(ITEM, item, {"counted": amount.counted.value}, seen=seen, time=now)
 
 
-def next_lot(page: Page, day: date) -> str:
-    """A name for a lot: the day and a number, which mean nothing else."""
-    return f"{day}/{page.count(LOT, name=f'{day}/') + 1}"
-
-
 _READ_IN = {
     Counted.MILLIGRAMS: (1e-6, "kg", "g", 1.0),
     Counted.MICROLITRES: (1e-9, "l", "ml", 1e-3),
@@ -136,12 +133,6 @@ def in_words(units: int, counted: Counted) -> str:
     scale, large, small, one = _READ_IN[counted]
     value = units * scale
     return show(value, large if abs(value) >= one else small, 4)
-
-
-def _lots_of(page: Page, item: str) -> Iterator[tuple[str, Lot]]:
-    for one in page.all(LOT, about=item):
-        if one.body is not None:
-            yield one.name, Lot(**one.body)
 
 
 def _on_shelf(name: str, lot: Lot, *, held: int, reserved: int) -> LotOnShelf:

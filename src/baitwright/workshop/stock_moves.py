@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -11,14 +11,11 @@ from baitwright.ledger.picking import pick
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, place_of
 from baitwright.workshop.stock import (
-    LOT,
-    Lot,
     Shelf,
     agree_on_unit,
     in_words,
-    lot_of,
-    next_lot,
     refuse_unit,
     shelf_of,
     standing,
@@ -60,13 +57,13 @@ def bring_in(book: Notebook, came: Delivery, *, now: datetime) -> str:
         lot, day = next_lot(page, now.date()), now.date().isoformat()
         best = None if came.best_before is None else came.best_before.isoformat()
         told = Lot(came.item, day, best, came.supplier, came.supplier_lot)
-        page.write(LOT, lot, asdict(told), seen=0, time=now)
+        page.write(LOT, lot, told.as_body(), seen=0, time=now)
         line = Movement(came.item, lot, now, came.amount.units, came.value, Reason.BOUGHT)
         standing(page, came.item).take(line)
         page.post([line])
         if came.supplier_lot:
             supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
-            page.link(Link(supplied, Place(Stop.INGREDIENT, lot)))
+            page.link(Link(supplied, place_of(lot, told)))
     return lot
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 
@@ -97,14 +97,22 @@ def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
 
 
 def moved(lines: Iterable[Movement], counted: Counted) -> str:
+    """What lines of the book moved, all of one unit."""
+    found = tuple(lines)
+    return moved_of(found, dict.fromkeys((one.item for one in found), counted))
+
+
+def moved_of(lines: Iterable[Movement], counted: Mapping[str, Counted]) -> str:
     """What lines of the book moved, each with its lot and value."""
     return "\n".join(
-        f"{one.lot}: {'+' if one.amount > 0 else '-'}{in_words(abs(one.amount), counted)} of "
-        f"{one.item}, {abs(one.value):.2f}"
+        f"{one.lot}: {'+' if one.amount > 0 else '-'}"
+        f"{in_words(abs(one.amount), counted[one.item])} of {one.item}, {abs(one.value):.2f}"
         for one in lines
     )
 
 
 def _lot(lot: LotOnShelf, counted: Counted) -> str:
     best = "" if lot.best_before is None else f", best before {lot.best_before}"
-    return f"{lot.lot}: {in_words(lot.held, counted)}{best}"
+    spoken = f", {in_words(lot.reserved, counted)} of it spoken for" if lot.reserved else ""
+    aside = ", in quarantine" if lot.quarantined else ""
+    return f"{lot.lot}: {in_words(lot.held, counted)}{best}{spoken}{aside}"

@@ -1,0 +1,163 @@
+"""`baitwright batch`: planned and spoken for, made and drawn down, bagged, called off."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from baitwright.cli.place import notebook_option
+
+_FILE = click.Path(path_type=Path)
+
+
+@click.group(invoke_without_command=True)
+@notebook_option
+@click.pass_context
+def batch(context: click.Context, *, notebook: Path) -> None:
+    """Tell the last batches, the latest first."""
+    context.obj = notebook
+    if context.invoked_subcommand is None:
+        from baitwright.workshop.batch_words import batches_text
+        from baitwright.workshop.batches import last_batches
+        from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+
+        with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
+            click.echo(batches_text(last_batches(book)))
+
+
+@batch.command("show")
+@click.argument("name")
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
+@click.pass_obj
+def show(notebook: Path, /, *, name: str, as_json: bool) -> None:
+    """Tell batch NAME: planned beside measured, and its bags."""
+    from baitwright.workshop.bags import batch_with_bags
+    from baitwright.workshop.batch_words import batch_text
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+
+    with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
+        found, bags = batch_with_bags(book, name)
+    if as_json:
+        import json
+
+        told = {"name": name, **(found.body or {}), "bags": {one.name: one.body for one in bags}}
+        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
+    else:
+        click.echo(batch_text(found, bags))
+
+
+@batch.command("plan")
+@click.argument("recipe", type=_FILE)
+@click.argument("bench", type=_FILE)
+@click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
+@click.option("--out", type=_FILE, metavar="DIR", help="Write sheet, calendar and plan into DIR.")
+@click.pass_obj
+def plan(notebook: Path, /, *, recipe: Path, bench: Path, factors: Path, out: Path) -> None:
+    """Plan a batch as `baitwright plan` does, keep it, and speak for what it takes."""
+    from baitwright.workshop.batch_words import planned_text
+    from baitwright.workshop.batches import plan_into
+    from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.plan_batch import plan_batch
+    from baitwright.workshop.stock import units_of
+
+    worked_out = plan_batch(recipe, bench, factors_path=factors, clock=wall_clock)
+    with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
+        planned = plan_into(book, recipe, worked_out, now=clock_with_zone())
+        click.echo(planned_text(planned, units_of(book)))
+    if out is not None:
+        from baitwright.workshop.write_plan import write_plan
+
+        for path in write_plan(worked_out, out):
+            click.echo(f"written: {path}")
+
+
+@batch.command("made")
+@click.argument("name")
+@click.argument("told", type=_FILE)
+@click.option("--best-before", default="", metavar="DAY", help="Of its baits.")
+@click.option("--why", default="", metavar="TEXT", help="Why more was used than the book holds.")
+@click.pass_obj
+def made(notebook: Path, /, *, name: str, told: Path, best_before: str, why: str) -> None:
+    """Draw the shelf down for batch NAME by what the file TOLD says was used and counted."""
+    from baitwright.workshop.batch_file import read_batch
+    from baitwright.workshop.batch_made import Making
+    from baitwright.workshop.batch_made import made as make
+    from baitwright.workshop.batch_words import made_text
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.stock import units_of
+    from baitwright.workshop.stock_words import moved_of, read_day
+
+    now = clock_with_zone()
+    best = read_day(best_before, now.date()) if best_before else None
+    making = Making(read_batch(told), best, why)
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        found = make(book, name, making, now=now)
+        click.echo(made_text(found, moved_of(found.used, units_of(book))))
+
+
+@batch.command("measured")
+@click.argument("name")
+@click.argument("told", type=_FILE)
+@click.pass_obj
+def measured(notebook: Path, /, *, name: str, told: Path) -> None:
+    """Write down what was weighed of batch NAME after it was made; stock stays as it is."""
+    from baitwright.workshop.batch_file import read_batch
+    from baitwright.workshop.batch_made import measured_later
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        measured_later(book, name, read_batch(told), now=clock_with_zone())
+    click.echo(f"batch {name}: written down")
+
+
+@batch.command("off")
+@click.argument("name")
+@click.option("--reason", default="", metavar="TEXT", help="Why.")
+@click.pass_obj
+def off(notebook: Path, /, *, name: str, reason: str) -> None:
+    """Call planned batch NAME off, and let go of what was spoken for."""
+    from baitwright.workshop.batches import call_off
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        call_off(book, name, now=clock_with_zone(), reason=reason)
+    click.echo(f"batch {name}: called off; `baitwright batch undo {name}` puts it on again")
+
+
+@batch.command("undo")
+@click.argument("name")
+@click.pass_obj
+def undo(notebook: Path, /, *, name: str) -> None:
+    """Take the last step of batch NAME back: its making, or its calling off."""
+    from baitwright.workshop.batch_unmade import step_back
+    from baitwright.workshop.batch_words import short_lines
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        short = step_back(book, name, now=clock_with_zone())
+    click.echo("\n".join((f"batch {name}: planned, as before", *short_lines(short))))
+
+
+@batch.command("bag")
+@click.argument("name")
+@click.argument("baits", type=int)
+@click.option("--bags", type=int, default=1, metavar="N", help="How many such bags; one.")
+@click.option("--kept", type=click.Choice(("room", "fridge", "freezer")), default="fridge")
+@click.option("--best-before", default="", metavar="DAY", help="Of the batch unless told.")
+@click.pass_obj
+def bag(notebook: Path, /, *, name: str, baits: int, **told: Any) -> None:
+    """Count BAITS of batch NAME into a bag, or into several alike."""
+    from baitwright.workshop.bags import Bagging, Kept
+    from baitwright.workshop.bags import bag as fill
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.stock_words import read_day
+
+    now = clock_with_zone()
+    best = read_day(told["best_before"], now.date()) if told["best_before"] else None
+    bagging = Bagging(baits, told["bags"], Kept(told["kept"]), best)
+    with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        for filled in fill(book, name, bagging, now=now):
+            click.echo(f"bag {filled}: write it on the bag")

@@ -1,0 +1,120 @@
+"""A batch made: the shelf drawn down by what was really used, its baits on the shelf, and back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from baitwright.ledger.movements import Amount, Counted, Movement
+from baitwright.ledger.trace import Stop
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
+from baitwright.workshop.batches import State, batch_of, holder, wishes_of, write_state
+from baitwright.workshop.drawing import draw, let_go, make
+from baitwright.workshop.lots import Lot
+from baitwright.workshop.readings_file import tub_used
+from baitwright.workshop.stock import agree_on_unit
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """What is told of a batch; ``why_short`` where more was used than the book holds."""
+
+    told: BatchTable
+    best_before: date | None = None
+    why_short: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BatchMade:
+    """A batch that was made: what it took out of the book, its baits, what they are worth."""
+
+    name: str
+    used: tuple[Movement, ...]
+    item: str
+    baits: int
+    value: Decimal
+
+
+def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMade:
+    """Draw the shelf down for a batch, and put its baits there.
+
+    Raises
+    ------
+    InputError: no such batch, one that is not planned, no good bait, a day that is still to come,
+        or more used than the book holds without a reason.
+    """
+    told = making.told
+    _require_day(told, now)
+    with book.writing() as page:
+        found = batch_of(page, name, state=State.PLANNED)
+        baits = _good_baits(told)
+        let_go(page, holder(name), time=now)
+        needs = wanted_from_shelf(page, _really(wishes_of(found), told))
+        used = draw(page, needs, time=now, why_short=making.why_short)
+        item = baits_of(str((found.body or {})["about"]))
+        agree_on_unit(page, item, Amount(baits, Counted.PIECES), now=now)
+        best = None if making.best_before is None else making.best_before.isoformat()
+        lot = Lot(item, now.date().isoformat(), best, stop=Stop.BATCH.value)
+        entry = make(page, name, lot, units=baits, used=used, time=now)
+        actual = told.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
+        body = {"state": State.MADE, "actual": actual, "baits": baits, "entries": [entry]}
+        write_state(page, found, body, now=now)
+    value = -sum((one.value for one in used), Decimal(0))
+    return BatchMade(name, used, item, baits, value)
+
+
+def measured_later(book: Notebook, name: str, told: BatchTable, *, now: datetime) -> None:
+    """Write down what was weighed or measured after a batch was made; stock stays as it is.
+
+    Raises
+    ------
+    InputError: no such batch, or one that was not made.
+    """
+    with book.writing() as page:
+        found = batch_of(page, name, state=State.MADE)
+        actual = told.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
+        known: dict[str, Any] = (found.body or {})["actual"]
+        write_state(page, found, {"actual": {**known, **actual}}, now=now)
+
+
+def baits_of(recipe: str) -> str:
+    """What the baits of a recipe are called on the shelf."""
+    return f"{recipe} baits"
+
+
+def _really(planned: tuple[Wish, ...], told: BatchTable) -> tuple[Wish, ...]:
+    """What was used: what is told of it, and what was planned of all else."""
+    return tuple(replace(one, amounts=_amounts(one, told)) for one in planned)
+
+
+def _amounts(wish: Wish, told: BatchTable) -> tuple[Amount, ...]:
+    used = tub_used(told)
+    if wish.part is Part.MIX and used is not None:
+        return (mass(used),)
+    if wish.part is Part.LIQUID and told.drawn and wish.name in told.drawn:
+        return (told.drawn[wish.name],)
+    if wish.part is Part.EGGS and told.eggs is not None:
+        return (Amount(len(told.eggs), Counted.PIECES), mass(sum(told.eggs)))
+    if wish.part is Part.CORE and told.baits_made is not None:
+        return (Amount(told.baits_made * wish.per_bait, Counted.PIECES),)
+    return wish.amounts
+
+
+def _good_baits(told: BatchTable) -> int:
+    """Baits that are kept: those that are good, or all that were rolled."""
+    rolled, good = told.baits_made, told.baits_good
+    if good is None and rolled is None:
+        raise InputError("baits_made", None, "the baits that were counted, such as 264")
+    if good is not None and rolled is not None and good > rolled:
+        raise InputError("baits_good", good, f"{rolled} at most, which were rolled")
+    return good if good is not None else rolled or 0
+
+
+def _require_day(told: BatchTable, now: datetime) -> None:
+    if told.made is not None and told.made.date() > now.date():
+        raise InputError("made", str(told.made.date()), f"a day up to today, {now.date()}")

@@ -1,0 +1,139 @@
+"""Batches, bags and traces in words, and as data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from baitwright.ledger.movements import Counted
+from baitwright.ledger.trace import Traced
+from baitwright.notebook.page import Revision
+from baitwright.quantities import show
+from baitwright.workshop.batch_made import BatchMade
+from baitwright.workshop.batches import Planned, State
+from baitwright.workshop.drawing import Need
+from baitwright.workshop.stock import in_words
+from baitwright.workshop.traces import Quarantined, Trace
+
+_READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
+"""Units other than grams."""
+
+
+def planned_text(planned: Planned, counted: dict[str, Counted]) -> str:
+    """What a planned batch is called, and what the shelf has for it."""
+    lines = [f"batch {planned.name}: write it on the bench sheet"]
+    lines += [
+        f"  spoken for: {in_words(units, counted[item])} of {item}, lot {lot}"
+        for item, lot, units in planned.reserved
+    ]
+    lines += short_lines(planned.short)
+    if planned.missing:
+        lines.append(f"  not on the shelf, so not in the trace: {', '.join(planned.missing)}")
+    return "\n".join(lines)
+
+
+def short_lines(short: Iterable[Need]) -> list[str]:
+    """What the shelf is short of."""
+    return [f"  ! {in_words(n.amount.units, n.amount.counted)} of {n.item} short" for n in short]
+
+
+def made_text(made: BatchMade, moved: str) -> str:
+    """What a batch took, and what its baits are worth."""
+    each = made.value / made.baits
+    worth = f"{made.baits} in lot {made.name}, {each:.4f} each"
+    return "\n".join(filter(None, (moved, f"{made.item}: {worth}")))
+
+
+def batches_text(found: Iterable[Revision]) -> str:
+    """The last batches, a line each."""
+    lines = [
+        f"{one.name}: {one.body['about']}, {one.body['state']}{_baits(one)}"
+        for one in found
+        if one.body is not None
+    ]
+    return "\n".join(lines) or "No batch yet: baitwright batch plan RECIPE BENCH"
+
+
+def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
+    """A batch with what was planned beside what was measured, and its bags."""
+    body = one.body or {}
+    title = f"batch {one.name}: {body['about']} (version {body['recipe_version']} of the recipe)"
+    lines = [title, f"  {body['state']}{_baits(one)}"]
+    lines += _beside(body)
+    lines += [
+        f"  bag {bag.name}: {bag.body['baits']} baits, {bag.body['kept']}{_best(bag.body)}"
+        for bag in bags
+        if bag.body is not None
+    ]
+    return "\n".join(lines)
+
+
+def trace_text(found: Trace) -> str:
+    """Where something came from and where it went, the nearest first."""
+    lines = [f"{found.start.stop} {found.start.name}"]
+    lines += ["  made of:", *_traced(found.back)] if found.back else ["  made of nothing traced"]
+    lines += ["  went into:", *_traced(found.onward)] if found.onward else ["  went nowhere yet"]
+    return "\n".join(lines)
+
+
+def recall_text(found: Trace | Quarantined) -> str:
+    """What to fetch back, or whom to tell."""
+    ends = [f"  {place.stop} {place.name}" for place in found.recall]
+    return "\n".join(
+        ["to fetch back, or to tell of:", *ends] if ends else ["nothing left the house"]
+    )
+
+
+def trace_json(found: Trace) -> dict[str, Any]:
+    """A trace as data."""
+    return {
+        "start": {"stop": found.start.stop, "name": found.start.name},
+        "back": [_as_data(one) for one in found.back],
+        "onward": [_as_data(one) for one in found.onward],
+        "recall": [{"stop": one.stop, "name": one.name} for one in found.recall],
+    }
+
+
+def _as_data(one: Traced) -> dict[str, Any]:
+    return {"stop": one.place.stop, "name": one.place.name, "links": one.links}
+
+
+def _traced(found: Iterable[Traced]) -> Iterator[str]:
+    for one in found:
+        yield f"  {'  ' * one.links}{one.place.stop} {one.place.name}"
+
+
+def _beside(body: Mapping[str, Any]) -> Iterator[str]:
+    """What was planned, with what was measured beside it, then what else was measured."""
+    actual = dict(body.get("actual", {}))
+    actual.pop("made", None)
+    for name, (low, middle, high) in body["predicted"].items():
+        was = f", was {_shown(name, actual.pop(name))}" if name in actual else ""
+        band = f"{_shown(name, low)} to {_shown(name, high)}"
+        yield f"  {_label(name)}: planned {_shown(name, middle)} ({band}){was}"
+    for name, told in actual.items():
+        yield f"  {_label(name)}: {_shown(name, told)}"
+
+
+def _label(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _shown(name: str, told: Any) -> str:
+    """A measured value in the unit it is read in; several of them one after the other."""
+    if isinstance(told, list):
+        return ", ".join(_shown(name, one) for one in told)
+    if isinstance(told, dict):
+        parts = (in_words(one["units"], Counted(one["counted"])) for one in told.values())
+        return ", ".join(f"{part} {liquid}" for liquid, part in zip(told, parts, strict=True))
+    unit = _READ_IN.get(name, "" if name.startswith("baits") or name == "remark" else "g")
+    return show(told, unit, 3) if unit else f"{told:.0f}" if name != "remark" else str(told)
+
+
+def _baits(one: Revision) -> str:
+    body = one.body or {}
+    return f", {body['baits']} baits" if body["state"] == State.MADE else ""
+
+
+def _best(body: Any) -> str:
+    return f", best before {body['best_before']}" if body["best_before"] else ""

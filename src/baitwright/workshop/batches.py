@@ -1,0 +1,145 @@
+"""Batches of the notebook: planned and spoken for, called off, and planned again."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from enum import StrEnum
+from pathlib import Path
+from typing import Any
+
+from baitwright.batch.batch_plan import BatchPlan
+from baitwright.notebook.page import Page, Revision
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.uncertainty.bands import band_of
+from baitwright.workshop.batch_needs import Wish, wanted_from_shelf, wishes
+from baitwright.workshop.drawing import Need, let_go, reserve
+from baitwright.workshop.nearest import plain_name
+from baitwright.workshop.plan_json import request_as_json
+from baitwright.workshop.recipe_shelf import written_recipe
+
+BATCH, PLAN = "batch", "plan"
+
+
+class State(StrEnum):
+    """How far a batch is."""
+
+    PLANNED = "planned"
+    MADE = "made"
+    CANCELLED = "called off"
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A batch that was planned: what is spoken for, what is short, what the shelf has not."""
+
+    name: str
+    reserved: tuple[tuple[str, str, int], ...]
+    short: tuple[Need, ...]
+    missing: tuple[str, ...]
+
+
+def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -> Planned:
+    """Write a planned batch down with its recipe, and speak for what it takes off the shelf.
+
+    Raises
+    ------
+    InputError: the notebook cannot be written to.
+    """
+    wanted, today = wishes(made), now.date().isoformat()
+    with book.writing() as page:
+        version = written_recipe(page, recipe, now=now).revision.version
+        name = f"{today}/B{page.count(BATCH, name=f'{today}/B') + 1}"
+        filed = {"about": made.request.recipe.name, "day": today}
+        needs = wanted_from_shelf(page, wanted)
+        body = {
+            **filed,
+            "state": State.PLANNED,
+            "recipe_version": version,
+            "program": made.version,
+            "predicted": _predicted(made),
+            "wishes": [asdict(one) for one in wanted],
+        }
+        page.write(
+            PLAN, name, {**filed, "request": request_as_json(made.request)}, seen=0, time=now
+        )
+        page.write(BATCH, name, body, seen=0, time=now)
+        short = reserve(page, holder(name), needs, time=now)
+        reserved = page.reserved_for(holder(name))
+    there = {plain_name(one.item) for one in needs}
+    missing = tuple(one.name for one in wanted if plain_name(one.name) not in there)
+    return Planned(name, reserved, short, missing)
+
+
+def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[Revision, ...]:
+    """The last batches, the latest first; only those with some words in them, where told."""
+    with book.reading() as page:
+        return page.last(BATCH, count, words=words)
+
+
+def call_off(book: Notebook, name: str, *, now: datetime, reason: str = "") -> None:
+    """Call a planned batch off, and let go of what was spoken for.
+
+    Raises
+    ------
+    InputError: no such batch, or one that was made or called off.
+    """
+    with book.writing() as page:
+        found = batch_of(page, name, state=State.PLANNED)
+        let_go(page, holder(name), time=now)
+        write_state(page, found, {"state": State.CANCELLED}, now=now, reason=reason)
+
+
+def plan_again(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
+    """Take calling off back, and speak for what the batch takes; what is short of it.
+
+    Raises
+    ------
+    InputError: no such batch, or one that was not called off.
+    """
+    with book.writing() as page:
+        found = batch_of(page, name, state=State.CANCELLED)
+        needs = wanted_from_shelf(page, wishes_of(found))
+        write_state(page, found, {"state": State.PLANNED}, now=now, reason="on again")
+        return reserve(page, holder(name), needs, time=now)
+
+
+def batch_of(page: Page, name: str, *, state: State | None = None) -> Revision:
+    """A batch's newest version.
+
+    Raises
+    ------
+    InputError: no such batch, or one in another state.
+    """
+    found = page.latest(BATCH, name)
+    if found is None or found.body is None:
+        last = ", ".join(one.name for one in page.last(BATCH, 5)) or "none yet"
+        raise InputError("batch", name, f"a batch of the notebook, the last are: {last}")
+    if state is not None and found.body["state"] != state:
+        raise InputError("batch", f"{name}, {found.body['state']}", f"one that is {state}")
+    return found
+
+
+def write_state(
+    page: Page, found: Revision, told: dict[str, Any], *, now: datetime, reason: str = ""
+) -> None:
+    """Write the next version of a batch with something told anew."""
+    body = {**(found.body or {}), **told}
+    page.write(BATCH, found.name, body, seen=found.version, time=now, reason=reason)
+
+
+def wishes_of(found: Revision) -> tuple[Wish, ...]:
+    """What a batch was planned to take."""
+    return tuple(Wish.of(one) for one in (found.body or {})["wishes"])
+
+
+def holder(name: str) -> str:
+    """Who reservations of a batch are for."""
+    return f"batch {name}"
+
+
+def _predicted(made: BatchPlan) -> dict[str, list[float]]:
+    """The band of four cases in five of each reading that can be taken, in SI."""
+    bands = {one.name: band_of(one.predicted) for one in made.readings}
+    return {name: [band.low80, band.median, band.high80] for name, band in bands.items()}

@@ -1,0 +1,119 @@
+"""Drawing on the shelf for something that is made, and speaking for it before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from baitwright.ledger.making import Taken, Why, use, yielded
+from baitwright.ledger.movements import Amount, Book, Movement, Reason
+from baitwright.ledger.picking import Picked, pick
+from baitwright.ledger.trace import Link
+from baitwright.notebook.page import Page
+from baitwright.terms.errors import InputError
+from baitwright.workshop.lots import LOT, Lot, lot_of, place_of
+from baitwright.workshop.stock import Shelf, in_words, shelf_of
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """So much of an item that is on the shelf."""
+
+    item: str
+    amount: Amount
+
+
+def picked(page: Page, need: Need, *, day: date) -> Picked:
+    """Which lots an amount is taken from: the earliest to expire first, none that is spoken for."""
+    return pick(shelf_of(page, need.item).lots, need.amount.units, day=day)
+
+
+def draw(
+    page: Page, needs: Iterable[Need], *, time: datetime, why_short: str = ""
+) -> tuple[Movement, ...]:
+    """Lines that take all needs off the shelf; they are not yet posted.
+
+    Parameters
+    ----------
+    page: the page that they are going to be posted on.
+    needs: what is taken.
+    time: now, with its zone.
+    why_short: why more is taken than the book holds, from the last lot to go.
+
+    Raises
+    ------
+    InputError: a lot holds too little and no reason is given.
+    """
+    why = Why(time, Reason.USED, why_short)
+    taken = tuple(one for need in needs for one in _taken(page, need, why))
+    return use(standing_of(page, taken), taken, why)
+
+
+def standing_of(page: Page, taken: Iterable[Taken]) -> Book:
+    """Where the book stands for every item that is taken from."""
+    items = {one.item for one in taken}
+    lots = {lot: held for item in items for lot, held in page.lots(item).items()}
+    return Book(lots, {item: page.account(item) for item in items})
+
+
+def make(
+    page: Page, name: str, lot: Lot, *, units: int, used: tuple[Movement, ...], time: datetime
+) -> int:
+    """Post what was used and the lot that was made of it, with its traces; the entry's number.
+
+    Parameters
+    ----------
+    page: to write on.
+    name: of the new lot.
+    lot: what it is.
+    units: how much of it there is.
+    used: lines from `draw`.
+    time: now, with its zone.
+    """
+    known = page.latest(LOT, name)  # it may have been made before, and unmade
+    page.write(LOT, name, lot.as_body(), seen=known.version if known else 0, time=time)
+    into = place_of(name, lot)
+    for source in dict.fromkeys(one.lot for one in used):
+        page.link(Link(place_of(source, lot_of(page, source)), into))
+    made = yielded(used, Taken(lot.item, name, units), Why(time, Reason.MADE))
+    return page.post((*used, made))
+
+
+def reserve(page: Page, holder: str, needs: Iterable[Need], *, time: datetime) -> tuple[Need, ...]:
+    """Speak for as much of every need as there is; what is short of each."""
+    short = []
+    for need in needs:
+        found = picked(page, need, day=time.date())
+        page.reserve(holder, need.item, dict(found.lots), time=time)
+        if found.short:
+            short.append(Need(need.item, Amount(found.short, need.amount.counted)))
+    return tuple(short)
+
+
+def let_go(page: Page, holder: str, *, time: datetime) -> None:
+    """Let go of everything that is spoken for by a holder."""
+    for item, lot, amount in page.reserved_for(holder):
+        page.reserve(holder, item, {lot: -amount}, time=time)
+
+
+def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
+    shelf = shelf_of(page, need.item)
+    found = pick(shelf.lots, need.amount.units, day=why.time.date())
+    lots = dict(found.lots)
+    if found.short:
+        if not why.override.strip() or not shelf.lots:
+            raise _too_little(shelf, need, found)
+        last = found.lots[-1][0] if found.lots else shelf.lots[-1].lot
+        lots[last] = lots.get(last, 0) + found.short
+    return tuple(Taken(need.item, lot, units) for lot, units in lots.items())
+
+
+def _too_little(shelf: Shelf, need: Need, found: Picked) -> InputError:
+    wanted, there = (
+        in_words(units, shelf.counted)
+        for units in (need.amount.units, need.amount.units - found.short)
+    )
+    past = f"Past their day: {', '.join(found.past)}. " if found.past else ""
+    hint = f"{past}Count the shelf, or say --why more was used than the book holds."
+    return InputError(f"stock of {need.item}", wanted, f"{there} at most", hint=hint)

@@ -1,0 +1,65 @@
+"""Lots as the notebook has them: what each is, where it came from, where it stands in a trace."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from datetime import date
+from typing import Any
+
+from baitwright.ledger.trace import Place, Stop
+from baitwright.notebook.page import Page
+from baitwright.terms.errors import InputError
+
+LOT = "lot"
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """A lot as the notebook has it; days in ISO 8601.
+
+    ``stop`` is where it stands in a trace; ``why`` tells why it is quarantined.
+    """
+
+    item: str
+    came: str
+    best_before: str | None = None
+    supplier: str = ""
+    supplier_lot: str = ""
+    quarantined: bool = False
+    why: str = ""
+    stop: str = Stop.INGREDIENT.value
+
+    def as_body(self) -> dict[str, Any]:
+        """The lot as a record's body."""
+        return asdict(self)
+
+
+def place_of(name: str, lot: Lot) -> Place:
+    """Where a lot stands in a trace."""
+    return Place(Stop(lot.stop), name)
+
+
+def lot_of(page: Page, name: str) -> Lot:
+    """A lot by its name.
+
+    Raises
+    ------
+    InputError: there is no such lot.
+    """
+    record = page.latest(LOT, name)
+    if record is None or record.body is None:
+        raise InputError("lot", name, "a lot of the shelf: `baitwright shelf` lists them")
+    return Lot(**record.body)
+
+
+def next_lot(page: Page, day: date) -> str:
+    """A name for a lot: the day and a number, which mean nothing else."""
+    return f"{day}/{page.count(LOT, name=f'{day}/') + 1}"
+
+
+def lots_of(page: Page, item: str) -> Iterator[tuple[str, Lot]]:
+    """Every lot of an item that there ever was, by its name."""
+    for one in page.all(LOT, about=item):
+        if one.body is not None:
+            yield one.name, Lot(**one.body)

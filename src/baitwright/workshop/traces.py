@@ -1,0 +1,109 @@
+"""Traces: from a supplier's lot to the night it was fished and back; quarantine, and recall."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from baitwright.ledger.trace import Chain, Place, Stop, Traced
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.lots import LOT, lot_of
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """A place, what went into it, what it went into, and which of it is to be fetched back."""
+
+    start: Place
+    back: tuple[Traced, ...]
+    onward: tuple[Traced, ...]
+    recall: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Quarantined:
+    """Lots that were put into quarantine together, or let out of it."""
+
+    lots: tuple[str, ...]
+    recall: tuple[Place, ...]
+
+
+def trace(book: Notebook, name: str) -> Trace:
+    """Everything that something was made of, and everything that it went into.
+
+    Parameters
+    ----------
+    book: the notebook.
+    name: of a lot, a batch, a bag, a night or a sale, or a supplier's lot with or without their
+        name.
+
+    Raises
+    ------
+    InputError: nothing of that name is in any trace.
+    """
+    with book.reading() as page:
+        return _trace(page, _place(page, name))
+
+
+def quarantine(book: Notebook, name: str, why: str, *, now: datetime) -> Quarantined:
+    """Put a lot and all lots that hold something of it aside, so that nothing picks them.
+
+    Raises
+    ------
+    InputError: no such lot or supplier's lot, or no reason.
+    """
+    if not why.strip():
+        raise InputError("why", None, "a reason, such as a musty smell")
+    with book.writing() as page:
+        found = _trace(page, _place(page, name))
+        lots = tuple(_set_aside(page, found, why=why, now=now))
+    return Quarantined(lots, found.recall)
+
+
+def release(book: Notebook, lot: str, why: str, *, now: datetime) -> None:
+    """Let one lot out of quarantine; what was made of it stays there until it is let out too.
+
+    Raises
+    ------
+    InputError: no such lot, one that is not in quarantine, or no reason.
+    """
+    if not why.strip():
+        raise InputError("why", None, "a reason, such as a second look")
+    with book.writing() as page:
+        found, told = page.latest(LOT, lot), lot_of(page, lot)
+        if not told.quarantined or found is None:
+            raise InputError("lot", lot, "a lot in quarantine")
+        body = replace(told, quarantined=False, why="").as_body()
+        page.write(LOT, lot, body, seen=found.version, time=now, reason=why)
+
+
+def _set_aside(page: Page, found: Trace, *, why: str, now: datetime) -> list[str]:
+    lots = []
+    for place in (found.start, *(one.place for one in found.onward)):
+        record = page.latest(LOT, place.name)
+        if record is not None and record.body is not None:
+            body = replace(lot_of(page, place.name), quarantined=True, why=why).as_body()
+            page.write(LOT, place.name, body, seen=record.version, time=now, reason=why)
+            lots.append(place.name)
+    return lots
+
+
+def _trace(page: Page, start: Place) -> Trace:
+    onward = Chain(page.links_onward(start))
+    back = Chain(page.links_back(start)).back(start)
+    return Trace(start, back, onward.onward(start), onward.recall(start))
+
+
+def _place(page: Page, name: str) -> Place:
+    """The place of a name; a supplier's lot may be told without the supplier."""
+    places = page.places(name)
+    if len(places) == 1:
+        return places[0]
+    if places:
+        told = ", ".join(f"{one.stop} {one.name}" for one in places)
+        raise InputError("trace", name, f"one of these, in full: {told}")
+    if page.latest(LOT, name) is not None:
+        return Place(Stop(lot_of(page, name).stop), name)
+    raise InputError("trace", name, "a lot, a batch, a bag, a night, a sale or a supplier's lot")
