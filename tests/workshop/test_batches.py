@@ -20,6 +20,7 @@ from baitwright.workshop.batch_made import BatchMade, Making, made, measured_lat
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batch_words import batch_text, batches_text, recall_text, trace_text
 from baitwright.workshop.batches import Planned, State, call_off, last_batches, plan_into
+from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Delivery, Taking, bring_in, take_out
@@ -215,7 +216,7 @@ def test_a_trace_goes_from_the_supplier_to_the_bag_and_back(book: Notebook) -> N
         assert followed.back == ()
     back = trace(book, name)
     assert supplied in {one.place for one in back.back}
-    assert "      ingredient lot 2026-11-27/1\n        supplier's lot Mill S-881" in trace_text(
+    assert "      ingredient lot 2026-11-27/4\n        supplier's lot Mill S-881" in trace_text(
         back
     )
     assert recall_text(trace(book, "2026-11-27/3")).endswith(f"bag {name}")
@@ -284,6 +285,24 @@ def test_a_batch_file_is_read_as_a_maker_writes_it(tmp_path: Path) -> None:
         file.write_text(f"{wrong}\n")
         with pytest.raises(InputError, match=said):
             read_batch(file)
+
+
+def test_a_tub_is_made_of_its_parts_and_stands_in_the_trace(book: Notebook) -> None:
+    for item, supplier_lot in (("semolina", "S-1"), ("egg albumen", "A-1")):
+        came = Delivery(item, of_weight(2000), Decimal("10.00"), None, "Mill", supplier_lot)
+        bring_in(book, came, now=NOW)
+    found = mix(book, path("copper-wafter"), Mixing(0.550, raw=0.520), now=NOW)
+    # 550 g hold 50 g of hardener, 10 % on top of 500 g; 520 g went on the sieve, 45 % semolina
+    assert held(book)["semolina"][0] == 2_000_000 - 234_000
+    assert "liver-powder" in found.missing
+    assert found.item == "Copper"
+    worth = sum((one.value for one in found.used), Decimal(0))
+    assert held(book)["Copper"] == (5_550_000, 0, Decimal("20.00") - worth)
+    assert trace(book, "S-1").onward[-1].place == Place(Stop.MIX, found.lot)
+    with pytest.raises(InputError, match="raw: got '490 g', but it takes 500 g at least"):
+        mix(book, path("copper-wafter"), Mixing(0.550, raw=0.490), now=NOW)
+    with pytest.raises(InputError, match=r"base\.parts: got nothing"):
+        mix(book, path("bought-mix"), Mixing(0.5), now=NOW)
 
 
 def test_states_are_told_in_words() -> None:

@@ -23,7 +23,7 @@ OUR_FAULT = 1
 
 
 COMMANDS = (
-    *("backup", "balance", "batch", "boil", "bottle", "keep", "levels", "notebook"),
+    *("backup", "balance", "batch", "boil", "bottle", "keep", "levels", "mix", "notebook"),
     *("plan", "record", "restore", "shelf", "soak", "trace"),
 )
 

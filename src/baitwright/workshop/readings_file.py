@@ -131,12 +131,7 @@ def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:
 
 
 def tub_used(table: ReadingsTable) -> float | None:
-    """What the tub lost, written down as such or as its two weights.
-
-    Raises
-    ------
-    InputError: both are told, or one weight without the other, or a tub that gained.
-    """
+    """What the tub lost, told as such or as its two weights; refused where these disagree."""
     before, after = table.tub_before, table.tub_after
     if before is None and after is None:
         return table.tub_used

@@ -1,0 +1,90 @@
+"""A tub of mix made: its base and hardener off the shelf, the finished mix on it, in the trace."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+from baitwright.ledger.movements import Movement
+from baitwright.ledger.trace import Stop
+from baitwright.notebook.store import Notebook
+from baitwright.recipe.model import HardenerBasis, Recipe
+from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
+from baitwright.workshop.drawing import draw, make
+from baitwright.workshop.lots import Lot, next_lot
+from baitwright.workshop.nearest import plain_name
+from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.stock import agree_on_unit
+
+
+@dataclass(frozen=True, slots=True)
+class Mixing:
+    """What was weighed of a tub, kg: the finished mix, and the raw base before the sieve."""
+
+    finished: float
+    raw: float | None = None
+    best_before: date | None = None
+    why_short: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """A tub that was made: its lot, what it took, and what the shelf did not have."""
+
+    item: str
+    lot: str
+    used: tuple[Movement, ...]
+    missing: tuple[str, ...]
+
+
+def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed:
+    """Take the parts of a recipe's base and its hardener off the shelf, and put the tub there.
+
+    What stays on the sieve is paid for by what went through.
+
+    Raises
+    ------
+    InputError: a recipe without parts, less raw base than what the tub holds of it, or more used
+        than the book holds without a reason.
+    """
+    asked = read_recipe(recipe)
+    wanted = _wanted(asked, mixing)
+    with book.writing() as page:
+        needs = wanted_from_shelf(page, wanted)
+        used = draw(page, needs, time=now, why_short=mixing.why_short)
+        item, lot = asked.base.name, next_lot(page, now.date())
+        agree_on_unit(page, item, mass(mixing.finished), now=now)
+        best = None if mixing.best_before is None else mixing.best_before.isoformat()
+        told = Lot(item, now.date().isoformat(), best, stop=Stop.MIX.value)
+        make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
+    there = {plain_name(one.item) for one in needs}
+    missing = tuple(one.name for one in wanted if plain_name(one.name) not in there)
+    return Mixed(item, lot, used, missing)
+
+
+def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:
+    """The parts of the raw base, and the hardener, by their names."""
+    if not recipe.base.parts:
+        accepted = 'the parts of the base, such as [base.parts] with semolina = "45 %"'
+        raise InputError("base.parts", None, accepted)
+    hardener = _hardener(recipe) * mixing.finished
+    base = mixing.finished - hardener
+    raw = base if mixing.raw is None else mixing.raw
+    if raw < base:
+        accepted = f"{base * 1000:.0f} g at least, which the tub holds of it"
+        raise InputError("raw", f"{raw * 1000:.0f} g", accepted)
+    parts = [(one.ingredient, one.share * raw) for one in recipe.base.parts]
+    if recipe.hardener is not None:
+        parts.append((recipe.hardener.ingredient, hardener))
+    return tuple(Wish(Part.MIX, name, (mass(weight),)) for name, weight in parts)
+
+
+def _hardener(recipe: Recipe) -> float:
+    """The hardener's share of the finished mix."""
+    if recipe.hardener is None:
+        return 0.0
+    share = recipe.hardener.share
+    on_top = recipe.hardener.basis is HardenerBasis.ON_TOP
+    return share / (1.0 + share) if on_top else share
