@@ -18,7 +18,7 @@ for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(threads, "1")  # one thread each, ours and the peers alike
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from benchmarks import cold_engine, processes, radial_engine, warm_plan  # noqa: E402
+from benchmarks import cold_engine, notebook, processes, radial_engine, warm_plan  # noqa: E402
 
 
 def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
@@ -32,6 +32,7 @@ def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
         "plan": partial(warm_plan.report, rounds),
         **engine,
         "kernel": partial(radial_engine.kernel_report, quick=quick),
+        "notebook": partial(notebook.report, quick=quick),
         "cold": partial(cold_engine.report, quick=quick),
     }
 

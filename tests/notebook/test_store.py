@@ -67,6 +67,7 @@ def test_a_notebook_of_every_step_opens_today(kept: Path, tmp_path: Path) -> Non
         assert [one.version for one in page.history("recipe", "Copper")] == [1, 2]
         assert page.lots("semolina") == {"S-1": 700_000}
         assert [one.version for one in page.all("recipe")] == [2]
+        assert page.account("semolina") == book_of(page.book_lines()).items["semolina"]
     made.close()
     assert (tmp_path / "backups").exists() == (kept.stem != HEAD)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -17,6 +17,8 @@ from baitwright.terms.errors import InputError
 LONGEST_BODY = 1_000_000
 """Characters of one record (judgement); photos stand beside it as files."""
 
+_AT_ONCE = 500
+"""Names in one query."""
 ABOUT, DAY = ("about", "item"), ("day", "came")
 """Under which entries of its body a record says what it is about, and of which day it is."""
 
@@ -119,6 +121,18 @@ class Records(Leaf):
         if about is not None:
             wanted = wanted.where(newest.c.about == about)
         return self._read(wanted)
+
+    def named(self, kind: str, names: Iterable[str]) -> tuple[Revision, ...]:
+        """The newest version of those records of a kind that were not taken away, by name."""
+        wanted = sorted(set(names))
+        parts = (wanted[at : at + _AT_ONCE] for at in range(0, len(wanted), _AT_ONCE))
+        return tuple(
+            one
+            for part in parts
+            for one in self._read(
+                _standing(kind).where(newest.c.name.in_(part)).order_by(newest.c.name)
+            )
+        )
 
     def last(self, kind: str, count: int, *, words: str = "") -> tuple[Revision, ...]:
         """The newest version of the last records of a kind, the latest day first.

@@ -7,11 +7,11 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import Row, func, select
+from sqlalchemy import Row, bindparam, func, select, true, tuple_
 
 from baitwright.ledger.movements import STEP, Account, Movement, Reason
 from baitwright.notebook.leaf import Leaf, written
-from baitwright.notebook.tables import movements, reservations
+from baitwright.notebook.tables import levels, movements, reservations
 
 
 class ShelfBook(Leaf):
@@ -36,6 +36,7 @@ class ShelfBook(Leaf):
         ]
         if rows:
             self._connection.execute(movements.insert(), rows)
+            self._raise_levels(rows)
         return entry
 
     def entry_lines(self, entry: int | None = None) -> tuple[Movement, ...]:
@@ -54,20 +55,60 @@ class ShelfBook(Leaf):
         return tuple(_movement(row) for row in self._connection.execute(wanted))
 
     def lots(self, item: str) -> Mapping[str, int]:
-        """What each lot of an item holds."""
-        held = (
-            select(movements.c.lot, func.sum(movements.c.amount))
-            .where(movements.c.item == item)
-            .group_by(movements.c.lot)
-        )
-        return {lot: int(amount) for lot, amount in self._connection.execute(held)}
+        """What each lot of an item holds that is not empty."""
+        return {lot: held for _, lot, held in self.stock(item)}
+
+    def stock(self, item: str | None = None) -> tuple[tuple[str, str, int], ...]:
+        """Item, lot and what it holds, of every lot that is not empty; of one item where told."""
+        held = select(levels.c.item, levels.c.lot, levels.c.amount).where(levels.c.amount != 0)
+        if item is not None:
+            held = held.where(levels.c.item == item)
+        rows = self._connection.execute(held.order_by(levels.c.item, levels.c.lot))
+        return tuple((row.item, row.lot, row.amount) for row in rows)
 
     def account(self, item: str) -> Account:
         """How much of an item there is over all its lots, and what it is worth."""
-        sums = select(func.sum(movements.c.amount), func.sum(movements.c.value_millionths))
-        row = self._connection.execute(sums.where(movements.c.item == item)).one()
-        amount, millionths = (int(one or 0) for one in row)
-        return Account(amount, millionths * STEP)
+        return self.accounts(item).get(item, Account())
+
+    def accounts(self, item: str | None = None) -> Mapping[str, Account]:
+        """The account of every item that ever moved, or of one."""
+        amount, value = func.sum(levels.c.amount), func.sum(levels.c.value_millionths)
+        sums = select(levels.c.item, amount, value).group_by(levels.c.item)
+        if item is not None:
+            sums = sums.where(levels.c.item == item)
+        return {
+            name: Account(int(units), int(millionths) * STEP)
+            for name, units, millionths in self._connection.execute(sums)
+        }
+
+    def _raise_levels(self, rows: list[dict[str, Any]]) -> None:
+        """Add lines to what their lots hold."""
+        keys = {(row["item"], row["lot"]) for row in rows}
+        found = select(levels).where(tuple_(levels.c.item, levels.c.lot).in_(keys))
+        known = {
+            (row.item, row.lot): (row.amount, row.value_millionths)
+            for row in self._connection.execute(found)
+        }
+        sums = dict.fromkeys(keys, (0, 0)) | known
+        for row in rows:
+            amount, value = sums[row["item"], row["lot"]]
+            raised = (amount + row["amount"], value + row["value_millionths"])
+            sums[row["item"], row["lot"]] = raised
+        told = [
+            {"of_item": item, "of_lot": lot, "amount": amount, "value_millionths": value}
+            for (item, lot), (amount, value) in sums.items()
+        ]
+        this = (levels.c.item == bindparam("of_item")) & (levels.c.lot == bindparam("of_lot"))
+        old = [row for row in told if (row["of_item"], row["of_lot"]) in known]
+        new = [
+            {"item": row.pop("of_item"), "lot": row.pop("of_lot"), **row}
+            for row in told
+            if (row["of_item"], row["of_lot"]) not in known
+        ]
+        if old:
+            self._connection.execute(levels.update().where(this), old)
+        if new:
+            self._connection.execute(levels.insert(), new)
 
     # --- what is spoken for ----------------------------------------------------------------
 
@@ -81,6 +122,10 @@ class ShelfBook(Leaf):
     def reserved(self, item: str) -> Mapping[str, int]:
         """What of each lot of an item is spoken for."""
         return {lot: amount for _, lot, amount in self._reserved(reservations.c.item == item)}
+
+    def all_reserved(self) -> tuple[tuple[str, str, int], ...]:
+        """Item, lot and amount of all that is spoken for."""
+        return self._reserved(true())
 
     def reserved_for(self, holder: str) -> tuple[tuple[str, str, int], ...]:
         """Item, lot and amount that are spoken for by a holder, such as "batch 2026-11-27/1"."""

@@ -1,7 +1,7 @@
 """The tables of the notebook.
 
-Lines are added and never changed; a purge alone empties them. ``newest`` follows the revisions, and
-``people`` is what the law lets people have erased.
+Lines are added and never changed; a purge alone empties them. ``newest`` follows the revisions,
+``levels`` the movements, and ``people`` is what the law lets people have erased.
 """
 
 from __future__ import annotations
@@ -77,6 +77,16 @@ movements = Table(
     Index(None, "entry"),
     Index(None, "item"),
     Index(None, "lot"),
+)
+
+# What each lot holds and is worth: the sum of its lines, kept so that a shelf need not add them up.
+levels = Table(
+    "levels",
+    metadata,
+    Column("item", String(200), primary_key=True),
+    Column("lot", String(200), primary_key=True),
+    Column("amount", BigInteger, nullable=False),
+    Column("value_millionths", BigInteger, nullable=False),
 )
 
 # What of a lot is spoken for: lines that reserve, and lines below nothing that let go.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Column, Row, literal, select, union
+from sqlalchemy import Column, Row, literal, select, tuple_, union
 
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.leaf import Leaf
@@ -18,17 +18,15 @@ _INTO: _End = (links.c.into_stop, links.c.into_name)
 class Traces(Leaf):
     """The links of a page."""
 
-    def link(self, made: Link) -> None:
-        """Write that something of one place went into another; once is enough."""
-        row = {
-            "source_stop": made.source.stop.value,
-            "source_name": made.source.name,
-            "into_stop": made.into.stop.value,
-            "into_name": made.into.name,
-        }
-        known = select(links.c.id).filter_by(**row)
-        if self._connection.execute(known).first() is None:
-            self._connection.execute(links.insert().values(**row))
+    def link(self, *made: Link) -> None:
+        """Write that something of places went into others; once is enough."""
+        rows = {one: _row(one) for one in made}
+        into = {(row["into_stop"], row["into_name"]) for row in rows.values()}
+        known = select(links).where(tuple_(*_INTO).in_(into))
+        there = {_link(row) for row in self._connection.execute(known)}
+        new = [row for one, row in rows.items() if one not in there]
+        if new:
+            self._connection.execute(links.insert(), new)
 
     def unlink(self, into: Place) -> None:
         """Forget what went into a place, because it was not made after all."""
@@ -41,14 +39,16 @@ class Traces(Leaf):
         return tuple(_link(row) for row in rows)
 
     def places(self, name: str) -> tuple[Place, ...]:
-        """Places of exactly a name, or else those that end with it after a space."""
+        """Places of exactly a name, or else supplies whose lot it is, whoever the supplier."""
         return self._places(name) or self._places(name, as_end=True)
 
     def _places(self, name: str, *, as_end: bool = False) -> tuple[Place, ...]:
+        """Every stop is asked by its name, which the tables are sorted by."""
         found = []
         for stop, named in (_SOURCE, _INTO):
             is_it = named.endswith(f" {name}", autoescape=True) if as_end else named == name
-            found.append(select(stop, named).where(is_it))
+            stops = [Stop.SUPPLIED] if as_end else Stop
+            found.append(select(stop, named).where(stop.in_([one.value for one in stops]), is_it))
         rows = self._connection.execute(union(*found))
         return tuple(sorted(Place(Stop(stop), told) for stop, told in rows))
 
@@ -70,6 +70,15 @@ class Traces(Leaf):
         here = here.union(step)
         passed = select(links).join(here, (near[0] == here.c.stop) & (near[1] == here.c.name))
         return tuple(_link(row) for row in self._connection.execute(passed.order_by(links.c.id)))
+
+
+def _row(made: Link) -> dict[str, str]:
+    return {
+        "source_stop": made.source.stop.value,
+        "source_name": made.source.name,
+        "into_stop": made.into.stop.value,
+        "into_name": made.into.name,
+    }
 
 
 def _link(row: Row[Any]) -> Link:

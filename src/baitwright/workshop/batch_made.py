@@ -15,9 +15,9 @@ from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
 from baitwright.workshop.batches import State, batch_of, holder, wishes_of, write_state
 from baitwright.workshop.drawing import draw, let_go, make
+from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot
 from baitwright.workshop.readings_file import tub_used
-from baitwright.workshop.stock import agree_on_unit
 
 
 @dataclass(frozen=True, slots=True)

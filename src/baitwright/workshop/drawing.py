@@ -12,7 +12,7 @@ from baitwright.ledger.picking import Picked, pick
 from baitwright.ledger.trace import Link
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import LOT, Lot, lot_of, place_of
+from baitwright.workshop.lots import LOT, Lot, last_lot, lot_of, place_of
 from baitwright.workshop.stock import Shelf, in_words, shelf_of
 
 
@@ -74,8 +74,8 @@ def make(
     known = page.latest(LOT, name)  # it may have been made before, and unmade
     page.write(LOT, name, lot.as_body(), seen=known.version if known else 0, time=time)
     into = place_of(name, lot)
-    for source in dict.fromkeys(one.lot for one in used):
-        page.link(Link(place_of(source, lot_of(page, source)), into))
+    sources = dict.fromkeys(one.lot for one in used)
+    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
     made = yielded(used, Taken(lot.item, name, units), Why(time, Reason.MADE))
     return page.post((*used, made))
 
@@ -102,9 +102,9 @@ def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
     found = pick(shelf.lots, need.amount.units, day=why.time.date())
     lots = dict(found.lots)
     if found.short:
-        if not why.override.strip() or not shelf.lots:
+        last = found.lots[-1][0] if found.lots else last_lot(page, need.item)
+        if not why.override.strip() or last is None:
             raise _too_little(shelf, need, found)
-        last = found.lots[-1][0] if found.lots else shelf.lots[-1].lot
         lots[last] = lots.get(last, 0) + found.short
     return tuple(Taken(need.item, lot, units) for lot, units in lots.items())
 

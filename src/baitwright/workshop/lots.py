@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
@@ -58,8 +58,14 @@ def next_lot(page: Page, day: date) -> str:
     return f"{day}/{page.count(LOT, name=f'{day}/') + 1}"
 
 
-def lots_of(page: Page, item: str) -> Iterator[tuple[str, Lot]]:
-    """Every lot of an item that there ever was, by its name."""
-    for one in page.all(LOT, about=item):
+def lots_named(page: Page, names: Iterable[str]) -> Iterator[tuple[str, Lot]]:
+    """Lots by their names."""
+    for one in page.named(LOT, names):
         if one.body is not None:
             yield one.name, Lot(**one.body)
+
+
+def last_lot(page: Page, item: str) -> str | None:
+    """The lot of an item that came last, empty or not; nothing where there never was one."""
+    lots = page.all(LOT, about=item)
+    return max(lots, key=lambda one: one.time).name if lots else None

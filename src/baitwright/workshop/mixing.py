@@ -13,10 +13,10 @@ from baitwright.recipe.model import HardenerBasis, Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
 from baitwright.workshop.drawing import draw, make
+from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, next_lot
 from baitwright.workshop.nearest import plain_name
 from baitwright.workshop.recipe_file import read_recipe
-from baitwright.workshop.stock import agree_on_unit
 
 
 @dataclass(frozen=True, slots=True)

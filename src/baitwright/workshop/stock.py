@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
-from baitwright.ledger.movements import Account, Amount, Book, Counted
+from baitwright.ledger.movements import Account, Book, Counted
 from baitwright.ledger.picking import LotOnShelf
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.quantities import show
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import Lot, lots_of
+from baitwright.workshop.lots import Lot, lots_named
 from baitwright.workshop.nearest import plain_name
 
 ITEM = "item"
@@ -19,7 +19,7 @@ ITEM = "item"
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """An item of the shelf: its unit, all its lots with what they hold, and its account."""
+    """An item of the shelf: its unit, the lots that hold some of it, and its account."""
 
     item: str
     counted: Counted
@@ -30,7 +30,24 @@ class Shelf:
 def shelves(book: Notebook) -> tuple[Shelf, ...]:
     """Every item with its lots, by name."""
     with book.reading() as page:
-        return tuple(shelf_of(page, one.name) for one in page.all(ITEM))
+        held, accounts = page.stock(), page.accounts()
+        spoken_for = {lot: amount for _, lot, amount in page.all_reserved()}
+        lots = dict(lots_named(page, {*(lot for _, lot, _ in held), *spoken_for}))
+        items = page.all(ITEM)
+    of_item: dict[str, list[LotOnShelf]] = {}
+    standing = {lot: units for _, lot, units in held}
+    for name, lot in lots.items():
+        found = _on_shelf(name, lot, held=standing.get(name, 0), reserved=spoken_for.get(name, 0))
+        of_item.setdefault(lot.item, []).append(found)
+    return tuple(
+        Shelf(
+            one.name,
+            Counted((one.body or {})["counted"]),
+            tuple(of_item.get(one.name, ())),
+            accounts.get(one.name, Account()),
+        )
+        for one in items
+    )
 
 
 def units_of(book: Notebook) -> dict[str, Counted]:
@@ -40,7 +57,7 @@ def units_of(book: Notebook) -> dict[str, Counted]:
 
 
 def shelf_of(page: Page, item: str) -> Shelf:
-    """One item of the shelf.
+    """One item of the shelf, with those of its lots that are not empty.
 
     Raises
     ------
@@ -50,7 +67,7 @@ def shelf_of(page: Page, item: str) -> Shelf:
     held, spoken_for = page.lots(item), page.reserved(item)
     lots = tuple(
         _on_shelf(name, lot, held=held.get(name, 0), reserved=spoken_for.get(name, 0))
-        for name, lot in lots_of(page, item)
+        for name, lot in lots_named(page, {*held, *spoken_for})
     )
     return Shelf(item, counted, lots, page.account(item))
 
@@ -81,43 +98,6 @@ def counted_as(page: Page, item: str) -> Counted:
 def standing(page: Page, item: str) -> Book:
     """Where the book stands for an item."""
     return Book(page.lots(item), {item: page.account(item)})
-
-
-_SAID = {
-    Counted.MILLIGRAMS: "a weight",
-    Counted.MICROLITRES: "a volume",
-    Counted.PIECES: "a count",
-}
-
-
-def refuse_unit(item: str, held: Counted, told: Amount) -> None:
-    """Refuse an amount in another unit than the item's.
-
-    Raises
-    ------
-    InputError: it is one.
-    """
-    if held is not told.counted:
-        accepted = f"{_SAID[held]}, as on the shelf"
-        raise InputError(f"amount of {item}", _SAID[told.counted], accepted)
-
-
-def agree_on_unit(page: Page, item: str, amount: Amount, *, now: datetime) -> None:
-    """The first delivery of an item says what it is counted in; later ones keep to it.
-
-    Raises
-    ------
-    InputError: this one does not.
-    """
-    record = page.latest(ITEM, item)
-    if record is None or record.body is None:
-        held, seen = None, 0 if record is None else record.version
-    else:
-        held, seen = Counted(record.body["counted"]), record.version
-    if held is not None and any(page.lots(item).values()):
-        refuse_unit(item, held, amount)
-    elif held is not amount.counted:  # new, or empty and counted anew
-        page.write(ITEM, item, {"counted": amount.counted.value}, seen=seen, time=now)
 
 
 _READ_IN = {

@@ -9,17 +9,12 @@ from decimal import Decimal
 from baitwright.ledger.movements import NOTHING, STEP, Amount, Movement, Reason, undo
 from baitwright.ledger.picking import pick
 from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, place_of
-from baitwright.workshop.stock import (
-    Shelf,
-    agree_on_unit,
-    in_words,
-    refuse_unit,
-    shelf_of,
-    standing,
-)
+from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +73,7 @@ def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement
         shelf, after = shelf_of(page, wanted.item), standing(page, wanted.item)
         refuse_unit(wanted.item, shelf.counted, wanted.amount)
         lines = []
-        for lot, units in _parts(shelf, wanted, now.date()):
+        for lot, units in _parts(page, shelf, wanted, day=now.date()):
             bare = Movement(wanted.item, lot, now, -units, NOTHING, wanted.reason, wanted.override)
             line = after.out(bare)
             after = after.take(line)
@@ -123,15 +118,16 @@ def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
     return back
 
 
-def _parts(shelf: Shelf, wanted: Taking, day: date) -> tuple[tuple[str, int], ...]:
+def _parts(page: Page, shelf: Shelf, wanted: Taking, *, day: date) -> tuple[tuple[str, int], ...]:
     units = wanted.amount.units
     if wanted.lot:
         held = {one.lot: one.held for one in shelf.lots}
-        if wanted.lot not in held:
+        if wanted.lot not in held and lot_of(page, wanted.lot).item != shelf.item:
             raise InputError("lot", wanted.lot, f"a lot of {shelf.item}: {', '.join(held)}")
-        if units > held[wanted.lot] and not wanted.override.strip():
+        there = held.get(wanted.lot, 0)
+        if units > there and not wanted.override.strip():
             hint = "Count it, or say --why more was taken than the book holds."
-            raise _short(shelf, wanted.amount, held[wanted.lot], hint=hint)
+            raise _short(shelf, wanted.amount, there, hint=hint)
         return ((wanted.lot, units),)
     picked = pick(shelf.lots, units, day=day)
     if picked.short:

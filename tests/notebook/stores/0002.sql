@@ -5,6 +5,14 @@ CREATE TABLE alembic_version (
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
 INSERT INTO "alembic_version" VALUES('0002');
+CREATE TABLE levels (
+	item VARCHAR(200) NOT NULL, 
+	lot VARCHAR(200) NOT NULL, 
+	amount BIGINT NOT NULL, 
+	value_millionths BIGINT NOT NULL, 
+	CONSTRAINT pk_levels PRIMARY KEY (item, lot)
+);
+INSERT INTO "levels" VALUES('semolina','S-1',700000,1120000);
 CREATE TABLE links (
 	id INTEGER NOT NULL, 
 	source_stop VARCHAR(40) NOT NULL, 

@@ -51,6 +51,18 @@ def upgrade() -> None:
     )
     op.create_index(op.f("ix_movements_entry"), "movements", ["entry"])
     op.create_index(op.f("ix_links_into"), "links", ["into_stop", "into_name"])
+    op.create_table(
+        "levels",
+        sa.Column("item", sa.String(200), nullable=False),
+        sa.Column("lot", sa.String(200), nullable=False),
+        sa.Column("amount", sa.BigInteger(), nullable=False),
+        sa.Column("value_millionths", sa.BigInteger(), nullable=False),
+        sa.PrimaryKeyConstraint("item", "lot", name=op.f("pk_levels")),
+    )
+    op.execute(
+        "INSERT INTO levels SELECT item, lot, sum(amount), sum(value_millionths)"
+        " FROM movements GROUP BY item, lot"
+    )
     _list_what_is_there(newest)
 
 
