@@ -131,3 +131,27 @@ def test_a_notebook_half_made_is_made_whole_by_the_next(
     record_property("killed", runs)
     record_property("inside its making", hits)
     assert hits >= HIT_WANTED * runs
+
+
+@pytest.mark.simulation
+def test_a_step_is_taken_whole_or_by_the_next(
+    tmp_path: Path, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+) -> None:
+    runs, generator, hits, first = sample_size(4, 100), random.Random(20261130), 0, 0
+    for _ in range(runs):
+        delay = generator.random() * 0.1
+        run = killed("step", tmp_path / "x", first, after=generator.randrange(2), delay=delay)
+        hits += run.inside
+        for at in range(first, run.begun):
+            place = tmp_path / f"old-{at}" / "notebook.sqlite"
+            assert examine(place) == ""
+            book = open_notebook(place, now=NOW)
+            with book.reading() as page:
+                assert [one.version for one in page.history("recipe", "Copper")] == [1, 2]
+                assert page.account("semolina") == book_of(page.book_lines()).items["semolina"]
+            book.close()
+            assert [examine(copy) for copy in (place.parent / "backups").glob("*.sqlite")] != []
+        first = run.begun
+    record_property("killed", runs)
+    record_property("inside a step", hits)
+    assert hits >= HIT_WANTED * runs

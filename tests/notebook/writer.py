@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sqlite3
 import sys
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from itertools import count
@@ -63,6 +65,24 @@ def make_notebooks(place: Path, first: int) -> None:
         say("kept")
 
 
+def take_steps(place: Path, first: int) -> None:
+    """Bring one notebook of the first step after the other up to date; "begun" is said before."""
+    kept = Path(__file__).with_name("stores") / "0001.sql"
+    for at in count(first):
+        old = place.with_name(f"old-{at}") / "notebook.sqlite"
+        old.parent.mkdir()
+        with closing(sqlite3.connect(old)) as plain:
+            plain.executescript(kept.read_text(encoding="utf-8"))
+        say("begun")
+        open_notebook(old, now=NOW).close()
+        say("kept")
+
+
 if __name__ == "__main__":
-    what = {"write": write_batches, "restore": put_back_and_forth, "make": make_notebooks}
+    what = {
+        "write": write_batches,
+        "restore": put_back_and_forth,
+        "make": make_notebooks,
+        "step": take_steps,
+    }
     what[sys.argv[1]](Path(sys.argv[2]), int(sys.argv[3]))
