@@ -13,7 +13,7 @@ from typing import Any
 
 import psycopg
 
-from baitwright.notebook.place import Server
+from baitwright.notebook.where import Server
 
 ROOT = Path(__file__).resolve().parents[2]
 WANTED = "BAITWRIGHT_TESTS_WANT_SERVER"
@@ -23,7 +23,9 @@ USER = "maker"
 
 def programs() -> Path | None:
     """The folder of a server's programs; Debian keeps the newest of several off the PATH."""
-    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda one: one.parts[-3])
+    found = sorted(
+        Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda one: float(one.parts[-3])
+    )
     there = str(found[-1]) if found else shutil.which("initdb")
     return Path(there).resolve().parent if there else None
 
@@ -55,7 +57,8 @@ class Cluster:
     def place(self, home: Path, *, settings: str = "", encoding: str = "UTF8") -> Server:
         """A new database with nothing in it."""
         name = f"shop{next(self._names)}"
-        make = f"CREATE DATABASE {name} TEMPLATE template0 LOCALE 'C' ENCODING '{encoding}'"
+        make = f"CREATE DATABASE {name} TEMPLATE template0 ENCODING '{encoding}' LOCALE 'C'"
+        make += " LOCALE_PROVIDER icu ICU_LOCALE 'en-GB'"  # sorts words as no file does
         with self.connection() as connection:
             connection.execute(make)
         return Server(f"postgresql://{USER}:s3cret@/{name}?host={self.folder}{settings}", home)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from baitwright.notebook.place import Place
 from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.where import Where
 from tests.notebook.cluster import WANTED, Cluster, programs
 from tests.notebook.kitchen import NOW
 
@@ -27,16 +27,16 @@ def cluster() -> Iterator[Cluster]:
 
 
 @pytest.fixture(params=["file", "server"])
-def place(request: pytest.FixtureRequest, tmp_path: Path) -> Place:
+def place(request: pytest.FixtureRequest, tmp_path: Path) -> Where:
     """Where a notebook may be begun."""
     if request.param == "file":
         return tmp_path / "notebook.sqlite"
-    made: Place = request.getfixturevalue("cluster").place(tmp_path)
+    made: Where = request.getfixturevalue("cluster").place(tmp_path)
     return made
 
 
 @pytest.fixture
-def book(place: Place) -> Iterator[Notebook]:
+def book(place: Where) -> Iterator[Notebook]:
     """A notebook, just begun."""
     made = open_notebook(place, now=NOW)
     yield made

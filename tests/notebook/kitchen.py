@@ -5,10 +5,15 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import pytest
+
 from baitwright.notebook.store import Notebook, open_notebook
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 HOUR, DAY = timedelta(hours=1), timedelta(days=1)
+# For a test that takes a place, or a book in one: not on both.
+only_on_file = pytest.mark.parametrize("place", ["file"], indirect=True)
+only_on_server = pytest.mark.parametrize("place", ["server"], indirect=True)
 
 
 def opened(folder: Path, *, now: datetime = NOW) -> Notebook:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from baitwright.cli.place import notebook_option
-from baitwright.notebook.place import Place
+from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
 
@@ -14,7 +14,7 @@ from baitwright.terms.errors import InputError
 @click.option("--version", type=click.IntRange(1), metavar="N", help="Print that version's file.")
 @click.option("--undo", is_flag=True, help="Write the version before the last as the newest.")
 @notebook_option
-def notebook(recipe: str, *, version: int | None, undo: bool, notebook: Place) -> None:
+def notebook(recipe: str, *, version: int | None, undo: bool, notebook: Where) -> None:
     """Tell what the notebook holds, or every version of RECIPE, named as in its file."""
     if undo and version is not None:
         raise InputError("notebook", "--undo and --version", "one of both")

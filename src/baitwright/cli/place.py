@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 import click
 
-from baitwright.notebook.place import Place, place_of
+from baitwright.notebook.where import Where, where_is
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 
@@ -31,5 +31,5 @@ def usual_place() -> Path:
     return Path(click.get_app_dir("baitwright")) / "notebook.sqlite"
 
 
-def _named(told: str) -> Place:
-    return place_of(told, home=usual_place().parent)
+def _named(told: str) -> Where:
+    return where_is(told, home=usual_place().parent)

@@ -11,8 +11,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from baitwright.notebook.keeper import keeper_of
-from baitwright.notebook.place import Place, folder_of
 from baitwright.notebook.soundness import examine, of_a_later_program
+from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
 
 FOLDER = "backups"
@@ -23,7 +23,7 @@ ALL, WEEKS = timedelta(days=7), 8
 """Every copy of so long, and the newest of each of so many weeks before, is kept (judgement)."""
 
 
-def back_up(notebook: Place, *, now: datetime, before: str = "") -> Path:
+def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
     """Copy a notebook into the folder beside it, while others go on writing.
 
     Parameters
@@ -67,7 +67,7 @@ def back_up(notebook: Place, *, now: datetime, before: str = "") -> Path:
     return made
 
 
-def backups(notebook: Place) -> tuple[Path, ...]:
+def backups(notebook: Where) -> tuple[Path, ...]:
     """The copies of a notebook, the oldest first; without those made before something."""
     folder = folder_of(notebook) / FOLDER
     own = re.compile(rf"{re.escape(keeper_of(notebook).name)}-{_STAMPED}\.sqlite")
@@ -94,7 +94,7 @@ def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
     return tuple(copy for copy in old if copy not in kept)
 
 
-def restore(notebook: Place, backup: Path, *, now: datetime) -> Path | None:
+def restore(notebook: Where, backup: Path, *, now: datetime) -> Path | None:
     """Put a copy back in a notebook's place; what it replaces is copied, or set aside if damaged.
 
     The copy is written as one transaction, so that a power cut leaves the old one or the new one.
@@ -131,12 +131,12 @@ def restore(notebook: Place, backup: Path, *, now: datetime) -> Path | None:
     return replaced
 
 
-def _name(notebook: Place, now: datetime, word: str = "") -> str:
+def _name(notebook: Where, now: datetime, word: str = "") -> str:
     stamp = now.astimezone(UTC).strftime(_STAMP)
     return "-".join(filter(None, (keeper_of(notebook).name, word, f"{stamp}.sqlite")))
 
 
-def _sweep(notebook: Place) -> None:
+def _sweep(notebook: Where) -> None:
     """Half copies that a killed program left."""
     for half in (folder_of(notebook) / FOLDER).glob("*.part*"):
         if half.name.startswith(f"{keeper_of(notebook).name}-"):

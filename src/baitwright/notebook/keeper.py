@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Engine
 
 from baitwright.notebook.on_file import OnFile
 from baitwright.notebook.on_server import OnServer
-from baitwright.notebook.place import Place, Server
+from baitwright.notebook.where import Server, Where
 from baitwright.terms.errors import InputError
 
 
@@ -53,6 +53,6 @@ class Keeper(Protocol):
         """A failure of file, server or database in the maker's words."""
 
 
-def keeper_of(place: Place) -> Keeper:
+def keeper_of(place: Where) -> Keeper:
     """Who keeps the notebook of a place."""
     return OnServer(place) if isinstance(place, Server) else OnFile(place)

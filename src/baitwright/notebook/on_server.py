@@ -13,9 +13,9 @@ from sqlalchemy import Connection, Engine, MetaData, create_engine, event, func,
 from sqlalchemy.exc import DBAPIError
 
 from baitwright.notebook.on_file import OnFile, copy_file
-from baitwright.notebook.place import Server
 from baitwright.notebook.soundness import APPLICATION, HEAD
 from baitwright.notebook.steps import step_of, take_steps
+from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 
 _MARK = "The notebook of Baitwright"

@@ -13,9 +13,9 @@ from sqlalchemy.exc import DBAPIError
 from baitwright.notebook.backup import back_up
 from baitwright.notebook.keeper import Keeper, keeper_of
 from baitwright.notebook.page import Page
-from baitwright.notebook.place import Place
 from baitwright.notebook.soundness import HEAD
 from baitwright.notebook.steps import step_of, take_steps
+from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
 
@@ -24,7 +24,7 @@ class Notebook:
     """An open notebook; each page is one transaction, whole or not at all."""
 
     engine: Engine
-    place: Place
+    place: Where
     keeper: Keeper
 
     @contextmanager
@@ -61,7 +61,7 @@ class Notebook:
         self.engine.dispose()
 
 
-def open_notebook(place: Place, *, now: datetime) -> Notebook:
+def open_notebook(place: Where, *, now: datetime) -> Notebook:
     """Open a notebook, or make one where there is none.
 
     Parameters

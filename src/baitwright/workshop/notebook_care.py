@@ -11,8 +11,8 @@ from pathlib import Path
 
 from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
 from baitwright.notebook.keeper import keeper_of
-from baitwright.notebook.place import Place, folder_of
 from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
 
 _EVERY = timedelta(days=1)
@@ -34,7 +34,7 @@ class Use(Enum):
 
 
 @contextmanager
-def open_at(place: Place, use: Use, *, clock: Clock) -> Iterator[Notebook]:
+def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
 
     Raises
@@ -56,7 +56,7 @@ def open_at(place: Place, use: Use, *, clock: Clock) -> Iterator[Notebook]:
         book.close()
 
 
-def copy_now(place: Place, *, clock: Clock) -> Path:
+def copy_now(place: Where, *, clock: Clock) -> Path:
     """Copy the notebook, and let go of copies that a newer one of their week replaces.
 
     Raises
@@ -78,7 +78,7 @@ class PutBack:
     replaced: Path | None
 
 
-def put_back(place: Place, backup: Path | None, *, clock: Clock) -> PutBack:
+def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
     """Put a copy back, the newest where none is named; what stands there is copied first.
 
     Raises
@@ -93,7 +93,7 @@ def put_back(place: Place, backup: Path | None, *, clock: Clock) -> PutBack:
     return PutBack(chosen, restore(place, chosen, now=clock()))
 
 
-def last_copy(place: Place) -> str:
+def last_copy(place: Where) -> str:
     """When the notebook was copied last, and how to put that back."""
     copies = backups(place)
     if not copies:

@@ -66,10 +66,10 @@ class Server:
         return user, host, database, more
 
 
-Place = Path | Server
+Where = Path | Server
 
 
-def place_of(told: str, *, home: Path) -> Place:
+def where_is(told: str, *, home: Path) -> Where:
     """The place that a maker named.
 
     Parameters
@@ -84,6 +84,6 @@ def place_of(told: str, *, home: Path) -> Place:
     return Server(told, home) if re.match(r"\w+://", told) else Path(told)
 
 
-def folder_of(place: Place) -> Path:
+def folder_of(place: Where) -> Path:
     """The folder in which lies what belongs to a notebook: copies, pages, photos."""
     return place.home if isinstance(place, Server) else place.parent
