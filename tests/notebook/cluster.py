@@ -47,11 +47,12 @@ class Cluster:
         settings = f"-c listen_addresses= -k {self.folder}"
         self._run("pg_ctl", "-w", "-o", settings, "-l", str(self.folder / "log"), "start")
 
-    def stop(self, how: str = "fast") -> None:
-        self._run("pg_ctl", "-w", "-m", how, "stop")
+    def fall(self, *_: object) -> None:
+        """Every process of the server ends at once, with nothing tidied up."""
+        self._run("pg_ctl", "-w", "-m", "immediate", "stop")
 
     def remove(self) -> None:
-        self.stop("immediate")
+        self.fall()
         shutil.rmtree(self.folder)
 
     def place(self, home: Path, *, settings: str = "", encoding: str = "UTF8") -> Server:
