@@ -18,7 +18,7 @@ from baitwright.notebook.where import Server
 ROOT = Path(__file__).resolve().parents[2]
 WANTED = "BAITWRIGHT_TESTS_WANT_SERVER"
 """Set where tests without a server are a failure."""
-USER = "maker"
+USER, GUEST, PASSWORD = "maker", "guest", "s3cret"
 
 
 def programs() -> Path | None:
@@ -41,7 +41,12 @@ class Cluster:
             self._as = {"user": "nobody", "group": "nogroup", "extra_groups": []}
             shutil.chown(self.folder, "nobody", "nogroup")
         self._run("initdb", "-U", USER, "-A", "trust", "-E", "UTF8", "--no-sync")
+        doors = self.folder / "data" / "pg_hba.conf"
+        known = doors.read_text()
+        doors.write_text(f"local all {GUEST} scram-sha-256\n{known}")
         self.start()
+        with self.connection() as connection:
+            connection.execute(f"CREATE ROLE {GUEST} LOGIN PASSWORD '{PASSWORD}'")
 
     def start(self) -> None:
         settings = f"-c listen_addresses= -k {self.folder}"
@@ -55,14 +60,14 @@ class Cluster:
         self.fall()
         shutil.rmtree(self.folder)
 
-    def place(self, home: Path, *, settings: str = "", encoding: str = "UTF8") -> Server:
+    def place(self, home: Path, *, encoding: str = "UTF8") -> Server:
         """A new database with nothing in it."""
         name = f"shop{next(self._names)}"
         make = f"CREATE DATABASE {name} TEMPLATE template0 ENCODING '{encoding}' LOCALE 'C'"
         make += " LOCALE_PROVIDER icu ICU_LOCALE 'en-GB'"  # sorts words as no file does
         with self.connection() as connection:
             connection.execute(make)
-        return Server(f"postgresql://{USER}:s3cret@/{name}?host={self.folder}{settings}", home)
+        return Server(f"postgresql://{USER}@/{name}?host={self.folder}", home)
 
     def connection(self, place: Server | None = None) -> psycopg.Connection[tuple[Any, ...]]:
         """As the server's owner, past the notebook."""

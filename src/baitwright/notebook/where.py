@@ -11,9 +11,10 @@ from baitwright.terms.errors import InputError
 
 # What ends a part is written otherwise inside one (%40 for @), so that no password is taken for
 # something that may be shown.
+_HOST = r"(?:\[[0-9A-Fa-f:.%]*\]|[^][:@/?#,]*)(?::\d*)?"
 _URL = re.compile(
-    r"postgres(?:ql)?://(?:(?P<user>[^:@/?#]*)(?::[^@/?#]*)?@)?"
-    r"(?P<host>[^@/?#]*)(?:/(?P<database>[^@/?#]*))?(?:\?(?P<more>[^#]*))?"
+    r"postgres(?:ql)?://(?:([^:@/?#]*)(?::[^@/?#]*)?@)?"
+    rf"({_HOST}(?:,{_HOST})*)(?:/([^@/?#]*))?(?:\?([^@#]*))?"
 )
 _ACCEPTED = "a file, or a database such as postgresql://maker@shop.example/bait"
 
