@@ -128,6 +128,25 @@ def test_an_older_one_is_copied_before_it_takes_a_step(place: Server, tmp_path: 
     assert [row[2] for row in rows(copy)["revisions"]] == ["Copper"]
 
 
+def test_what_is_written_last_is_in_the_copy_of_what_is_replaced(
+    place: Server, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody writes between that copy and the replacing."""
+    book = open_notebook(place, now=NOW)
+    copy = back_up(place, now=NOW)
+    monkeypatch.setattr("baitwright.notebook.on_server._SETTINGS", ("lock_timeout = '50ms'",))
+    other = open_notebook(place, now=NOW)
+
+    def write() -> None:
+        with other.writing() as page:
+            page.write("recipe", "Copper", {}, seen=0, time=NOW)
+
+    with pytest.raises(InputError, match="Another window is writing"):
+        OnServer(place).take_over(copy, first=write)
+    other.close()
+    book.close()
+
+
 def test_a_copy_that_breaks_off_changes_nothing(
     place: Server, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -189,6 +208,15 @@ def test_a_table_beside_the_notebook_stays_as_it_is(cluster: Cluster, place: Ser
         connection.execute("INSERT INTO catches VALUES ('tench')")
         restore(place, back_up(place, now=NOW), now=NOW + HOUR)
         assert connection.execute("SELECT * FROM catches").fetchall() == [("tench",)]
+
+
+def test_what_a_server_brings_along_is_nobodys(cluster: Cluster, place: Server) -> None:
+    with cluster.connection(place) as connection:
+        connection.execute("CREATE EXTENSION pg_stat_statements")
+    book = open_notebook(place, now=NOW)
+    fill(book, 2)
+    book.close()
+    assert examine(back_up(place, now=NOW)) == ""
 
 
 def test_schemas_of_one_database_are_notebooks_of_their_own(

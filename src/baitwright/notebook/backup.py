@@ -114,21 +114,25 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Path | None:
     problem = examine(backup) or of_a_later_program(backup)
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)
-    keeper, replaced = keeper_of(notebook), None
+    keeper = keeper_of(notebook)
+    aside = folder_of(notebook) / FOLDER / _name(notebook, now, "damaged")
+
+    def spare() -> Path | None:
+        if not keeper.stands():
+            return None
+        if keeper.problem():
+            keeper.set_aside(aside)
+            return aside
+        return back_up(notebook, now=now, before="restore")
+
     try:
-        if keeper.stands() and keeper.problem():
-            replaced = folder_of(notebook) / FOLDER / _name(notebook, now, "damaged")
-            keeper.set_aside(replaced)
-        elif keeper.stands():
-            replaced = back_up(notebook, now=now, before="restore")
-        keeper.take_over(backup)
+        return keeper.take_over(backup, first=spare)
     except (OSError, sqlite3.Error) as error:
-        is_moved = replaced is not None and not keeper.stands()
-        there = f"The damaged one is now {replaced}" if is_moved else "The notebook is as it was"
+        is_moved = aside.exists() and not keeper.stands()
+        there = f"The damaged one is now {aside}" if is_moved else "The notebook is as it was"
         hint = f"{error}. {there}."
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
-    return replaced
 
 
 def _name(notebook: Where, now: datetime, word: str = "") -> str:

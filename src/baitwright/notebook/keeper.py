@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
@@ -43,8 +44,18 @@ class Keeper(Protocol):
     def copy_to(self, path: Path) -> None:
         """Write all that it holds at one moment into a file that is not there yet."""
 
-    def take_over(self, copy: Path) -> None:
-        """Hold what a sound copy holds and nothing else, from one moment to the next."""
+    def take_over(self, copy: Path, *, first: Callable[[], Path | None]) -> Path | None:
+        """Hold what a sound copy holds and nothing else, from one moment to the next.
+
+        Parameters
+        ----------
+        copy: a notebook's file.
+        first: what is to be done before; on a server nobody writes after it.
+
+        Returns
+        -------
+        What ``first`` did.
+        """
 
     def set_aside(self, aside: Path) -> None:
         """Move what is damaged out of the way, so that nothing of it is lost."""

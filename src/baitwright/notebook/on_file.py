@@ -67,9 +67,11 @@ class OnFile:
         """Copy the file while others write in it."""
         copy_file(self.path, path)
 
-    def take_over(self, copy: Path) -> None:
+    def take_over(self, copy: Path, *, first: Callable[[], Path | None]) -> Path | None:
         """Write a copy into the file as one transaction: a power cut leaves the old or the new."""
+        answer = first()
         copy_file(copy, self.path)
+        return answer
 
     def set_aside(self, aside: Path) -> None:
         """Move the file, and what belongs to it, away."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -35,7 +35,7 @@ _CALLED: Mapping[str, Any] = {
 _AT_ONCE = 500
 """Rows that are carried between file and server in one go."""
 
-# Of the one schema in which the user's tables are made.
+# Of the one schema in which the user's tables are made; what belongs to an extension is nobody's.
 _LOOK = text(
     """
     SELECT current_schema() AS room,
@@ -43,7 +43,9 @@ _LOOK = text(
            current_setting('fsync') AS waits,
            (SELECT count(*) FROM pg_class
             WHERE relnamespace = to_regnamespace(quote_ident(current_schema()))
-              AND relkind IN ('r', 'p', 'v', 'm', 'f', 'S')) AS things,
+              AND relkind IN ('r', 'p', 'v', 'm', 'f', 'S')
+              AND NOT EXISTS (SELECT FROM pg_depend WHERE objid = pg_class.oid
+                              AND classid = 'pg_class'::regclass AND deptype = 'e')) AS things,
            obj_description(to_regclass(quote_ident(current_schema()) || '.alembic_version'),
                            'pg_class') AS mark
     """
@@ -126,11 +128,12 @@ class OnServer:
         finally:
             into.dispose()
 
-    def take_over(self, copy: Path) -> None:
+    def take_over(self, copy: Path, *, first: Callable[[], Path | None]) -> Path | None:
         """Replace every row by those of a copy, in one transaction."""
         with TemporaryDirectory() as folder, self._connected(writes=True) as theirs:
-            same = OnFile(Path(folder) / "copy.sqlite")
+            answer = first()
             self._refuse_others(theirs)
+            same = OnFile(Path(folder) / "copy.sqlite")
             copy_file(copy, same.path)
             source = same.engine()
             try:
@@ -145,6 +148,7 @@ class OnServer:
                     _count_on(theirs, tables)
             finally:
                 source.dispose()
+        return answer
 
     def set_aside(self, aside: Path) -> NoReturn:
         """Leave alone what is another's, or the server's to mend."""
