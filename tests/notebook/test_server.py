@@ -206,6 +206,7 @@ def test_a_table_beside_the_notebook_stays_as_it_is(cluster: Cluster, place: Ser
     with cluster.connection(place) as connection:
         connection.execute("CREATE TABLE catches (fish text)")
         connection.execute("INSERT INTO catches VALUES ('tench')")
+        connection.execute("CREATE VIEW big AS SELECT fish FROM catches")
         restore(place, back_up(place, now=NOW), now=NOW + HOUR)
         assert connection.execute("SELECT * FROM catches").fetchall() == [("tench",)]
 

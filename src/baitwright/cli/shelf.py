@@ -96,7 +96,7 @@ def count(notebook: Where, /, *, lot: str, amount: str) -> None:
 @click.option("--why", default="", metavar="TEXT", help="Such as: smells musty.")
 @click.option("--release", is_flag=True, help="Let it out again.")
 @click.pass_obj
-def quarantine(notebook: Path, /, *, lot: str, why: str, release: bool) -> None:
+def quarantine(notebook: Where, /, *, lot: str, why: str, release: bool) -> None:
     """Put LOT and all that was made of it aside, and tell what to fetch back."""
     from baitwright.workshop.batch_words import recall_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at

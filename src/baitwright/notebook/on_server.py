@@ -15,6 +15,7 @@ from sqlalchemy.exc import DBAPIError
 from baitwright.notebook.on_file import OnFile, copy_file
 from baitwright.notebook.soundness import APPLICATION, HEAD
 from baitwright.notebook.steps import step_of, take_steps
+from baitwright.notebook.tables import metadata
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 
@@ -54,7 +55,8 @@ _LOOK = text(
 _UNLIKE_A_FILE = text(
     """
     SELECT quote_ident(table_name), quote_ident(column_name) FROM information_schema.columns
-    WHERE table_schema = current_schema() AND data_type IN ('text', 'character varying')
+    WHERE table_schema = current_schema() AND table_name = ANY(:ours)
+      AND data_type IN ('text', 'character varying')
       AND (data_type <> 'text' OR collation_name IS DISTINCT FROM 'C')
     """
 )
@@ -107,7 +109,9 @@ class OnServer:
 
     def settle(self, connection: Connection) -> None:
         """Mark the table that every notebook has, and let words sort as they do on a file."""
-        for table, column in connection.execute(_UNLIKE_A_FILE).all():
+        for table, column in connection.execute(
+            _UNLIKE_A_FILE, {"ours": list(metadata.tables)}
+        ).all():
             kind = 'TYPE text COLLATE "C"'
             connection.exec_driver_sql(f"ALTER TABLE {table} ALTER COLUMN {column} {kind}")
         connection.exec_driver_sql(f"COMMENT ON TABLE alembic_version IS '{_MARK}'")
