@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.steps import take_steps
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Server, Where, folder_of
 
@@ -23,6 +25,20 @@ def room_in(place: Where, at: int) -> Where:
     if isinstance(place, Server):
         return Server(f"{place.url}&options=-csearch_path%3Droom{at}", folder)
     return folder / place.name
+
+
+def begin_long_ago(place: Where) -> None:
+    """A notebook that has taken the first step only, with a recipe in it."""
+    keeper = keeper_of(place)
+    engine = keeper.engine()
+    with engine.connect().execution_options(writes=True) as writer, writer.begin():
+        take_steps(writer, to="0001")
+        keeper.settle(writer)
+        writer.exec_driver_sql(
+            "INSERT INTO revisions (kind, name, version, time, reason, body) "
+            f"VALUES ('recipe', 'Copper', 1, '{NOW.isoformat()}', '', '{{}}')"
+        )
+    engine.dispose()
 
 
 def opened(folder: Path, *, now: datetime = NOW) -> Notebook:

@@ -163,6 +163,33 @@ def test_a_notebook_half_made_is_made_whole_by_the_next(
 
 
 @pytest.mark.simulation
+def test_a_step_cut_short_is_taken_whole_by_the_next(
+    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+) -> None:
+    few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
+    runs, generator, hits, first = sample_size(*few_and_many), random.Random(20261201), 0, 0
+    for _ in range(runs):
+        for at in range(first, first + 5):
+            new_room(place, at)
+        delay = generator.random() * 0.1
+        run = killed("step", place, first, after=generator.randrange(2), delay=delay)
+        hits += run.inside
+        for at in range(first, run.begun):
+            made = room_in(place, at)
+            book = open_notebook(made, now=NOW)
+            with book.reading() as page:
+                assert [one.version for one in page.all("recipe")] == [1]
+            book.close()
+            copies = list((folder_of(made) / "backups").glob("*.sqlite"))
+            assert copies
+            assert [examine(copy) for copy in copies] == [""] * len(copies)
+        first = run.begun + 1  # the next may be half laid out
+    record_property("killed", runs)
+    record_property("inside a step", hits)
+    assert hits >= HIT_WANTED * runs
+
+
+@pytest.mark.simulation
 def test_a_server_that_falls_over_keeps_what_it_acknowledged(
     cluster: Cluster,
     tmp_path: Path,

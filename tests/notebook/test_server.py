@@ -16,7 +16,6 @@ from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.backup import FOLDER, back_up, backups, restore
 from baitwright.notebook.on_server import OnServer
 from baitwright.notebook.soundness import examine
-from baitwright.notebook.steps import take_steps
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
@@ -104,28 +103,6 @@ def test_new_rows_are_numbered_after_those_put_back(place: Server) -> None:
     again = back_up(place, now=NOW + 2 * HOUR)
     assert [row[0] for row in rows(again)["movements"]] == [1, 2, 3, 4]
     book.close()
-
-
-def test_an_older_one_is_copied_before_it_takes_a_step(place: Server, tmp_path: Path) -> None:
-    keeper = OnServer(place)
-    engine = keeper.engine()
-    with engine.connect().execution_options(writes=True) as writer, writer.begin():
-        take_steps(writer, to="0001")
-        keeper.settle(writer)
-        writer.exec_driver_sql(
-            "INSERT INTO revisions (kind, name, version, time, reason, body) "
-            f"VALUES ('recipe', 'Copper', 1, '{NOW.isoformat()}', '', '{{}}')"
-        )
-    engine.dispose()
-    book = open_notebook(place, now=NOW)
-    with book.reading() as page:
-        assert [one.name for one in page.all("recipe")] == ["Copper"]
-    book.close()
-    (copy,) = (tmp_path / FOLDER).iterdir()
-    assert f"{place.name}-before-step-" in copy.name
-    assert examine(copy) == ""
-    assert rows(copy)["alembic_version"] == [("0001",)]
-    assert [row[2] for row in rows(copy)["revisions"]] == ["Copper"]
 
 
 def test_what_is_written_last_is_in_the_copy_of_what_is_replaced(

@@ -17,7 +17,7 @@ from sqlalchemy import text
 
 from baitwright.ledger.movements import Book, Movement, Reason, book_of
 from baitwright.ledger.trace import Chain, Link, Place, Stop
-from baitwright.notebook import on_file, on_server, store
+from baitwright.notebook import on_file, on_server
 from baitwright.notebook.page import LONGEST_BODY, ChangedMeanwhileError
 from baitwright.notebook.records import LONGEST_NAME
 from baitwright.notebook.soundness import APPLICATION, HEAD, examine
@@ -26,7 +26,7 @@ from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.tables import metadata
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
-from tests.notebook.kitchen import DAY, HOUR, NOW, only_on_file, opened
+from tests.notebook.kitchen import DAY, HOUR, NOW, begin_long_ago, only_on_file, opened
 
 STORES = Path(__file__).with_name("stores")
 
@@ -122,20 +122,18 @@ def test_one_of_a_later_program_is_left_alone(book: Notebook) -> None:
         open_notebook(book.place, now=NOW)
 
 
-@only_on_file
-def test_an_older_one_is_copied_before_it_takes_a_step(
-    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_an_older_one_is_copied_before_it_takes_a_step(place: Where, tmp_path: Path) -> None:
+    begin_long_ago(place)
+    book = open_notebook(place, now=NOW + DAY)
+    with book.reading() as page:
+        assert [one.name for one in page.all("recipe")] == ["Copper"]
     book.close()
-    with closing(sqlite3.connect(tmp_path / "notebook.sqlite")) as plain, plain:
-        plain.execute("UPDATE alembic_version SET version_num = '0000'")
-    taken = []
-    monkeypatch.setattr(store, "_take_steps", taken.append)
-    opened(tmp_path, now=NOW + DAY).close()
-    assert len(taken) == 1
     (copy,) = (tmp_path / "backups").iterdir()
-    assert copy.name.startswith("notebook-before-step-")
+    assert copy.name.startswith(f"{book.keeper.name}-before-step-")
     assert examine(copy) == ""
+    with closing(sqlite3.connect(copy)) as plain:
+        assert plain.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]
+        assert plain.execute("SELECT name FROM revisions").fetchall() == [("Copper",)]
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")

@@ -1,4 +1,4 @@
-"""Programs that write, put copies back, or make notebooks, and say so, until they are killed."""
+"""Programs that write, restore, make and update notebooks, and say so, until they are killed."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.backup import back_up, restore
 from baitwright.notebook.store import open_notebook
 from baitwright.notebook.where import Where, where_is
-from tests.notebook.kitchen import room_in
+from tests.notebook.kitchen import begin_long_ago, room_in
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 
@@ -65,6 +65,16 @@ def make_notebooks(place: Where, first: int) -> None:
         say("kept")
 
 
+def take_steps(place: Where, first: int) -> None:
+    """Bring one old notebook after the other up to date; "begun" is said just before."""
+    for at in count(first):
+        begin_long_ago(room_in(place, at))
+        say("begun")
+        open_notebook(room_in(place, at), now=NOW).close()
+        say("kept")
+
+
 if __name__ == "__main__":
     what = {"write": write_batches, "restore": put_back_and_forth, "make": make_notebooks}
+    what["step"] = take_steps
     what[sys.argv[1]](where_is(sys.argv[2], home=Path(sys.argv[4])), int(sys.argv[3]))
