@@ -10,9 +10,11 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
+from sqlalchemy import Connection, MetaData
 
 from baitwright.ledger.movements import Movement, Reason, book_of
 from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook import on_server
 from baitwright.notebook.backup import FOLDER, back_up, backups, restore
 from baitwright.notebook.on_server import OnServer
 from baitwright.notebook.soundness import examine
@@ -103,6 +105,24 @@ def test_new_rows_are_numbered_after_those_put_back(place: Server) -> None:
     again = back_up(place, now=NOW + 2 * HOUR)
     assert [row[0] for row in rows(again)["movements"]] == [1, 2, 3, 4]
     book.close()
+
+
+def test_no_room_for_a_copy_is_not_the_servers_fault(
+    place: Server, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = open_notebook(place, now=NOW)
+    fill(book, 300)
+    book.close()
+
+    def full(source: Connection, into: Connection, tables: MetaData) -> None:
+        into.exec_driver_sql("PRAGMA max_page_count = 30")
+        pour(source, into, tables)
+
+    pour = on_server._pour
+    monkeypatch.setattr(on_server, "_pour", full)
+    with pytest.raises(InputError, match=r"disk is full.*room for a copy on this machine"):
+        back_up(place, now=NOW)
+    assert list((place.home / FOLDER).iterdir()) == []
 
 
 def test_what_is_written_last_is_in_the_copy_of_what_is_replaced(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -168,6 +169,8 @@ class OnServer:
                 hint = "The server went away: look whether this was kept before you do it again."
         why = (str(original).strip() or type(original).__name__).splitlines()[0]
         accepted = f"a notebook that can be written to at {self.place}"
+        if isinstance(original, sqlite3.Error):  # the copy's, not the server's
+            accepted = "room for a copy on this machine"
         return InputError("notebook", why, accepted, hint=hint)
 
     def _refuse_others(self, connection: Connection) -> None:
@@ -264,9 +267,9 @@ def _pour(source: Connection, into: Connection, tables: MetaData) -> None:
     """Every row of a file into a server or back; both have taken the same steps."""
     reading = source.execution_options(stream_results=True)
     for table in tables.sorted_tables:
-        rows = reading.execute(select(table).order_by(*table.primary_key)).mappings()
-        for some in rows.partitions(_AT_ONCE):
-            into.execute(table.insert(), [dict(row) for row in some])
+        with reading.execute(select(table).order_by(*table.primary_key)) as rows:
+            for some in rows.mappings().partitions(_AT_ONCE):
+                into.execute(table.insert(), [dict(row) for row in some])
 
 
 def _count_on(connection: Connection, tables: MetaData) -> None:
