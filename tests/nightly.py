@@ -195,10 +195,12 @@ def lowest() -> list[str]:
     environment, bounds = WORK / "lowest", WORK / "lowest.txt"
     python = environment / ("Scripts" if os.name == "nt" else "bin") / "python"
     oldest = ["--resolution", "lowest-direct", "--quiet", "--no-header", "--no-annotate"]
+    oldest += ["--extra", "shop"]
     demand(tool("uv", "pip", "compile", "pyproject.toml", *oldest, "-o", str(bounds)), "lowest")
     demand(tool("uv", "venv", "--quiet", "--clear", str(environment)), "lowest")
     install = ["uv", "pip", "install", "--quiet", "--python", str(python)]
-    wanted = ["--group", "test", "--group", "oracle", "--group", "build", "-e", "."]
+    wanted = ["--group", "test", "--group", "oracle", "--group", "build"]
+    wanted += ["--group", "shop", "-e", "."]
     demand(tool(*install, "--constraint", str(bounds), *wanted), "lowest")
     tests = subprocess.run([python, "-m", "pytest", "-q", "-n", "2"], cwd=ROOT, check=False)
     demand(tests.returncode, "lowest")

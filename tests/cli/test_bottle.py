@@ -51,4 +51,4 @@ def test_wrong_input_is_one_message(plan_json: str, tmp_path: Path) -> None:
     hot.write_text('water = "60 C"\n[[look]]\nfloated = 8\n', encoding="utf-8")
     done = run("bottle", plan_json, str(hot))
     assert done.exit_code == 2
-    assert "water: got '60 C'" in done.output
+    assert "water: got '60 C'" in done.stderr

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -23,20 +22,19 @@ from baitwright.notebook.backup import (
 )
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
-from tests.notebook.kitchen import DAY, HOUR, NOW, opened
+from tests.notebook.kitchen import DAY, HOUR, NOW, only_on_file, opened
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = opened(tmp_path)
-    with made.writing() as page:
+def book(book: Notebook) -> Notebook:
+    with book.writing() as page:
         page.write("recipe", "Copper", {"level": 1}, seen=0, time=NOW)
-    yield made
-    made.close()
+    return book
 
 
-def levels(place: Path) -> list[object]:
+def levels(place: Where) -> list[object]:
     found = open_notebook(place, now=NOW)
     with found.reading() as page:
         told = [one.body for one in page.history("recipe", "Copper")]
@@ -50,10 +48,9 @@ def change(book: Notebook, level: int) -> None:
 
 
 def test_a_copy_is_of_what_was_kept_when_it_was_made(book: Notebook, tmp_path: Path) -> None:
-    place = tmp_path / "notebook.sqlite"
     with book.writing() as page:
         page.write("recipe", "Copper", {"level": 2}, seen=1, time=NOW)
-        copy = back_up(place, now=NOW)  # while another is writing
+        copy = back_up(book.place, now=NOW)  # while another is writing
     assert copy.parent == tmp_path / FOLDER
     assert examine(copy) == ""
     assert [path.name for path in copy.parent.iterdir()] == [copy.name]
@@ -61,29 +58,27 @@ def test_a_copy_is_of_what_was_kept_when_it_was_made(book: Notebook, tmp_path: P
     assert made_at(copy) == NOW
 
 
-def test_no_notebook_no_copy(tmp_path: Path) -> None:
+def test_no_notebook_no_copy(place: Where, tmp_path: Path) -> None:
     with pytest.raises(InputError, match="a notebook that is there"):
-        back_up(tmp_path / "none.sqlite", now=NOW)
+        back_up(place, now=NOW)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_no_room_for_a_copy_leaves_no_half_of_one(
     book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(source: Path, into: Path) -> None:
+    def full(self: object, into: Path) -> None:
         into.write_bytes(b"half a copy")
         raise sqlite3.OperationalError("database or disk is full")
 
-    monkeypatch.setattr("baitwright.notebook.backup._copy", full)
+    monkeypatch.setattr(type(book.keeper), "copy_to", full)
     with pytest.raises(InputError, match=r"disk is full\. The notebook is as it was"):
-        back_up(tmp_path / "notebook.sqlite", now=NOW)
+        back_up(book.place, now=NOW)
     assert list((tmp_path / FOLDER).iterdir()) == []
 
 
-def test_what_is_put_back_is_the_copy_and_what_was_there_is_copied(
-    book: Notebook, tmp_path: Path
-) -> None:
-    place = tmp_path / "notebook.sqlite"
+def test_what_is_put_back_is_the_copy_and_what_was_there_is_copied(book: Notebook) -> None:
+    place = book.place
     copy = back_up(place, now=NOW)
     change(book, 2)
     replaced = restore(place, copy, now=NOW + HOUR)
@@ -96,6 +91,7 @@ def test_what_is_put_back_is_the_copy_and_what_was_there_is_copied(
         assert len(page.history("recipe", "Copper")) == 2
 
 
+@only_on_file
 def test_a_lost_notebook_comes_back(book: Notebook, tmp_path: Path) -> None:
     place = tmp_path / "notebook.sqlite"
     copy = back_up(place, now=NOW)
@@ -114,9 +110,9 @@ def test_what_is_no_copy_changes_nothing(
     if contents is not None:
         bad.write_bytes(contents)
     with pytest.raises(InputError, match="a backup of a notebook"):
-        restore(tmp_path / "notebook.sqlite", bad, now=NOW)
-    assert levels(tmp_path / "notebook.sqlite") == [{"level": 1}]
-    assert backups(tmp_path / "notebook.sqlite") == ()
+        restore(book.place, bad, now=NOW)
+    assert levels(book.place) == [{"level": 1}]
+    assert backups(book.place) == ()
 
 
 def copy_of(time: datetime) -> Path:
@@ -157,6 +153,7 @@ def test_a_copy_that_holds_less_puts_no_fuller_one_away(tmp_path: Path) -> None:
     assert full not in too_many(backups(place), now=NOW + 2 * HOUR)
 
 
+@only_on_file
 @pytest.mark.parametrize("damage", ["overwritten", "cut", "empty", "words"])
 def test_a_damaged_notebook_is_set_aside_and_the_copy_put_back(
     book: Notebook, tmp_path: Path, damage: str
@@ -191,8 +188,8 @@ def test_notebooks_in_one_folder_keep_their_copies_apart(tmp_path: Path) -> None
         assert copy.stem.startswith(f"{place.stem}-2026")
 
 
-def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook, tmp_path: Path) -> None:
-    place = tmp_path / "notebook.sqlite"
+def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook) -> None:
+    place = book.place
     copy = back_up(place, now=NOW)
     change(book, 2)
     replaced = restore(place, copy, now=NOW + HOUR)
@@ -204,29 +201,30 @@ def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook, tmp_p
 
 def test_half_copies_of_a_killed_program_are_swept_away(book: Notebook, tmp_path: Path) -> None:
     (tmp_path / FOLDER).mkdir()
-    half = tmp_path / FOLDER / "notebook-2026-11-26T090000000000Z.part"
+    half = tmp_path / FOLDER / f"{book.keeper.name}-2026-11-26T090000000000Z.part"
     half.write_bytes(b"half")
-    back_up(tmp_path / "notebook.sqlite", now=NOW)
+    back_up(book.place, now=NOW)
     assert not half.exists()
 
 
-def test_a_copy_of_a_later_program_is_not_put_back(book: Notebook, tmp_path: Path) -> None:
-    copy = back_up(tmp_path / "notebook.sqlite", now=NOW)
+def test_a_copy_of_a_later_program_is_not_put_back(book: Notebook) -> None:
+    copy = back_up(book.place, now=NOW)
     with sqlite3.connect(copy) as plain:
         plain.execute("UPDATE alembic_version SET version_num = '9999'")
     plain.close()
     with pytest.raises(InputError, match="It has taken step 9999"):
-        restore(tmp_path / "notebook.sqlite", copy, now=NOW)
+        restore(book.place, copy, now=NOW)
 
 
 def test_putting_back_does_not_wait_for_ever(
-    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    book: Notebook, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("baitwright.notebook.backup._TRIES", 1)
-    copy = back_up(tmp_path / "notebook.sqlite", now=NOW)
+    monkeypatch.setattr("baitwright.notebook.on_file._TRIES", 1)
+    monkeypatch.setattr("baitwright.notebook.on_server._SETTINGS", ("lock_timeout = '50ms'",))
+    copy = back_up(book.place, now=NOW)
     with book.writing() as page:
         page.write("recipe", "Chalk", {}, seen=0, time=NOW)
-        with pytest.raises(InputError, match="another window is writing in it"):
-            restore(tmp_path / "notebook.sqlite", copy, now=NOW)
+        with pytest.raises(InputError, match=r"[Aa]nother window is writing in it"):
+            restore(book.place, copy, now=NOW)
     with book.reading() as page:
         assert [one.name for one in page.all("recipe")] == ["Chalk", "Copper"]

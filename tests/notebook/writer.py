@@ -1,10 +1,8 @@
-"""Programs that write, put copies back, or make notebooks, and say so, until they are killed."""
+"""Programs that write, restore, make and update notebooks, and say so, until they are killed."""
 
 from __future__ import annotations
 
-import sqlite3
 import sys
-from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from itertools import count
@@ -14,6 +12,8 @@ from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.backup import back_up, restore
 from baitwright.notebook.store import open_notebook
+from baitwright.notebook.where import Where, where_is
+from tests.notebook.kitchen import begin_long_ago, room_in
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 
@@ -23,7 +23,7 @@ def say(word: str) -> None:
     sys.stdout.flush()
 
 
-def write_batches(place: Path, first: int) -> None:
+def write_batches(place: Where, first: int) -> None:
     """Write batches from a number on; "begun" is said inside the transaction, "kept" after it."""
     book = open_notebook(place, now=NOW)
     for at in count(first):
@@ -42,7 +42,7 @@ def write_batches(place: Path, first: int) -> None:
         say("kept")
 
 
-def put_back_and_forth(place: Path, first: int) -> None:
+def put_back_and_forth(place: Where, first: int) -> None:
     """Put one copy and the other in the notebook's place; "begun" is said just before."""
     one = back_up(place, now=NOW)
     book = open_notebook(place, now=NOW)
@@ -57,32 +57,24 @@ def put_back_and_forth(place: Path, first: int) -> None:
         say("kept")
 
 
-def make_notebooks(place: Path, first: int) -> None:
+def make_notebooks(place: Where, first: int) -> None:
     """Make one notebook after the other; "begun" is said just before."""
     for at in count(first):
         say("begun")
-        open_notebook(place.with_name(f"new-{at}.sqlite"), now=NOW).close()
+        open_notebook(room_in(place, at), now=NOW).close()
         say("kept")
 
 
-def take_steps(place: Path, first: int) -> None:
-    """Bring one notebook of the first step after the other up to date; "begun" is said before."""
-    kept = Path(__file__).with_name("stores") / "0001.sql"
+def take_steps(place: Where, first: int) -> None:
+    """Bring one old notebook after the other up to date; "begun" is said just before."""
     for at in count(first):
-        old = place.with_name(f"old-{at}") / "notebook.sqlite"
-        old.parent.mkdir()
-        with closing(sqlite3.connect(old)) as plain:
-            plain.executescript(kept.read_text(encoding="utf-8"))
+        begin_long_ago(room_in(place, at))
         say("begun")
-        open_notebook(old, now=NOW).close()
+        open_notebook(room_in(place, at), now=NOW).close()
         say("kept")
 
 
 if __name__ == "__main__":
-    what = {
-        "write": write_batches,
-        "restore": put_back_and_forth,
-        "make": make_notebooks,
-        "step": take_steps,
-    }
-    what[sys.argv[1]](Path(sys.argv[2]), int(sys.argv[3]))
+    what = {"write": write_batches, "restore": put_back_and_forth, "make": make_notebooks}
+    what["step"] = take_steps
+    what[sys.argv[1]](where_is(sys.argv[2], home=Path(sys.argv[4])), int(sys.argv[3]))

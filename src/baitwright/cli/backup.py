@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 
 @click.command()
 @notebook_option
-def backup(notebook: Path) -> None:
+def backup(notebook: Where) -> None:
     """Copy the notebook into the folder beside it; the copy is opened and checked."""
     from baitwright.workshop.notebook_care import clock_with_zone, copy_now
 

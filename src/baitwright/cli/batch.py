@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 _FILE = click.Path(path_type=Path)
 
@@ -15,7 +16,7 @@ _FILE = click.Path(path_type=Path)
 @click.group(invoke_without_command=True)
 @notebook_option
 @click.pass_context
-def batch(context: click.Context, *, notebook: Path) -> None:
+def batch(context: click.Context, *, notebook: Where) -> None:
     """Tell the last batches, the latest first."""
     context.obj = notebook
     if context.invoked_subcommand is None:
@@ -31,7 +32,7 @@ def batch(context: click.Context, *, notebook: Path) -> None:
 @click.argument("name")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @click.pass_obj
-def show(notebook: Path, /, *, name: str, as_json: bool) -> None:
+def show(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Tell batch NAME: planned beside measured, and its bags."""
     from baitwright.workshop.bags import batch_with_bags
     from baitwright.workshop.batch_words import batch_text
@@ -54,7 +55,7 @@ def show(notebook: Path, /, *, name: str, as_json: bool) -> None:
 @click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
 @click.option("--out", type=_FILE, metavar="DIR", help="Write sheet, calendar and plan into DIR.")
 @click.pass_obj
-def plan(notebook: Path, /, *, recipe: Path, bench: Path, factors: Path, out: Path) -> None:
+def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path, out: Path) -> None:
     """Plan a batch as `baitwright plan` does, keep it, and speak for what it takes."""
     from baitwright.workshop.batch_words import planned_text
     from baitwright.workshop.batches import plan_into
@@ -80,7 +81,7 @@ def plan(notebook: Path, /, *, recipe: Path, bench: Path, factors: Path, out: Pa
 @click.option("--best-before", default="", metavar="DAY", help="Of its baits.")
 @click.option("--why", default="", metavar="TEXT", help="Why more was used than the book holds.")
 @click.pass_obj
-def made(notebook: Path, /, *, name: str, told: Path, best_before: str, why: str) -> None:
+def made(notebook: Where, /, *, name: str, told: Path, best_before: str, why: str) -> None:
     """Draw the shelf down for batch NAME by what the file TOLD says was used and counted."""
     from baitwright.workshop.batch_file import read_batch
     from baitwright.workshop.batch_made import Making
@@ -102,7 +103,7 @@ def made(notebook: Path, /, *, name: str, told: Path, best_before: str, why: str
 @click.argument("name")
 @click.argument("told", type=_FILE)
 @click.pass_obj
-def measured(notebook: Path, /, *, name: str, told: Path) -> None:
+def measured(notebook: Where, /, *, name: str, told: Path) -> None:
     """Write down what was weighed of batch NAME after it was made; stock stays as it is."""
     from baitwright.workshop.batch_file import read_batch
     from baitwright.workshop.batch_made import measured_later
@@ -117,7 +118,7 @@ def measured(notebook: Path, /, *, name: str, told: Path) -> None:
 @click.argument("name")
 @click.option("--reason", default="", metavar="TEXT", help="Why.")
 @click.pass_obj
-def off(notebook: Path, /, *, name: str, reason: str) -> None:
+def off(notebook: Where, /, *, name: str, reason: str) -> None:
     """Call planned batch NAME off, and let go of what was spoken for."""
     from baitwright.workshop.batches import call_off
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
@@ -130,7 +131,7 @@ def off(notebook: Path, /, *, name: str, reason: str) -> None:
 @batch.command("undo")
 @click.argument("name")
 @click.pass_obj
-def undo(notebook: Path, /, *, name: str) -> None:
+def undo(notebook: Where, /, *, name: str) -> None:
     """Take the last step of batch NAME back: its making, or its calling off."""
     from baitwright.workshop.batch_unmade import step_back
     from baitwright.workshop.batch_words import short_lines
@@ -148,7 +149,7 @@ def undo(notebook: Path, /, *, name: str) -> None:
 @click.option("--kept", type=click.Choice(("room", "fridge", "freezer")), default="fridge")
 @click.option("--best-before", default="", metavar="DAY", help="Of the batch unless told.")
 @click.pass_obj
-def bag(notebook: Path, /, *, name: str, baits: int, **told: Any) -> None:
+def bag(notebook: Where, /, *, name: str, baits: int, **told: Any) -> None:
     """Count BAITS of batch NAME into a bag, or into several alike."""
     from baitwright.workshop.bags import Bagging, Kept
     from baitwright.workshop.bags import bag as fill

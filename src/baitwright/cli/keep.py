@@ -7,13 +7,14 @@ from pathlib import Path
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 
 @click.command()
 @click.argument("recipe", type=click.Path(path_type=Path))
 @click.option("--reason", default="", metavar="TEXT", help="Why it changed, for later.")
 @notebook_option
-def keep(recipe: Path, *, reason: str, notebook: Path) -> None:
+def keep(recipe: Path, *, reason: str, notebook: Where) -> None:
     """Keep the file RECIPE as the next version of the recipe of its name; tell what changed."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.recipe_shelf import keep_recipe

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 
 @click.command()
@@ -17,7 +18,7 @@ from baitwright.cli.place import notebook_option
 @click.option("--why", default="", metavar="TEXT", help="Why more was used than the book holds.")
 @notebook_option
 def mix(
-    recipe: Path, finished: str, *, raw: str, best_before: str, why: str, notebook: Path
+    recipe: Path, finished: str, *, raw: str, best_before: str, why: str, notebook: Where
 ) -> None:
     """Put a tub with the weight FINISHED on the shelf, and take RECIPE's parts off it."""
     from baitwright.quantities import Kind, read

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
 
@@ -15,7 +14,7 @@ from baitwright.terms.errors import InputError
 @click.option("--version", type=click.IntRange(1), metavar="N", help="Print that version's file.")
 @click.option("--undo", is_flag=True, help="Write the version before the last as the newest.")
 @notebook_option
-def notebook(recipe: str, *, version: int | None, undo: bool, notebook: Path) -> None:
+def notebook(recipe: str, *, version: int | None, undo: bool, notebook: Where) -> None:
     """Tell what the notebook holds, or every version of RECIPE, named as in its file."""
     if undo and version is not None:
         raise InputError("notebook", "--undo and --version", "one of both")

@@ -1,4 +1,4 @@
-"""Where the notebook lies: named, or in the folder that a system has for programs' own files."""
+"""Where the notebook is: named, or in the folder that a system has for programs' own files."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from typing import Any, TypeVar
 
 import click
 
+from baitwright.notebook.where import Where, where_is
+
 _F = TypeVar("_F", bound=Callable[..., Any])
 
 
@@ -15,14 +17,19 @@ def notebook_option(command: _F) -> _F:
     """Let a command be told which notebook; BAITWRIGHT_NOTEBOOK names one for all commands."""
     return click.option(
         "--notebook",
-        type=click.Path(path_type=Path),
-        metavar="FILE",
+        type=_named,
+        metavar="FILE|URL",
         envvar="BAITWRIGHT_NOTEBOOK",
-        default=usual_place,
-        help="Your notebook; one of your own account unless told.",
+        default=lambda: str(usual_place()),
+        help="Your notebook, or postgresql://user@host/database; one of your own account unless "
+        "told.",
     )(command)
 
 
 def usual_place() -> Path:
     """The notebook of whoever is logged in."""
     return Path(click.get_app_dir("baitwright")) / "notebook.sqlite"
+
+
+def _named(told: str) -> Where:
+    return where_is(told, home=usual_place().parent)

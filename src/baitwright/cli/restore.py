@@ -7,12 +7,13 @@ from pathlib import Path
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 
 @click.command()
 @click.argument("backup", type=click.Path(path_type=Path), required=False)
 @notebook_option
-def restore(backup: Path | None, *, notebook: Path) -> None:
+def restore(backup: Path | None, *, notebook: Where) -> None:
     """Put BACKUP back, or the newest copy; what stands there now is copied first."""
     from baitwright.workshop.notebook_care import clock_with_zone, put_back
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 
 @click.group(invoke_without_command=True)
 @notebook_option
 @click.pass_context
-def shelf(context: click.Context, *, notebook: Path) -> None:
+def shelf(context: click.Context, *, notebook: Where) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
@@ -34,7 +33,7 @@ def shelf(context: click.Context, *, notebook: Path) -> None:
 @click.option("--supplier-lot", default="", metavar="LOT", help="The lot on their label.")
 @click.pass_obj
 def come(
-    notebook: Path, /, *, item: str, amount: str, price: str, best_before: str, **told: str
+    notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: str
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
@@ -60,7 +59,7 @@ def come(
 )
 @click.option("--why", default="", metavar="TEXT", help="Why more goes than the book holds.")
 @click.pass_obj
-def go(notebook: Path, /, *, item: str, amount: str, lot: str, reason: str, why: str) -> None:
+def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why: str) -> None:
     """Take AMOUNT of ITEM off the shelf, the earliest to expire first."""
     from baitwright.ledger.movements import Reason
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
@@ -77,7 +76,7 @@ def go(notebook: Path, /, *, item: str, amount: str, lot: str, reason: str, why:
 @click.argument("lot")
 @click.argument("amount")
 @click.pass_obj
-def count(notebook: Path, /, *, lot: str, amount: str) -> None:
+def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock import in_words
@@ -97,7 +96,7 @@ def count(notebook: Path, /, *, lot: str, amount: str) -> None:
 @click.option("--why", default="", metavar="TEXT", help="Such as: smells musty.")
 @click.option("--release", is_flag=True, help="Let it out again.")
 @click.pass_obj
-def quarantine(notebook: Path, /, *, lot: str, why: str, release: bool) -> None:
+def quarantine(notebook: Where, /, *, lot: str, why: str, release: bool) -> None:
     """Put LOT and all that was made of it aside, and tell what to fetch back."""
     from baitwright.workshop.batch_words import recall_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
@@ -116,7 +115,7 @@ def quarantine(notebook: Path, /, *, lot: str, why: str, release: bool) -> None:
 
 @shelf.command("undo")
 @click.pass_obj
-def undo(notebook: Path) -> None:
+def undo(notebook: Where) -> None:
     """Take the last entry of the shelf's book back."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock import shelves

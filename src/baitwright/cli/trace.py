@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
 
 
 @click.command()
@@ -14,7 +13,7 @@ from baitwright.cli.place import notebook_option
 @click.option("--recall", is_flag=True, help="Only what to fetch back, or whom to tell.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
-def trace(name: str, *, recall: bool, as_json: bool, notebook: Path) -> None:
+def trace(name: str, *, recall: bool, as_json: bool, notebook: Where) -> None:
     """Follow NAME both ways: a supplier's lot, a lot, a batch, a bag, a night or a sale."""
     from baitwright.workshop.batch_words import recall_text, trace_json, trace_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at

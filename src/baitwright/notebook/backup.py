@@ -5,53 +5,54 @@ from __future__ import annotations
 import os
 import re
 import sqlite3
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.soundness import examine, of_a_later_program
+from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
 
 FOLDER = "backups"
 _STAMP = "%Y-%m-%dT%H%M%S%fZ"
 _STAMPED = r"\d{4}-\d\d-\d\dT\d{12}Z"
 _STAMP_LENGTH = len("2026-11-27T090000000000Z")
-_TRIES = 20
-"""Quarters of a second that a copy waits for another writer."""
 ALL, WEEKS = timedelta(days=7), 8
 """Every copy of so long, and the newest of each of so many weeks before, is kept (judgement)."""
 
 
-def back_up(notebook: Path, *, now: datetime, before: str = "") -> Path:
+def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
     """Copy a notebook into the folder beside it, while others go on writing.
 
     Parameters
     ----------
-    notebook: its file.
+    notebook: its file, or its database on a server.
     now: when, with its zone, for the copy's name.
     before: what is about to happen to the notebook; such a copy is never thinned out.
 
     Returns
     -------
-    The copy, which was opened and found sound.
+    The copy, a file in either case, which was opened and found sound.
 
     Raises
     ------
     InputError: there is no notebook, no room, or the copy is not sound; no half copy is left.
     """
-    if not notebook.exists():
+    keeper = keeper_of(notebook)
+    if not keeper.stands():
         raise InputError("notebook", str(notebook), "a notebook that is there")
-    problem = examine(notebook)
+    problem = keeper.problem()
     if problem:
         raise InputError("notebook", str(notebook), "a sound notebook", hint=problem)
-    folder = notebook.parent / FOLDER
+    folder = folder_of(notebook) / FOLDER
     made = folder / _name(notebook, now, f"before-{before}" if before else "")
     part = made.with_suffix(".part")
     try:
-        folder.mkdir(exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True)
         _sweep(notebook)
-        _copy(notebook, part)
+        keeper.copy_to(part)
         _make_plain(part)
         problem = examine(part)
         if problem:
@@ -66,10 +67,10 @@ def back_up(notebook: Path, *, now: datetime, before: str = "") -> Path:
     return made
 
 
-def backups(notebook: Path) -> tuple[Path, ...]:
+def backups(notebook: Where) -> tuple[Path, ...]:
     """The copies of a notebook, the oldest first; without those made before something."""
-    folder = notebook.parent / FOLDER
-    own = re.compile(rf"{re.escape(notebook.stem)}-{_STAMPED}\.sqlite")
+    folder = folder_of(notebook) / FOLDER
+    own = re.compile(rf"{re.escape(keeper_of(notebook).name)}-{_STAMPED}\.sqlite")
     found = folder.iterdir() if folder.is_dir() else ()
     return tuple(sorted((path for path in found if own.fullmatch(path.name)), key=made_at))
 
@@ -93,11 +94,11 @@ def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
     return tuple(copy for copy in old if copy not in kept)
 
 
-def restore(notebook: Path, backup: Path, *, now: datetime) -> Path | None:
+def restore(notebook: Where, backup: Path, *, now: datetime) -> Path | None:
     """Put a copy back in a notebook's place; what it replaces is copied, or set aside if damaged.
 
-    The copy is written into the notebook's own file as one transaction, so that a power cut leaves
-    the old one or the new one.
+    The copy is written as one transaction, so that a power cut leaves the old one or the new one.
+    It may be of a notebook elsewhere: so one moves from a file to a server, and back.
 
     Returns
     -------
@@ -113,67 +114,37 @@ def restore(notebook: Path, backup: Path, *, now: datetime) -> Path | None:
     problem = examine(backup) or of_a_later_program(backup)
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)
-    replaced = None
+    keeper = keeper_of(notebook)
+    aside = folder_of(notebook) / FOLDER / _name(notebook, now, "damaged")
+
+    def spare() -> Path | None:
+        if not keeper.stands():
+            return None
+        if keeper.problem():
+            keeper.set_aside(aside)
+            return aside
+        return back_up(notebook, now=now, before="restore")
+
     try:
-        if notebook.exists() and examine(notebook):
-            replaced = _set_aside(notebook, now)
-        elif notebook.exists():
-            replaced = back_up(notebook, now=now, before="restore")
-        _copy(backup, notebook)
+        return keeper.take_over(backup, first=spare)
     except (OSError, sqlite3.Error) as error:
-        is_moved = replaced is not None and not notebook.exists()
-        there = f"The damaged one is now {replaced}" if is_moved else "The notebook is as it was"
+        is_moved = aside.exists() and not keeper.stands()
+        there = f"The damaged one is now {aside}" if is_moved else "The notebook is as it was"
         hint = f"{error}. {there}."
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
-    return replaced
 
 
-def _copy(source: Path, into: Path) -> None:
-    reading = f"{source.resolve().as_uri()}?mode=ro"
-    with (
-        closing(sqlite3.connect(reading, uri=True)) as old,
-        closing(sqlite3.connect(into)) as new,
-    ):
-        new.execute("PRAGMA synchronous = FULL")
-        old.backup(new, progress=_patience())
-
-
-def _patience() -> Callable[[int, int, int], None]:
-    """Stop a copy that waits too long for another writer; SQLite itself would wait for ever."""
-    waited = 0
-
-    def look(status: int, left: int, pages: int) -> None:
-        nonlocal waited
-        waited += status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
-        if waited > _TRIES:
-            raise sqlite3.OperationalError("another window is writing in it")
-
-    return look
-
-
-def _name(notebook: Path, now: datetime, word: str = "") -> str:
+def _name(notebook: Where, now: datetime, word: str = "") -> str:
     stamp = now.astimezone(UTC).strftime(_STAMP)
-    return "-".join(filter(None, (notebook.stem, word, f"{stamp}.sqlite")))
+    return "-".join(filter(None, (keeper_of(notebook).name, word, f"{stamp}.sqlite")))
 
 
-def _sweep(notebook: Path) -> None:
+def _sweep(notebook: Where) -> None:
     """Half copies that a killed program left."""
-    for half in (notebook.parent / FOLDER).glob("*.part*"):
-        if half.name.startswith(f"{notebook.stem}-"):
+    for half in (folder_of(notebook) / FOLDER).glob("*.part*"):
+        if half.name.startswith(f"{keeper_of(notebook).name}-"):
             half.unlink(missing_ok=True)
-
-
-def _set_aside(notebook: Path, now: datetime) -> Path:
-    """Move a damaged notebook, and what belongs to it, out of the way; nothing of it is lost."""
-    folder = notebook.parent / FOLDER
-    folder.mkdir(exist_ok=True)
-    aside = folder / _name(notebook, now, "damaged")
-    for tail in ("-wal", "-shm", ""):
-        part = notebook.with_name(notebook.name + tail)
-        if part.exists():
-            part.replace(aside.with_name(aside.name + tail))
-    return aside
 
 
 def _make_plain(path: Path) -> None:

@@ -16,6 +16,8 @@ from baitwright.terms.errors import InputError
 
 LONGEST_BODY = 1_000_000
 """Characters of one record (judgement); photos stand beside it as files."""
+LONGEST_NAME = 200
+"""Characters of a record's name, as the tables have them."""
 
 _AT_ONCE = 500
 """Names in one query."""
@@ -77,10 +79,13 @@ class Records(Leaf):
         Raises
         ------
         ChangedMeanwhileError: another version stands there by now.
-        InputError: no name, or more text than a record holds.
+        InputError: no name, a long one, or more text than a record holds.
         """
         if not name.strip():
             raise InputError(f"{kind}'s name", name, "a name")
+        if len(name) > LONGEST_NAME:
+            accepted = f"a name of {LONGEST_NAME} characters at most"
+            raise InputError(f"{kind}'s name", f"{len(name)} characters", accepted)
         latest = self.latest(kind, name)
         there = 0 if latest is None else latest.version
         if there != seen:

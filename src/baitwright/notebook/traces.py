@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Column, Row, literal, select, tuple_, union
+from sqlalchemy import Column, Row, select, tuple_, union
 
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.leaf import Leaf
@@ -62,7 +62,8 @@ class Traces(Leaf):
 
     def _followed(self, start: Place, near: _End, far: _End) -> tuple[Link, ...]:
         """One query that walks from place to place; each is visited once, circles or not."""
-        begun = select(literal(start.stop.value).label("stop"), literal(start.name).label("name"))
+        begun = select(near[0].label("stop"), near[1].label("name"))
+        begun = begun.where(near[0] == start.stop.value, near[1] == start.name)
         here = begun.cte("here", recursive=True)
         step = select(far[0], far[1]).join(
             here, (near[0] == here.c.stop) & (near[1] == here.c.name)

@@ -10,8 +10,9 @@ from enum import Enum
 from pathlib import Path
 
 from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
-from baitwright.notebook.soundness import is_blank
+from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
 
 _EVERY = timedelta(days=1)
@@ -33,15 +34,15 @@ class Use(Enum):
 
 
 @contextmanager
-def open_at(place: Path, use: Use, *, clock: Clock) -> Iterator[Notebook]:
+def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
 
     Raises
     ------
     InputError: it cannot be opened or copied, or there is none to look into or to change.
     """
-    now, copies = clock(), backups(place)
-    is_there = place.exists() and not is_blank(place)
+    now, copies, keeper = clock(), backups(place), keeper_of(place)
+    is_there = keeper.stands() and not keeper.is_blank()
     if use is not Use.BEGIN and not is_there:
         accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
         raise InputError("notebook", str(place), accepted, hint="There is none yet.")
@@ -55,7 +56,7 @@ def open_at(place: Path, use: Use, *, clock: Clock) -> Iterator[Notebook]:
         book.close()
 
 
-def copy_now(place: Path, *, clock: Clock) -> Path:
+def copy_now(place: Where, *, clock: Clock) -> Path:
     """Copy the notebook, and let go of copies that a newer one of their week replaces.
 
     Raises
@@ -77,7 +78,7 @@ class PutBack:
     replaced: Path | None
 
 
-def put_back(place: Path, backup: Path | None, *, clock: Clock) -> PutBack:
+def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
     """Put a copy back, the newest where none is named; what stands there is copied first.
 
     Raises
@@ -86,13 +87,13 @@ def put_back(place: Path, backup: Path | None, *, clock: Clock) -> PutBack:
     """
     copies = backups(place)
     if backup is None and not copies:
-        accepted = f"a backup in {place.parent}, or one that is named"
+        accepted = f"a backup in {folder_of(place)}, or one that is named"
         raise InputError("backup", None, accepted, hint="There is none yet.")
     chosen = copies[-1] if backup is None else backup
     return PutBack(chosen, restore(place, chosen, now=clock()))
 
 
-def last_copy(place: Path) -> str:
+def last_copy(place: Where) -> str:
     """When the notebook was copied last, and how to put that back."""
     copies = backups(place)
     if not copies:

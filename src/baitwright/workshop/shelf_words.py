@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from pathlib import Path
 
 from baitwright.notebook.page import Revision
+from baitwright.notebook.where import Where
 from baitwright.workshop.recipe_shelf import Change, Kept, changes_between, text_of
 
 
@@ -20,7 +20,7 @@ def kept_text(kept: Kept) -> str:
     return "\n".join((*lines, *_changes(kept.changes, first=one.version == 1)))
 
 
-def shelf_text(found: tuple[Revision, ...], *, where: Path, copied: str) -> str:
+def shelf_text(found: tuple[Revision, ...], *, where: Where, copied: str) -> str:
     """Every recipe with its newest version, and when the notebook was copied."""
     lines = [f"Notebook {where}", ""]
     named = [f"  {one.name}: version {one.version}, {_of(one)}" for one in found]
