@@ -269,6 +269,19 @@ def test_what_went_on_elsewhere_comes_in_with_its_history(book: Notebook, tmp_pa
     other.close()
 
 
+def test_what_is_about_files_of_one_machine_stays_there(book: Notebook, tmp_path: Path) -> None:
+    other = parted(book, tmp_path)
+    for which, path in ((book, "here.zip"), (other, "there.zip")):
+        put(which, "export", "2026-11-27/1", {"path": path})
+    found = imported(book, exported(other).path)
+    assert found.merge is not None
+    assert found.merge.is_nothing
+    with notebook(tmp_path, "fresh") as fresh:
+        assert imported(fresh, exported(other).path).is_done
+        assert everything(fresh) == everything(other)
+    other.close()
+
+
 def test_what_differs_waits_for_a_word(book: Notebook, tmp_path: Path) -> None:
     other = parted(book, tmp_path)
     put(other, "night", "1", {"notes": "theirs"})

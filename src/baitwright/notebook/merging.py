@@ -29,6 +29,8 @@ from baitwright.terms.errors import InputError
 
 TABLES = (revisions, movements, reservations, links, people, tombstones)
 """Those whose rows can be held against each other."""
+LOCAL = ("export",)
+"""Kinds of records that are about files of one machine, and are nobody else's business."""
 ENTRY = ("entry", "entries")
 """Under these names a body mentions entries of the book by their numbers."""
 _Version = tuple[str, str, str | None]
@@ -178,8 +180,9 @@ def take_in(
 def _records(here: Page, there: Page, numbers: Mapping[int, int]) -> Iterator[Held]:
     emptied = _emptied(here.connection)
     by = ("kind", "name", "version")
-    found = groupby(rows_of(there.connection, revisions, order=by), key=itemgetter(*by[:2]))
-    for (kind, name), rows in found:
+    wanted = revisions.c.kind.not_in(LOCAL)
+    found = rows_of(there.connection, revisions, wanted, order=by)
+    for (kind, name), rows in groupby(found, key=itemgetter(*by[:2])):
         theirs = [_told(row, numbers, emptied.get((kind, name), 0)) for row in rows]
         mine = [_told(row) for row in _versions(here, kind, name)]
         common = 0
