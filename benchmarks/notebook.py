@@ -23,9 +23,12 @@ from time import perf_counter
 from baitwright.ledger.cost import batch_cost
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.page import Page
+from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.workshop.batches import BATCH, last_batches
+from baitwright.workshop.export_all import export_all
 from baitwright.workshop.lots import LOT, Lot
 from baitwright.workshop.stock import ITEM, shelves
 from baitwright.workshop.traces import trace
@@ -135,6 +138,19 @@ def written_ms(book: Notebook, batches: int) -> float:
     return median(took)
 
 
+def followed_ms(book: Notebook, batches: int) -> float:
+    """The plain pages beside the notebook brought up to one more batch."""
+    folder, took = pages_beside(book.place), []
+    follow(book, folder, now=NOW)
+    for at in range(WRITES):
+        with book.writing() as page:
+            _make(page, batches + WRITES + at, Random(at), batches=batches)
+        began = perf_counter()
+        follow(book, folder, now=NOW)
+        took.append(1e3 * (perf_counter() - began))
+    return median(took)
+
+
 def bare_ms(place: Path) -> float:
     """As many rows through SQLite alone, as safely, on the same disk."""
     took = []
@@ -175,6 +191,10 @@ def report(*, quick: bool = False) -> Iterator[str]:
         ours, bare = written_ms(book, batches), bare_ms(place.with_name("bare.sqlite"))
         ratio = f"{ours / bare:.1f} x a bare commit, goal 3 x"
         yield f"  {'a batch written':28}{ours:8.1f} ms  {ratio}"
+        began = perf_counter()
+        export_all(book, place.with_name("all.zip"), files=shelf_beside(place), now=NOW)
+        yield f"  {'everything exported':28}{perf_counter() - began:8.1f} s   goal 10 s"
+        yield f"  {'plain pages of a batch':28}{followed_ms(book, batches):8.1f} ms"
         book.close()
         size = place.stat().st_size / 1e6
         yield f"  file {size:.0f} MB, peak memory {_peak_mb():.0f} MB, goal 300 MB"

@@ -20,6 +20,7 @@ from baitwright.notebook.store import open_notebook
 from baitwright.notebook.where import Server, Where, folder_of
 from tests.notebook.cluster import Cluster
 from tests.notebook.kitchen import room_in
+from tests.notebook.writer import IN_A_FILE
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 ROOT = Path(__file__).resolve().parents[2]
@@ -83,6 +84,32 @@ def test_nothing_acknowledged_is_lost_and_nothing_half_written(
         there = checked(place, run)
     record_property("killed", runs)
     record_property("inside a write", hits)
+    assert hits >= HIT_WANTED * runs
+
+
+@pytest.mark.simulation
+def test_a_killed_import_brought_all_of_its_file_or_nothing(
+    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+) -> None:
+    runs, generator = sample_size(3, 30), random.Random(20261130)
+    open_notebook(place, now=NOW).close()
+    hits = there = 0
+    for _ in range(runs):
+        run = killed("import", place, there, after=1, delay=0.05 + generator.random() * 0.2)
+        hits += run.inside
+        assert keeper_of(place).problem() == ""
+        book = open_notebook(place, now=NOW)
+        with book.writing() as page:  # when the killed one has let go of the pen
+            batches, lines, links = page.all("batch"), page.book_lines(), page.links()
+            levels = page.lots("eggs")
+        book.close()
+        there, rest = divmod(len(batches), IN_A_FILE)
+        assert rest == 0
+        assert run.kept <= there <= run.begun
+        assert len(lines) == len(links) == len(batches)
+        assert levels == ({"eggs": sum(one.amount for one in lines)} if lines else {})
+    record_property("killed", runs)
+    record_property("inside an import", hits)
     assert hits >= HIT_WANTED * runs
 
 

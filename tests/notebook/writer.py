@@ -1,4 +1,4 @@
-"""Programs that write, restore, make and update notebooks, and say so, until they are killed."""
+"""Programs that write, restore, make, update and import notebooks, until they are killed."""
 
 from __future__ import annotations
 
@@ -10,11 +10,16 @@ from pathlib import Path
 
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.backup import back_up, restore
 from baitwright.notebook.store import open_notebook
-from baitwright.notebook.where import Where, where_is
+from baitwright.notebook.where import Where, folder_of, where_is
+from baitwright.workshop.export_all import export_all
+from baitwright.workshop.import_all import Wish, import_all
 from tests.notebook.kitchen import begin_long_ago, room_in
 
+IN_A_FILE = 20
+"""Batches of each file that is imported."""
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 
 
@@ -74,7 +79,26 @@ def take_steps(place: Where, first: int) -> None:
         say("kept")
 
 
+def bring_in(place: Where, first: int) -> None:
+    """Import one file after the other, each of some batches; "begun" is said just before."""
+    book, files = open_notebook(place, now=NOW), shelf_beside(place)
+    for at in count(first):
+        other = open_notebook(folder_of(place) / f"source-{at}.sqlite", now=NOW)
+        with other.writing() as page:
+            for one in range(IN_A_FILE):
+                name = f"{at:06d}-{one}"
+                page.write("batch", name, {"notes": "x" * 2000}, seen=0, time=NOW)
+                page.post([Movement("eggs", "eggs", NOW, 3 + at, Decimal(0), Reason.BOUGHT, name)])
+                page.link(Link(Place(Stop.MIX, "tub"), Place(Stop.BATCH, name)))
+        zipped = folder_of(place) / f"source-{at}.zip"
+        file = export_all(other, zipped, files=files, now=NOW).path
+        other.close()
+        say("begun")
+        import_all(book, file, files=files, wish=Wish(NOW + timedelta(hours=at)))
+        say("kept")
+
+
 if __name__ == "__main__":
     what = {"write": write_batches, "restore": put_back_and_forth, "make": make_notebooks}
-    what["step"] = take_steps
+    what |= {"step": take_steps, "import": bring_in}
     what[sys.argv[1]](where_is(sys.argv[2], home=Path(sys.argv[4])), int(sys.argv[3]))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import sys
 from importlib import import_module
+from keyword import iskeyword
 from typing import Any
 
 import click
@@ -23,8 +24,8 @@ OUR_FAULT = 1
 
 
 COMMANDS = (
-    *("backup", "balance", "batch", "boil", "bottle", "keep", "levels", "mix", "notebook"),
-    *("plan", "record", "restore", "shelf", "soak", "trace"),
+    *("backup", "balance", "batch", "boil", "bottle", "export", "import", "keep", "levels", "mix"),
+    *("notebook", "plan", "rebuild", "record", "restore", "shelf", "soak", "trace"),
 )
 
 
@@ -39,7 +40,8 @@ class _Door(click.Group):
         """The command in the module of its name."""
         if cmd_name not in COMMANDS:
             return None
-        command: click.Command = getattr(import_module(f"baitwright.cli.{cmd_name}"), cmd_name)
+        name = f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name
+        command: click.Command = getattr(import_module(f"baitwright.cli.{name}"), name)
         return command
 
     def invoke(self, ctx: click.Context) -> Any:

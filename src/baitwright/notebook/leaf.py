@@ -13,6 +13,11 @@ class Leaf:
     def __init__(self, connection: Connection) -> None:
         self._connection = connection
 
+    @property
+    def connection(self) -> Connection:
+        """The transaction, for what is done to whole tables."""
+        return self._connection
+
 
 def written(time: datetime) -> str:
     """A moment in UTC, ISO 8601, to the microsecond.

@@ -10,10 +10,11 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, NoReturn
 
-from sqlalchemy import Connection, Engine, MetaData, create_engine, event, func, select, text
+from sqlalchemy import Connection, Engine, MetaData, create_engine, event, select, text
 from sqlalchemy.exc import DBAPIError
 
 from baitwright.notebook.on_file import OnFile, copy_file
+from baitwright.notebook.rows import count_on
 from baitwright.notebook.soundness import APPLICATION, HEAD
 from baitwright.notebook.steps import step_of, take_steps
 from baitwright.notebook.tables import metadata
@@ -150,7 +151,7 @@ class OnServer:
                     for table in reversed(tables.sorted_tables):
                         theirs.execute(table.delete())
                     _pour(ours, theirs, tables)
-                    _count_on(theirs, tables)
+                    count_on(theirs, tables)
             finally:
                 source.dispose()
         return answer
@@ -270,13 +271,3 @@ def _pour(source: Connection, into: Connection, tables: MetaData) -> None:
         with reading.execute(select(table).order_by(*table.primary_key)) as rows:
             for some in rows.mappings().partitions(_AT_ONCE):
                 into.execute(table.insert(), [dict(row) for row in some])
-
-
-def _count_on(connection: Connection, tables: MetaData) -> None:
-    """Let the server number new rows after the last; restarting is taken back with the rest."""
-    for table in tables.sorted_tables:
-        if "id" in table.c:
-            last = connection.execute(select(func.coalesce(func.max(table.c.id), 0))).scalar_one()
-            numbers = connection.execute(select(func.pg_get_serial_sequence(table.name, "id")))
-            restart = f"ALTER SEQUENCE {numbers.scalar_one()} RESTART WITH {last + 1}"
-            connection.exec_driver_sql(restart)

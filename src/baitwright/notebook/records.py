@@ -198,6 +198,24 @@ class Records(Leaf):
         self._connection.execute(tombstones.insert().values(**stone))
         return count
 
+    def list_anew(self) -> None:
+        """List what stands from the revisions alone, for a notebook that was filled in one go."""
+        self._connection.execute(newest.delete())
+        last = (
+            select(revisions.c.kind, revisions.c.name, func.max(revisions.c.version).label("last"))
+            .group_by(revisions.c.kind, revisions.c.name)
+            .subquery()
+        )
+        same = (revisions.c.kind == last.c.kind) & (revisions.c.name == last.c.name)
+        standing = (
+            select(revisions)
+            .join(last, same & (revisions.c.version == last.c.last))
+            .where(revisions.c.body.is_not(None))
+            .execution_options(yield_per=1000)
+        )
+        for row in self._connection.execute(standing):
+            self._list(_revision(row), row.id)
+
     def _list(self, made: Revision, at: int | None) -> None:
         body = made.body or {}
         row = {"kind": made.kind, "name": made.name, "revision": at}

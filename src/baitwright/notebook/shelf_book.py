@@ -7,7 +7,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import Row, bindparam, func, select, true, tuple_
+from sqlalchemy import BigInteger, Row, bindparam, cast, func, select, true, tuple_
 
 from baitwright.ledger.movements import STEP, Account, Movement, Reason
 from baitwright.notebook.leaf import Leaf, written
@@ -80,6 +80,14 @@ class ShelfBook(Leaf):
             name: Account(int(units), int(millionths) * STEP)
             for name, units, millionths in self._connection.execute(sums)
         }
+
+    def sum_anew(self) -> None:
+        """Add up what lots hold from the lines alone, for a book that was filled in one go."""
+        sums = (func.sum(movements.c.amount), func.sum(movements.c.value_millionths))
+        lots = (movements.c.item, movements.c.lot)
+        found = select(*lots, *(cast(one, BigInteger) for one in sums)).group_by(*lots)
+        self._connection.execute(levels.delete())
+        self._connection.execute(levels.insert().from_select(list(levels.c), found))
 
     def _raise_levels(self, rows: list[dict[str, Any]]) -> None:
         """Add lines to what their lots hold."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 
 from sqlalchemy import Engine
 from sqlalchemy.exc import DBAPIError
@@ -15,6 +16,7 @@ from baitwright.notebook.keeper import Keeper, keeper_of
 from baitwright.notebook.page import Page
 from baitwright.notebook.soundness import HEAD
 from baitwright.notebook.steps import step_of, take_steps
+from baitwright.notebook.tables import metadata
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
@@ -87,6 +89,29 @@ def open_notebook(place: Where, *, now: datetime) -> Notebook:
     return book
 
 
+def begin_at_step(path: Path, step: str) -> Notebook:
+    """Make a notebook's file as programs of a step made it, for what they wrote.
+
+    Raises
+    ------
+    InputError: a step that this program does not know.
+    """
+    keeper = keeper_of(path)
+    book = Notebook(keeper.engine(), path, keeper)
+    if step == HEAD:  # the steps lead to the same tables, and take their time
+        with book.writing() as page:
+            metadata.create_all(page.connection)
+        return book
+    from alembic.util.exc import CommandError
+
+    try:
+        _take_steps(book, to=step)
+    except CommandError:
+        book.close()
+        raise InputError("step", step, f"one up to {HEAD}") from None
+    return book
+
+
 def _bring_up_to_date(book: Notebook, now: datetime) -> None:
     with book.engine.connect() as connection:
         step = step_of(connection)
@@ -100,8 +125,8 @@ def _bring_up_to_date(book: Notebook, now: datetime) -> None:
     _take_steps(book)
 
 
-def _take_steps(book: Notebook) -> None:
+def _take_steps(book: Notebook, *, to: str = HEAD) -> None:
     """All steps in one transaction; another process may have been quicker."""
     with book.engine.connect().execution_options(writes=True) as connection, connection.begin():
-        take_steps(connection)
+        take_steps(connection, to=to)
         book.keeper.settle(connection)

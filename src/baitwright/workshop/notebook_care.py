@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from pathlib import Path
 
 from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
 from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
@@ -37,6 +39,8 @@ class Use(Enum):
 def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
 
+    After a writing the plain pages beside it follow.
+
     Raises
     ------
     InputError: it cannot be opened or copied, or there is none to look into or to change.
@@ -53,7 +57,17 @@ def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     try:
         yield book
     finally:
+        if use is not Use.LOOK:
+            _follow(book, now)
         book.close()
+
+
+def _follow(book: Notebook, now: datetime) -> None:
+    """Bring the plain pages up to what was written; that they cannot be is told and no more."""
+    try:
+        follow(book, pages_beside(book.place), now=now)
+    except InputError as error:
+        sys.stderr.write(f"baitwright: {error}\n")
 
 
 def copy_now(place: Where, *, clock: Clock) -> Path:

@@ -1,4 +1,4 @@
-"""The JSON Schema of every kind of file a maker writes, as published beside the documents.
+"""The JSON Schema of every kind of file a maker writes, and of an export, as published.
 
 ``python -m baitwright.workshop.schema docs/schema`` publishes it anew.
 """
@@ -15,11 +15,13 @@ from pydantic_core import core_schema
 
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.bottle_tables import BottleFile
+from baitwright.workshop.export_tables import export_schema
 from baitwright.workshop.factors_tables import FactorsTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
 
+EXPORT = "export.schema.json"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 FILES: dict[str, tuple[type[Table], str]] = {
     "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
@@ -51,15 +53,17 @@ def schema_of(model: type[Table], title: str) -> dict[str, Any]:
     return {"$schema": DIALECT, **made, "title": title}
 
 
+def schema_of_export() -> dict[str, Any]:
+    """The JSON Schema of the notebook.json of an export."""
+    return {"$schema": DIALECT, **export_schema(), "title": "Baitwright export, notebook.json"}
+
+
 def publish(folder: Path) -> None:
     """Write the JSON Schema of every kind of file."""
-    for name, (model, title) in FILES.items():
-        (folder / name).write_text(as_published(model, title), encoding="utf-8")
-
-
-def as_published(model: type[Table], title: str) -> str:
-    """The text of a published schema."""
-    return json.dumps(schema_of(model, title), indent=2, ensure_ascii=False) + "\n"
+    made = {name: schema_of(model, title) for name, (model, title) in FILES.items()}
+    for name, schema in {**made, EXPORT: schema_of_export()}.items():
+        text = json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
+        (folder / name).write_text(text, encoding="utf-8")
 
 
 if __name__ == "__main__":

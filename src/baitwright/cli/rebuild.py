@@ -1,0 +1,25 @@
+"""`baitwright rebuild`: a notebook made anew from its plain pages."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from baitwright.cli.place import notebook_option
+from baitwright.notebook.where import Where
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--partly", is_flag=True, help="Go on without pages that are damaged or missing.")
+@notebook_option
+def rebuild(folder: Path, *, partly: bool, notebook: Where) -> None:
+    """Make the notebook anew, equal row for row, from the plain pages in FOLDER."""
+    from baitwright.workshop.exchange_words import rebuilt_text
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.rebuild import rebuild as made_anew
+
+    with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
+        made = made_anew(book, folder, now=clock_with_zone(), partly=partly)
+    click.echo(rebuilt_text(made, where=notebook))
