@@ -14,7 +14,19 @@ from baitwright.workshop.spreadsheet import spreadsheet_text, text_of_cell
 
 @pytest.mark.parametrize(
     "cell",
-    ["=1+1", "+44 1632 960001", "-A1", "@SUM(A1)", "\t=1", "\r=1", "  =1", "＝1+1", "'=1", "-", "="],
+    [
+        "=1+1",
+        "+44 1632 960001",
+        "-A1",
+        "@SUM(A1)",
+        "\t=1",
+        "\r=1",
+        "  =1",
+        "＝1+1",
+        "'=1",
+        "-",
+        "=",
+    ],
 )
 def test_what_a_spreadsheet_would_run_gets_an_apostrophe(cell: str) -> None:
     assert spreadsheet_text(cell) == "'" + cell

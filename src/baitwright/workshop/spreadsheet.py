@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_STARTS = "=+-@\t\r\n＝＋－＠"  # noqa: RUF001 - the wide signs are run as formulas too
+_STARTS = "=+-@\t\r\n＝＋－＠"
 _NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?", re.ASCII)
 _SHIELD = "'"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from baitwright.terms.errors import InputError
 
@@ -14,13 +15,25 @@ NOT_STORED = "a formula without a stored value"
 _SHOWN = 60
 
 
+class Decimals(StrEnum):
+    """What stands before the decimals of a number; either is what one plain mark can be."""
+
+    POINT = "point"
+    COMMA = "comma"
+    EITHER = "either"
+
+
 @dataclass(frozen=True, slots=True)
 class HowToRead:
-    """What the maker says of a file: encoding and delimiter of a CSV, sheet of an XLSX."""
+    """What the maker says of a file: encoding and delimiter of a CSV, sheet of an XLSX, decimals.
+
+    What is left empty is found in the file, or asked for.
+    """
 
     encoding: str = ""
     delimiter: str = ""
     sheet: str = ""
+    decimals: Decimals | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +51,14 @@ class TableRow:
 
 @dataclass(frozen=True, slots=True)
 class FileTable:
-    """A table as its file has it; ``told`` says how it was read, ``decimal_comma`` what a comma is.
+    """A table as its file has it; ``told`` says how it was read.
 
     Blank rows are left out. A row may be shorter or longer than the headings.
     """
 
     headings: tuple[str, ...]
     rows: tuple[TableRow, ...]
-    decimal_comma: bool
+    decimals: Decimals
     told: str
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from baitwright.terms.errors import InputError
 from baitwright.workshop.nearest import plain_name
-from baitwright.workshop.table_file import LARGEST_FILE, FileTable, HowToRead, TableRow
+from baitwright.workshop.table_file import LARGEST_FILE, Decimals, FileTable, HowToRead, TableRow
 from baitwright.workshop.table_sheet import sheet_rows
 from baitwright.workshop.table_text import rows_of, text_of
 
@@ -59,21 +59,20 @@ def table_of(data: bytes, how: HowToRead) -> FileTable:
         raise InputError("file", "a workbook of another kind", ".xlsx or CSV", hint=hint)
     if data.startswith(_ZIP):
         rows, told = sheet_rows(data, how.sheet)
-        return _headed(rows, told=told, decimal_comma=False, even=True)
+        return _headed(rows, told=told, decimals=how.decimals or Decimals.POINT, even=True)
     if how.sheet:
         raise InputError("sheet", how.sheet, "no sheet: the file is no workbook")
     text, encoding = text_of(data, how.encoding)
     rows, parted = rows_of(text, how)
-    comma = parted != "comma"
-    means = "; a comma in a number is its decimal comma" if comma else ""
-    told = f"{encoding.upper()}, columns parted by {parted}s{means}"
-    return _headed(rows, told=told, decimal_comma=comma, even=False)
+    decimals = how.decimals or (Decimals.POINT if parted == "comma" else Decimals.EITHER)
+    means = {Decimals.POINT: "", Decimals.COMMA: ", a comma before decimals"}
+    mark = means.get(decimals, ", a point or a comma before decimals")
+    told = f"{encoding.upper()}, columns parted by {parted}s{mark}"
+    return _headed(rows, told=told, decimals=decimals, even=False)
 
 
-def _headed(
-    rows: tuple[TableRow, ...], *, told: str, decimal_comma: bool, even: bool
-) -> FileTable:
-    if len(rows) < 2:  # noqa: PLR2004 - headings and one row
+def _headed(rows: tuple[TableRow, ...], *, told: str, decimals: Decimals, even: bool) -> FileTable:
+    if len(rows) < 2:
         got = "nothing" if not rows else "headings alone"
         raise InputError("table", got, "a row of headings, then at least one row")
     headings = _without_end(rows[0].cells, 0)
@@ -89,7 +88,7 @@ def _headed(
     body = (TableRow(row.number, _without_end(row.cells, width)) for row in rows[1:])
     if even:  # a sheet is as wide as its headings, wherever a row's last cell is
         body = (TableRow(row.number, row.cells + ("",) * (width - len(row.cells))) for row in body)
-    return FileTable(headings, tuple(body), decimal_comma, told)
+    return FileTable(headings, tuple(body), decimals, told)
 
 
 def _without_end(cells: tuple[str, ...], least: int) -> tuple[str, ...]:

@@ -27,7 +27,9 @@ def sheet_rows(data: bytes, sheet: str) -> tuple[tuple[TableRow, ...], str]:
     """
     if find_spec("openpyxl") is None:
         hint = "pip install 'baitwright[tables]' reads workbooks too."
-        raise InputError("file", "a workbook", "a CSV file, since openpyxl is not installed", hint=hint)
+        raise InputError(
+            "file", "a workbook", "a CSV file, since openpyxl is not installed", hint=hint
+        )
     refuse_bomb(data)
     try:
         with warnings.catch_warnings():
@@ -51,7 +53,7 @@ def _opened(data: bytes, sheet: str) -> tuple[tuple[TableRow, ...], str]:
     if not names or (sheet and sheet not in names):
         raise InputError("sheet", sheet or None, f"one of: {', '.join(names) or 'none is there'}")
     name = sheet or names[0]
-    rows = []
+    rows: list[TableRow] = []
     for row in _rows(values[name], formulas[name]):
         if not row.is_blank:
             rows.append(checked(row, len(rows)))
@@ -74,7 +76,7 @@ def _rows(values: Any, formulas: Any) -> Iterator[TableRow]:
 def _text(stored: object, written: object) -> str:
     if stored is None:
         return "" if written is None else NOT_STORED
-    if isinstance(stored, float) and not isinstance(stored, bool):
+    if isinstance(stored, float):
         return f"{stored:.{DIGITS}g}"
     if isinstance(stored, datetime):
         whole = stored.time() == datetime.min.time()

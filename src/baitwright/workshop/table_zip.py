@@ -35,7 +35,9 @@ def refuse_bomb(data: bytes) -> None:
     except (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError) as error:
         raise InputError("file", "a damaged workbook", ACCEPTED, hint=f"{error}.") from None
     except (RuntimeError, NotImplementedError) as error:
-        raise InputError("file", "a workbook packed otherwise", ACCEPTED, hint=f"{error}.") from None
+        raise InputError(
+            "file", "a workbook packed otherwise", ACCEPTED, hint=f"{error}."
+        ) from None
 
 
 def _refuse_large(members: list[zipfile.ZipInfo]) -> None:
@@ -49,7 +51,8 @@ def _refuse_large(members: list[zipfile.ZipInfo]) -> None:
         if member.flag_bits & _ENCRYPTED:
             raise InputError("file", "a workbook with a password", "one without")
         if member.file_size > max(_LARGE, _RATIO * member.compress_size):
-            got = f"{member.filename[:60]} packed {member.file_size // max(1, member.compress_size)}:1"
+            ratio = member.file_size // max(1, member.compress_size)
+            got = f"{member.filename[:60]} packed {ratio}:1"
             raise InputError("file", got, f"parts packed {_RATIO}:1 at most")
 
 
