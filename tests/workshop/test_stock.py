@@ -18,11 +18,10 @@ from baitwright.ledger.movements import Amount, Counted, Reason, book_of
 from baitwright.ledger.trace import Chain, Place, Stop
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.stock import in_words, shelves
 from baitwright.workshop.stock_moves import (
-    Delivery,
     Taking,
-    bring_in,
     count_lot,
     take_out,
     undo_last,

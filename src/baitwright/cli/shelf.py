@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
+from typing import Any
 
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.terms.errors import InputError
 
 
 @click.group(invoke_without_command=True)
@@ -37,13 +40,14 @@ def come(
     notebook: Path, /, *, item: str, amount: str, price: str, best_before: str, **told: str
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
+    from baitwright.workshop.deliveries import Delivery, bring_in
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_moves import Delivery, bring_in
     from baitwright.workshop.stock_words import read_amount, read_day, read_money
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
-    came = Delivery(item, read_amount(amount), read_money(price), best, **told)
+    supplier, lot = told["supplier"], told["supplier_lot"]
+    came = Delivery(item, read_amount(amount), read_money(price), best, supplier, lot)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         click.echo(f"lot {bring_in(book, came, now=now)}: write it on the bag")
 
@@ -119,11 +123,60 @@ def quarantine(notebook: Path, /, *, lot: str, why: str, release: bool) -> None:
 def undo(notebook: Path) -> None:
     """Take the last entry of the shelf's book back."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import shelves
+    from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved
+    from baitwright.workshop.stock_words import moved_of
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         back = undo_last(book, now=clock_with_zone())
-        units = {one.item: one.counted for one in shelves(book)}
-    click.echo(moved(back, units[back[0].item]))
+        click.echo(moved_of(back, units_of(book)))
+
+
+def _ours_and_theirs(
+    context: click.Context, option: click.Parameter, told: tuple[str, ...]
+) -> dict[str, str]:
+    """Columns as they are said: OURS=THEIRS."""
+    pairs = [one.partition("=") for one in told]
+    if not all(sign for _, sign, _ in pairs):
+        raise InputError("column", ", ".join(told), 'OURS=THEIRS, such as "amount=Qty (kg)"')
+    return {ours.strip(): theirs.strip() for ours, _, theirs in pairs}
+
+
+@shelf.command("import")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--dry-run", "only_look", is_flag=True, help="Tell what each row would do.")
+@click.option(
+    "--column",
+    "columns",
+    multiple=True,
+    metavar="OURS=THEIRS",
+    callback=_ours_and_theirs,
+    help="Which heading is ours; nothing after = leaves ours out.",
+)
+@click.option("--sheet", default="", metavar="NAME", help="Of a workbook; the first unless told.")
+@click.option("--encoding", default="", metavar="NAME", help="Of a CSV not in UTF-8: cp1252.")
+@click.option("--delimiter", type=click.Choice(("comma", "semicolon", "tab")), default="")
+@click.option("--decimals", type=click.Choice(("point", "comma")), help="What they stand behind.")
+@click.option("--days", type=click.Choice(("day-first", "month-first")), help="Of 03/04/2027.")
+@click.option("--again", is_flag=True, help="A supplier's lot may come a second time.")
+@click.option("--json", "as_json", is_flag=True, help="Every row and error as data.")
+@click.pass_context
+def take_in(
+    context: click.Context, /, *, file: Path, only_look: bool, as_json: bool, **told: Any
+) -> None:
+    """Put every row of a table, CSV or XLSX, on the shelf as a delivery, or none of them."""
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.table_import import import_table, wishes_from
+    from baitwright.workshop.table_words import import_data, import_text
+
+    wishes = wishes_from(only_look=only_look, **told)
+    place: Path = context.obj
+    if only_look and not place.exists():
+        done = import_table(None, file, wishes, now=clock_with_zone())
+    else:
+        use = Use.LOOK if only_look else Use.BEGIN
+        with open_at(place, use, clock=clock_with_zone) as book:
+            done = import_table(book, file, wishes, now=clock_with_zone())
+    click.echo(json.dumps(import_data(done), indent=1) if as_json else import_text(done))
+    if done.wrong:
+        context.exit(2)

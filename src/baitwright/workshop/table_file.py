@@ -72,11 +72,6 @@ class RowError:
     accepted: str
     hint: str = ""
 
-    @staticmethod
-    def of(row: int, column: str, error: InputError) -> RowError:
-        """A reader's refusal, told where its value stands."""
-        return RowError(row, column, shortened(error.got), error.accepted, error.hint)
-
 
 def shortened(value: object) -> str:
     """A cell as an error shows it: all of a short one, the start of a long one."""

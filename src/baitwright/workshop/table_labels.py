@@ -13,7 +13,7 @@ _LONGEST_NAME = 80
 _BROKEN = {"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", NOT_STORED}
 _HAZARD = re.compile(r"(?:EUH|H)\d{3}[A-Za-z]{0,2}")
 _SPLIT = re.compile(r"[;,/|\n]+|\band\b")
-_NONE = ([], ["none"], ["-"])
+_NONE: tuple[list[str], ...] = ([], ["none"], ["-"])
 
 
 def sound(cell: str) -> str:
@@ -28,17 +28,15 @@ def sound(cell: str) -> str:
     return cell
 
 
-def name_in(cell: str, *, needed: bool) -> str:
-    """A name on one line; nothing where none is needed and none is there.
+def name_in(cell: str) -> str:
+    """A name on one line.
 
     Raises
     ------
-    InputError: no name, more than one line, or a very long one.
+    InputError: more than one line, or a very long one.
     """
-    if not cell and not needed:
-        return ""
-    if not cell.isprintable() or not 0 < len(cell) <= _LONGEST_NAME:
-        raise InputError("", cell or None, f"one line of up to {_LONGEST_NAME} characters")
+    if not cell.isprintable() or len(cell) > _LONGEST_NAME:
+        raise InputError("", cell, f"one line of up to {_LONGEST_NAME} characters")
     return cell
 
 
