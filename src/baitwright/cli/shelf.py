@@ -155,7 +155,9 @@ def _ours_and_theirs(
 )
 @click.option("--sheet", default="", metavar="NAME", help="Of a workbook; the first unless told.")
 @click.option("--encoding", default="", metavar="NAME", help="Of a CSV not in UTF-8: cp1252.")
-@click.option("--delimiter", type=click.Choice(("comma", "semicolon", "tab")), default="")
+@click.option(
+    "--delimiter", type=click.Choice(("comma", "semicolon", "tab")), help="What parts columns."
+)
 @click.option("--decimals", type=click.Choice(("point", "comma")), help="What they stand behind.")
 @click.option("--days", type=click.Choice(("day-first", "month-first")), help="Of 03/04/2027.")
 @click.option("--again", is_flag=True, help="A supplier's lot may come a second time.")
@@ -171,12 +173,16 @@ def take_in(
 
     wishes = wishes_from(only_look=only_look, **told)
     place: Path = context.obj
-    if only_look and not place.exists():
+    done = None
+    if not place.exists():  # a table that is wrong begins no notebook
         done = import_table(None, file, wishes, now=clock_with_zone())
-    else:
+    if done is None or not (done.wrong or only_look):
         use = Use.LOOK if only_look else Use.BEGIN
         with open_at(place, use, clock=clock_with_zone) as book:
             done = import_table(book, file, wishes, now=clock_with_zone())
-    click.echo(json.dumps(import_data(done), indent=1) if as_json else import_text(done))
+    if as_json:
+        click.echo(json.dumps(import_data(done), ensure_ascii=False, indent=2))
+    else:
+        click.echo(import_text(done))
     if done.wrong:
         context.exit(2)

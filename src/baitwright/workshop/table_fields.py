@@ -14,8 +14,9 @@ from baitwright.workshop.stock_words import AMOUNTS, read_amount, read_money
 from baitwright.workshop.table_file import Decimals
 from baitwright.workshop.table_headings import PIECES
 
+_MONEY = "money such as 32.50"
 _THOUSANDS = re.compile(r"\d[.,]\d{3}(?!\d)")
-_SIGNS = {"£": "GBP", "€": "EUR", "$": "a dollar", "¥": "a yen"}
+_SIGNS = {"£": "GBP", "€": "EUR"}
 _SIGNED = re.compile(
     r"^(?P<before>[£€$¥]|[A-Z]{3}\b)?\s*(?P<money>.*?)\s*(?P<after>[£€$¥]|\b[A-Z]{3})?$"
 )
@@ -56,10 +57,13 @@ def money_in(cell: str, *, decimals: Decimals) -> tuple[Decimal, str]:
     """
     found = _SIGNED.match(cell)
     if found is None or (found["before"] and found["after"]):
-        raise InputError("", cell, "money such as 32.50")
+        raise InputError("", cell, _MONEY)
     sign = found["before"] or found["after"] or ""
-    pointed = _pointed(found["money"], "money such as 32.50", decimals=decimals)
-    return read_money(pointed), _SIGNS.get(sign, sign)
+    pointed = _pointed(found["money"], _MONEY, decimals=decimals)
+    try:
+        return read_money(pointed), _SIGNS.get(sign, sign)
+    except InputError as error:
+        raise InputError("", cell, _MONEY, hint=error.hint) from None
 
 
 def day_in(cell: str, order: Days | None) -> date:

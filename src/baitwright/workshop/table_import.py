@@ -54,8 +54,10 @@ def wishes_from(
     *, columns: Mapping[str, str], days: str | None, again: bool, only_look: bool, **file: Any
 ) -> Wishes:
     """Wishes as they were typed; ``file`` is what `HowToRead` takes."""
-    decimals = file.pop("decimals", None)
-    how = HowToRead(**file, decimals=Decimals(decimals) if decimals else None)
+    said = {name: word for name, word in file.items() if word is not None}
+    if "decimals" in said:
+        said["decimals"] = Decimals(said["decimals"])
+    how = HowToRead(**said)
     return Wishes(how, columns, Days(days) if days else None, again, only_look)
 
 

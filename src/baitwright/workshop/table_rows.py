@@ -106,7 +106,7 @@ def _agreed(
     except InputError as error:
         row.refuse(Ours.AMOUNT, error)
     if known.came_before(made) and not how.again:
-        hint = "The shelf has it already, or a row before. If it came again, say --again."
+        hint = "It is in the notebook or in a row before. If it came again, say --again."
         twice = InputError("", None, "a lot that this supplier has not sent before", hint=hint)
         row.refuse(Ours.SUPPLIER_LOT, twice)
     if made.best_before is not None and made.best_before < how.today:

@@ -43,8 +43,8 @@ def text_of(data: bytes, encoding: str) -> tuple[str, str]:
     name = marked or said or "utf-8"
     try:
         text = data.decode(name).removeprefix("\ufeff")
-    except UnicodeError as error:
-        raise _undecodable(data, name, error) from None
+    except UnicodeDecodeError as error:
+        raise _undecodable(error, marked=bool(marked)) from None
     if "\0" in text:
         line = text[: text.index("\0")].count("\n") + 1
         hint = "Is it UTF-16 without its mark? Say --encoding utf-16." if not marked else ""
@@ -69,10 +69,10 @@ def rows_of(text: str, how: HowToRead) -> tuple[tuple[TableRow, ...], str]:
             found[word] = _parted(text, DELIMITERS[word])
         except InputError as error:
             failed[word] = error
-    if not found:
+    wide = [word for word, rows in found.items() if rows and len(rows[0].cells) > 1]
+    if failed and not wide:
         first = text.partition("\n")[0]
         raise failed[max(failed, key=lambda word: first.count(DELIMITERS[word]))]
-    wide = [word for word, rows in found.items() if rows and len(rows[0].cells) > 1]
     if len(wide) > 1:
         even = [word for word in wide if len({len(row.cells) for row in found[word]}) == 1]
         if len(even) != 1:
@@ -101,9 +101,8 @@ def _parted(text: str, delimiter: str) -> tuple[TableRow, ...]:
     return tuple(rows)
 
 
-def _undecodable(data: bytes, name: str, error: UnicodeError) -> InputError:
-    at = error.start if isinstance(error, UnicodeDecodeError) else len(data)
-    line = data[:at].count(b"\n") + 1
-    got = f"byte {at + 1} in line {line}" if at < len(data) else "a file cut off in a letter"
-    hint = "If it was saved in another encoding, say so: --encoding cp1252."
-    return InputError("encoding", got, f"text in {name.upper()}", hint=hint)
+def _undecodable(error: UnicodeDecodeError, *, marked: bool) -> InputError:
+    line = error.object[: error.start].count(b"\n") + 1
+    hint = "" if marked else "If it was saved in another encoding, say so: --encoding cp1252."
+    accepted = f"text in {error.encoding.upper()}"
+    return InputError("encoding", f"byte {error.start + 1} in line {line}", accepted, hint=hint)
