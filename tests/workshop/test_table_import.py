@@ -19,9 +19,10 @@ from baitwright.notebook.backup import FOLDER
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.stock import lot_of, shelves
+from baitwright.workshop.lots import lot_of
+from baitwright.workshop.stock import shelves, units_of
 from baitwright.workshop.stock_moves import undo_last
-from baitwright.workshop.stock_words import moved
+from baitwright.workshop.stock_words import moved_of
 from baitwright.workshop.table_columns import match_columns
 from baitwright.workshop.table_fields import Days
 from baitwright.workshop.table_file import Decimals, HowToRead
@@ -94,7 +95,7 @@ def test_every_row_becomes_a_lot_of_one_entry_after_a_copy(book: Notebook) -> No
 
 def test_an_import_of_weights_and_counts_is_told_when_it_is_undone(book: Notebook) -> None:
     imported(book, "item,amount\nsemolina,25 kg\neggs,30 pieces\n")
-    told = moved(undo_last(book, now=NOW), {one.item: one.counted for one in shelves(book)})
+    told = moved_of(undo_last(book, now=NOW), units_of(book))
     assert "-25 kg of semolina" in told
     assert "-30 of eggs" in told
 
