@@ -186,3 +186,49 @@ def take_in(
         click.echo(import_text(done))
     if done.wrong:
         context.exit(2)
+
+
+@shelf.command("foods")
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--dry-run", "only_look", is_flag=True, help="Print the analyses and keep none.")
+@click.option("--sheet", default="", metavar="NAME", help="Of a workbook; the first unless told.")
+@click.option("--encoding", default="", metavar="NAME", help="Of a CSV not in UTF-8: cp1252.")
+@click.option("--decimals", type=click.Choice(("point", "comma")), help="What they stand behind.")
+@click.option("--json", "as_json", is_flag=True, help="Every analysis and error as data.")
+@click.pass_context
+def foods(
+    context: click.Context, /, *, file: Path, only_look: bool, as_json: bool, **told: Any
+) -> None:
+    """Keep the analyses of a table of foods: FoodData-style JSON, or INFOODS tagnames over columns.
+
+    All of them are kept or none. What is printed goes into a recipe file.
+    """
+    from baitwright.workshop.food_import import import_foods, read_foods
+    from baitwright.workshop.food_words import foods_data, foods_text
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.table_import import how_from
+
+    how = how_from(**told)
+    done = read_foods(file, how)
+    if not (only_look or done.wrong):
+        with open_at(context.obj, Use.BEGIN, clock=clock_with_zone) as book:
+            done = import_foods(book, file, how, now=clock_with_zone())
+    if as_json:
+        click.echo(json.dumps(foods_data(done), ensure_ascii=False, indent=2))
+    else:
+        click.echo(foods_text(done))
+    if done.wrong:
+        context.exit(2)
+
+
+@shelf.command("food")
+@click.argument("name")
+@click.pass_obj
+def food(notebook: Path, /, *, name: str) -> None:
+    """Print the analysis of the food NAME as lines for a recipe file."""
+    from baitwright.workshop.food_import import analysis_named
+    from baitwright.workshop.food_words import recipe_lines
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+
+    with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
+        click.echo(recipe_lines(analysis_named(book, name)), nl=False)

@@ -50,15 +50,19 @@ class TableImport:
     copied: Path | None = None
 
 
+def how_from(**typed: Any) -> HowToRead:
+    """How a file reads, as it was typed; what was not is left to the file."""
+    said = {name: word for name, word in typed.items() if word is not None}
+    if "decimals" in said:
+        said["decimals"] = Decimals(said["decimals"])
+    return HowToRead(**said)
+
+
 def wishes_from(
     *, columns: Mapping[str, str], days: str | None, again: bool, only_look: bool, **file: Any
 ) -> Wishes:
-    """Wishes as they were typed; ``file`` is what `HowToRead` takes."""
-    said = {name: word for name, word in file.items() if word is not None}
-    if "decimals" in said:
-        said["decimals"] = Decimals(said["decimals"])
-    how = HowToRead(**said)
-    return Wishes(how, columns, Days(days) if days else None, again, only_look)
+    """Wishes as they were typed; ``file`` is what `how_from` takes."""
+    return Wishes(how_from(**file), columns, Days(days) if days else None, again, only_look)
 
 
 def import_table(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 from typing import Any
 
 from baitwright.workshop.deliveries import Delivery
@@ -19,13 +20,13 @@ def import_text(done: TableImport) -> str:
     """What became of a table, row by row."""
     lines = [f"read as {done.table.told}", *_columns(done)]
     if done.wrong:
-        lines += ["", *_first(map(_wrong, done.wrong), len(done.wrong))]
+        lines += ["", *first_of(map(_wrong, done.wrong), len(done.wrong))]
         rows = len({one.row for one in done.wrong})
         lines += ["", f"nothing imported: {rows} of {len(done.table.rows)} rows to put right"]
         return "\n".join(lines)
     lots = done.lots or ("",) * len(done.rows)
     rows_told = (_row(row, lot) for row, lot in zip(done.rows, lots, strict=True))
-    lines += ["", *_first(rows_told, len(done.rows)), ""]
+    lines += ["", *first_of(rows_told, len(done.rows)), ""]
     if done.lots:
         lines.append(f"{len(done.lots)} lots on the shelf; `baitwright shelf undo` takes them back")
         lines.append(f"copied before: {done.copied}")
@@ -45,16 +46,7 @@ def import_data(done: TableImport) -> dict[str, Any]:
         },
         "unmatched": list(done.columns.unmatched),
         "rows": [_as_data(row, lot) for row, lot in zip(done.rows, lots, strict=True)],
-        "errors": [
-            {
-                "row": one.row,
-                "column": one.column,
-                "value": one.value,
-                "accepted": one.accepted,
-                "hint": one.hint,
-            }
-            for one in done.wrong
-        ],
+        "errors": [error_data(one) for one in done.wrong],
         "imported": bool(done.lots),
         "copied_before": None if done.copied is None else str(done.copied),
     }
@@ -67,6 +59,11 @@ def wrong_line(one: RowError) -> str:
     return f"row {one.row}, {one.column}: got {came}, but it takes {one.accepted}.{hint}"
 
 
+def error_data(one: RowError) -> dict[str, Any]:
+    """One error as plain data."""
+    return asdict(one)
+
+
 def _columns(done: TableImport) -> Iterator[str]:
     for ours, one in done.columns.matched.items():
         unit = f", in {one.unit}" if one.unit else ""
@@ -76,7 +73,8 @@ def _columns(done: TableImport) -> Iterator[str]:
         yield f"  not used: {', '.join(map(repr, done.columns.unmatched))}"
 
 
-def _first(lines: Iterator[str], count: int) -> Iterator[str]:
+def first_of(lines: Iterator[str], count: int) -> Iterator[str]:
+    """The first of many lines, and how many more there are."""
     for at, line in enumerate(lines):
         if at == _MOST_TOLD:
             yield f"... and {count - _MOST_TOLD} more: --json tells all"
