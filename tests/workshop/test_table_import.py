@@ -109,7 +109,7 @@ def test_columns_are_shown_with_how_they_were_found_and_what_is_not_used() -> No
     assert "row 3: 12.5 kg of soya flour, 18.20" in told
     assert "past its day already, 2026-11-01" in told
     assert "no price: worth nothing in the book" in told
-    assert "3 rows can go onto the shelf; nothing imported yet" in told
+    assert "3 rows to go onto the shelf; nothing imported yet" in told
 
 
 def test_a_look_writes_nothing_and_copies_nothing(book: Notebook) -> None:

@@ -69,7 +69,7 @@ def figure_in(text: str, unit: str) -> Figure | None:
     limit = _LIMIT.match(plain)
     if limit:
         half = _number(limit["limit"], text) * scale / 2
-        return Figure(half, max(half, _FINEST), f"below {2 * half.normalize():f} g")
+        return Figure(half, max(half, _FINEST), f"below {(2 * half).normalize():f} g")
     number = _number(plain, text)
     return Figure(number * scale, max(_rounding(number) * scale, _FINEST))
 

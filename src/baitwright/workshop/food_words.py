@@ -7,7 +7,7 @@ from typing import Any
 
 from baitwright.workshop.food_analysis import FoodAnalysis
 from baitwright.workshop.food_import import FoodImport, food_body
-from baitwright.workshop.table_words import error_data, first_of, wrong_line
+from baitwright.workshop.table_words import error_data, first_of, several, wrong_line
 
 _LONGEST_NAME = 80
 
@@ -18,13 +18,14 @@ def foods_text(done: FoodImport) -> str:
         lines = first_of((f"  ! {wrong_line(one)}" for one in done.wrong), len(done.wrong))
         at_fault = len({one.row for one in done.wrong})
         return "\n".join((*lines, "", f"nothing imported: {at_fault} to put right"))
-    lines = list(first_of(map(recipe_lines, done.foods), len(done.foods)))
+    lines = first_of(map(recipe_lines, done.foods), len(done.foods))
     if done.copied is None:
         return "\n".join(
-            (*lines, f"# {len(done.foods)} analyses can be kept; nothing imported yet")
+            (*lines, f"# {several(len(done.foods), 'analysis')} to keep; nothing imported yet")
         )
     same = len(done.foods) - len(done.kept)
-    told = f"# {len(done.kept)} analyses kept, {same} as they were; copied before: {done.copied}"
+    told = f"# {several(len(done.kept), 'analysis')} kept, {same} as they were"
+    told += f"; copied before: {done.copied}"
     return "\n".join((*lines, told))
 
 

@@ -24,14 +24,16 @@ def import_text(done: TableImport) -> str:
         rows = len({one.row for one in done.wrong})
         lines += ["", f"nothing imported: {rows} of {len(done.table.rows)} rows to put right"]
         return "\n".join(lines)
-    lots = done.lots or ("",) * len(done.rows)
-    rows_told = (_row(row, lot) for row, lot in zip(done.rows, lots, strict=True))
+    named = done.lots or ("",) * len(done.rows)
+    rows_told = (_row(row, lot) for row, lot in zip(done.rows, named, strict=True))
     lines += ["", *first_of(rows_told, len(done.rows)), ""]
     if done.lots:
-        lines.append(f"{len(done.lots)} lots on the shelf; `baitwright shelf undo` takes them back")
+        lines.append(
+            f"{several(len(done.lots), 'lot')} on the shelf; `baitwright shelf undo` takes all back"
+        )
         lines.append(f"copied before: {done.copied}")
     else:
-        lines.append(f"{len(done.rows)} rows can go onto the shelf; nothing imported yet")
+        lines.append(f"{several(len(done.rows), 'row')} to go onto the shelf; nothing imported yet")
     return "\n".join(lines)
 
 
@@ -50,6 +52,12 @@ def import_data(done: TableImport) -> dict[str, Any]:
         "imported": bool(done.lots),
         "copied_before": None if done.copied is None else str(done.copied),
     }
+
+
+def several(count: int, thing: str) -> str:
+    """So many of a thing: one row, two rows; one analysis, two analyses."""
+    many = f"{thing[:-2]}es" if thing.endswith("is") else f"{thing}s"
+    return f"{count} {thing if count == 1 else many}"
 
 
 def wrong_line(one: RowError) -> str:
