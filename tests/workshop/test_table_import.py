@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -91,6 +91,27 @@ def test_every_row_becomes_a_lot_of_one_entry_after_a_copy(book: Notebook) -> No
     back = undo_last(book, now=NOW)
     assert {one.lot for one in back} == set(done.lots)
     assert not any(one.account.amount for one in shelves(book))
+
+
+def test_a_workbook_with_days_and_numbers_is_taken_in(book: Notebook, tmp_path: Path) -> None:
+    from openpyxl import Workbook
+
+    made = Workbook()
+    made.active.append(["Item", "Amount (kg)", "Price", "Best before", "Came"])
+    made.active.append(["semolina", 2.5, 32.5, date(2027, 5, 1), datetime(2026, 11, 20)])
+    made.active.append(["=SUM(B2)", 1, 2, None, None])
+    made.active["A3"].data_type = "s"
+    made.save(tmp_path / "came.xlsx")
+    done = import_table(book, tmp_path / "came.xlsx", Wishes(), now=NOW)
+    assert done.lots == ("2026-11-20/1", "2026-11-27/1")
+    first, second = (one.delivery for one in done.rows)
+    assert (first.amount.units, first.value) == (2_500_000, Decimal("32.5"))
+    assert (first.best_before, first.came) == (date(2027, 5, 1), date(2026, 11, 20))
+    assert second.item == "=SUM(B2)"
+    made.active["B3"] = "=1+1"
+    made.save(tmp_path / "came.xlsx")
+    wrong = import_table(book, tmp_path / "came.xlsx", Wishes(), now=NOW).wrong
+    assert "save the file once in the spreadsheet program" in wrong[0].accepted
 
 
 def test_an_import_of_weights_and_counts_is_told_when_it_is_undone(book: Notebook) -> None:

@@ -46,14 +46,14 @@ def take_in(
     context: click.Context, /, *, file: Path, only_look: bool, as_json: bool, **told: Any
 ) -> None:
     """Put every row of a table, CSV or XLSX, on the shelf as a delivery, or none of them."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, is_there, open_at
     from baitwright.workshop.table_import import import_table, wishes_from
     from baitwright.workshop.table_words import import_data, import_text
 
     wishes = wishes_from(only_look=only_look, **told)
     place: Path = context.obj
     done = None
-    if not place.exists():  # a table that is wrong begins no notebook
+    if not is_there(place):  # a table that is wrong begins no notebook
         done = import_table(None, file, wishes, now=clock_with_zone())
     if done is None or not (done.wrong or only_look):
         use = Use.LOOK if only_look else Use.BEGIN

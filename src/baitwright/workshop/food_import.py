@@ -9,7 +9,6 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from baitwright.notebook.backup import back_up
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -17,6 +16,7 @@ from baitwright.workshop.food_analysis import DECLARED, Food, FoodAnalysis, anal
 from baitwright.workshop.food_json import json_foods
 from baitwright.workshop.food_tags import tagged_foods
 from baitwright.workshop.nearest import nearest
+from baitwright.workshop.notebook_care import copy_before
 from baitwright.workshop.table_file import HowToRead, RowError, shortened
 from baitwright.workshop.table_reading import bytes_of, table_of
 from baitwright.workshop.table_text import text_of
@@ -85,7 +85,7 @@ def import_foods(book: Notebook, path: Path, how: HowToRead, *, now: datetime) -
     read = read_foods(path, how)
     if read.wrong:
         return read
-    copied = back_up(book.path, now=now, before="import")
+    copied = copy_before(book, "import", now=now)
     with book.writing() as page:
         kept = tuple(_kept(page, read.foods, path=path, now=now))
     return FoodImport(read.foods, (), kept, copied)

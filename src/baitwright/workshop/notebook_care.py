@@ -32,6 +32,11 @@ class Use(Enum):
     BEGIN = "write in it, or begin it"
 
 
+def is_there(place: Path) -> bool:
+    """Whether there is a notebook at a place, be it an empty one."""
+    return place.exists() and not is_blank(place)
+
+
 @contextmanager
 def open_at(place: Path, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
@@ -41,12 +46,11 @@ def open_at(place: Path, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     InputError: it cannot be opened or copied, or there is none to look into or to change.
     """
     now, copies = clock(), backups(place)
-    is_there = place.exists() and not is_blank(place)
-    if use is not Use.BEGIN and not is_there:
+    if use is not Use.BEGIN and not is_there(place):
         accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
         raise InputError("notebook", str(place), accepted, hint="There is none yet.")
     is_due = not copies or abs(now - made_at(copies[-1])) >= _EVERY
-    if use is not Use.LOOK and is_there and is_due:
+    if use is not Use.LOOK and is_there(place) and is_due:
         copy_now(place, clock=clock)
     book = open_notebook(place, now=now)
     try:
@@ -67,6 +71,16 @@ def copy_now(place: Path, *, clock: Clock) -> Path:
     for old in too_many(backups(place), now=now):
         old.unlink(missing_ok=True)
     return made
+
+
+def copy_before(book: Notebook, what: str, *, now: datetime) -> Path:
+    """Copy an open notebook before something is done to it; such a copy is never thinned out.
+
+    Raises
+    ------
+    InputError: it is damaged, or there is no room.
+    """
+    return back_up(book.path, now=now, before=what)
 
 
 @dataclass(frozen=True, slots=True)

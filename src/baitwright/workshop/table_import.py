@@ -8,11 +8,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from baitwright.notebook.backup import back_up
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import put_on_shelf
+from baitwright.workshop.notebook_care import copy_before
 from baitwright.workshop.table_columns import Columns, match_columns
 from baitwright.workshop.table_fields import Days
 from baitwright.workshop.table_file import Decimals, FileTable, HowToRead, RowError
@@ -101,7 +101,7 @@ def import_table(
         rows, wrong = read(page)
     if wrong or wishes.only_look:
         return TableImport(table, columns, rows, wrong)
-    copied = back_up(book.path, now=now, before="import")
+    copied = copy_before(book, "import", now=now)
     with book.writing() as page:
         rows, wrong = read(page)  # the shelf may have changed since it was looked at
         lots = () if wrong else put_on_shelf(page, (one.delivery for one in rows), now=now)
