@@ -15,6 +15,9 @@ from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_names, place_of
 from baitwright.workshop.stock import standing
 
+_AT_ONCE = 500
+"""Links of one question: databases take some ten thousands of words in one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Delivery:
@@ -74,7 +77,8 @@ def put_on_shelf(page: Page, delivered: Iterable[Delivery], *, now: datetime) ->
         if came.supplier_lot:
             supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
             links.append(Link(supplied, place_of(lot, told)))
-    page.link(*links)
+    for at in range(0, len(links), _AT_ONCE):
+        page.link(*links[at : at + _AT_ONCE])
     page.post(lines)
     return tuple(line.lot for line in lines)
 
