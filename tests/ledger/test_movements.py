@@ -175,3 +175,11 @@ def test_value_goes_with_its_amount(amount: int, value: str) -> None:
 def test_what_was_given_is_worth_nothing() -> None:
     book, _ = written(bought("A", 1000, "0"), bought("B", 1000, "2.00"))
     assert book.items["semolina"].average == Decimal("0.001")
+
+
+@pytest.mark.parametrize(("amount", "value"), [(10**18, 0), (1, 10**12)])
+def test_an_item_never_holds_more_than_the_notebook_can_add_up(amount: int, value: int) -> None:
+    most = Movement("salt", "1", NOW, amount, Decimal(value), Reason.BOUGHT)
+    full = Book({}, {}).take(most)
+    with pytest.raises(InputError, match="more than any shop holds"):
+        full.take(Movement("salt", "2", NOW, 1, Decimal(value and 1), Reason.BOUGHT))

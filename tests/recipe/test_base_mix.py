@@ -66,6 +66,15 @@ def test_a_bag_that_says_little_is_completed() -> None:
     assert (refused.value.field, refused.value.got) == ("base.analysis", "120 %")
 
 
+def test_an_analysis_rounded_up_to_more_than_all_is_brought_back_to_it() -> None:
+    told = Analysis(water=0.1, protein=0.8, fat=0.05, fibre=0.0, ash=0.053)
+    made = analyse(BaseMix("Bag", analysis=told), sieve=None).raw.make_up
+    assert made.protein == pytest.approx(0.8 / 1.003)
+    assert made.carbohydrate == pytest.approx(0.0, abs=1e-12)
+    with pytest.raises(InputError):
+        analyse(BaseMix("Bag", analysis=Analysis(protein=0.8, fat=0.2051)), sieve=None)
+
+
 def test_what_a_bag_leaves_out_is_as_in_a_middling_mix_and_shares_what_room_there_is() -> None:
     def bag(**stated: float) -> dict[str, float]:
         made = analyse(BaseMix("Bag", analysis=Analysis(**stated)), sieve=None).raw.make_up

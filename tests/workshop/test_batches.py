@@ -20,10 +20,11 @@ from baitwright.workshop.batch_made import BatchMade, Making, made, measured_lat
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batch_words import batch_text, batches_text, recall_text, trace_text
 from baitwright.workshop.batches import Planned, State, call_off, last_batches, plan_into
+from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Delivery, Taking, bring_in, take_out
+from baitwright.workshop.stock_moves import Taking, take_out
 from baitwright.workshop.traces import quarantine, release, trace
 from tests.workshop.shelf import path, planned
 

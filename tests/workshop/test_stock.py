@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -18,11 +19,10 @@ from baitwright.ledger.movements import Amount, Counted, Reason, book_of
 from baitwright.ledger.trace import Chain, Place, Stop
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.deliveries import Delivery, bring_in, put_on_shelf
 from baitwright.workshop.stock import in_words, shelves
 from baitwright.workshop.stock_moves import (
-    Delivery,
     Taking,
-    bring_in,
     count_lot,
     take_out,
     undo_last,
@@ -48,6 +48,21 @@ def book(tmp_path: Path) -> Iterator[Notebook]:
 def delivery(kilos: int, price: str, *, best: int | None = None, lot: str = "") -> Delivery:
     day = None if best is None else TODAY + timedelta(days=best)
     return Delivery("semolina", grams(1000 * kilos), Decimal(price), day, "Mill", lot)
+
+
+def test_many_deliveries_are_one_entry_with_names_as_if_one_by_one(book: Notebook) -> None:
+    bring_in(book, delivery(1, "1.00"), now=NOW)
+    before = TODAY - timedelta(days=1)
+    came = (delivery(2, "2.00"), replace(delivery(3, "3.00"), came=before), delivery(4, "4.00"))
+    with book.writing() as page:
+        lots = put_on_shelf(page, came, now=NOW)
+        assert len(page.entry_lines()) == 3
+    assert lots == ("2026-11-27/2", "2026-11-26/1", "2026-11-27/3")
+    assert bring_in(book, delivery(1, "1.00"), now=NOW) == "2026-11-27/4"
+    wrong = (delivery(1, "1.00"), replace(delivery(1, "1.00"), amount=Amount(1, Counted.PIECES)))
+    with pytest.raises(InputError, match="a weight, as on the shelf"), book.writing() as page:
+        put_on_shelf(page, wrong, now=NOW)
+    assert shelves(book)[0].account.amount == 11 * KG
 
 
 def test_the_first_to_expire_is_taken_first_at_the_average(book: Notebook) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from baitwright.cli.place import notebook_option
+from baitwright.cli.shelf_tables import food, foods, take_in
 from baitwright.notebook.where import Where
 
 
@@ -36,13 +37,14 @@ def come(
     notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: str
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
+    from baitwright.workshop.deliveries import Delivery, bring_in
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_moves import Delivery, bring_in
     from baitwright.workshop.stock_words import read_amount, read_day, read_money
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
-    came = Delivery(item, read_amount(amount), read_money(price), best, **told)
+    supplier, lot = told["supplier"], told["supplier_lot"]
+    came = Delivery(item, read_amount(amount), read_money(price), best, supplier, lot)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         click.echo(f"lot {bring_in(book, came, now=now)}: write it on the bag")
 
@@ -118,11 +120,14 @@ def quarantine(notebook: Where, /, *, lot: str, why: str, release: bool) -> None
 def undo(notebook: Where) -> None:
     """Take the last entry of the shelf's book back."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import shelves
+    from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved
+    from baitwright.workshop.stock_words import moved_of
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         back = undo_last(book, now=clock_with_zone())
-        units = {one.item: one.counted for one in shelves(book)}
-    click.echo(moved(back, units[back[0].item]))
+        click.echo(moved_of(back, units_of(book)))
+
+
+for _command in (take_in, foods, food):
+    shelf.add_command(_command)

@@ -17,6 +17,10 @@ MOST = Decimal(10) ** 12
 """Of a line's value: more is a slip of the pen, and the notebook's numbers end there."""
 
 
+MOST_UNITS = 10**18
+"""Of an item's stock, in its whole units: a million tonnes, where the notebook's numbers end."""
+
+
 class Counted(StrEnum):
     """What amounts of an item are whole numbers of, so that sums are exact."""
 
@@ -121,13 +125,16 @@ class Book:
         Raises
         ------
         OverdrawnError: it takes a lot below nothing and gives no reason.
-        InputError: it moves nothing, or amount and value go different ways.
+        InputError: it moves nothing, amount and value go different ways, or the item's stock or
+            value would be beyond all sense.
         """
         _check(one)
         held = self.lots.get(one.lot, 0)
         if one.amount < 0 and held + one.amount < 0 and not one.override.strip():
             raise OverdrawnError(one.lot, -one.amount, held)
         account = self.items.get(one.item, Account()).after(one)
+        if abs(account.amount) > MOST_UNITS or abs(account.value) > MOST:
+            raise InputError(f"stock of {one.item}", "more than any shop holds", "less of it")
         return Book({**self.lots, one.lot: held + one.amount}, {**self.items, one.item: account})
 
     def out(self, wanted: Movement) -> Movement:

@@ -158,10 +158,13 @@ def _declared_make_up(analysis: Analysis) -> Composition:
     """
     shares = {name: getattr(analysis, name) for name in _DECLARED}
     stated = {name: share for name, share in shares.items() if share is not None}
-    left = 1.0 - math.fsum(stated.values())
-    if left < 0:
-        total = f"{100 * (1 - left):g} %"
-        raise InputError("base.analysis", total, "parts that sum to 100 % at most")
+    total = math.fsum(stated.values())
+    if total > 1.0 + _CLOSURE:
+        accepted = "parts that sum to 100 % at most"
+        raise InputError("base.analysis", f"{100 * total:g} %", accepted)
+    if total > 1.0:  # rounded up, each a little
+        stated = {name: share / total for name, share in stated.items()}
+    left = max(0.0, 1.0 - total)
     assumed = {name: default(f"mix_{name}").value for name in shares if name not in stated}
     squeeze = min(1.0, left / math.fsum(assumed.values())) if assumed else 1.0
     stated |= {name: squeeze * share for name, share in assumed.items()}

@@ -11,7 +11,6 @@ from pathlib import Path
 from baitwright.notebook.archive import FILES
 from baitwright.notebook.archive_reading import Archive, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
-from baitwright.notebook.backup import back_up
 from baitwright.notebook.json_rows import JsonRows
 from baitwright.notebook.merging import Keep, Merge, compare, take_in
 from baitwright.notebook.page import Page
@@ -21,6 +20,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.can_merge import hindrances
 from baitwright.workshop.known_bodies import refuse_misshapen
+from baitwright.workshop.notebook_care import copy_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Impor
         if found.merge is not None and found.merge.is_nothing:
             with stage.reading() as there, _brought(archive, files, there) as count:
                 return replace(found, is_done=True, files=count)
-        kept = None if found.merge is None else back_up(book.place, now=wish.now, before="import")
+        kept = None if found.merge is None else copy_before(book, "import", now=wish.now)
         with book.writing() as here, stage.reading() as there:
             found = _look(path, here, there, wish=wish)  # again: others may have written meanwhile
             if not found.is_decided:

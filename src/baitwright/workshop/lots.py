@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
@@ -18,7 +18,8 @@ LOT = "lot"
 class Lot:
     """A lot as the notebook has it; days in ISO 8601.
 
-    ``stop`` is where it stands in a trace; ``why`` tells why it is quarantined.
+    ``stop`` is where it stands in a trace; ``why`` tells why it is quarantined. ``allergens`` are
+    ids of groups and ``hazards`` codes of phrases, parted by semicolons, as its own label has them.
     """
 
     item: str
@@ -29,6 +30,8 @@ class Lot:
     quarantined: bool = False
     why: str = ""
     stop: str = Stop.INGREDIENT.value
+    allergens: str = ""
+    hazards: str = ""
 
     def as_body(self) -> dict[str, Any]:
         """The lot as a record's body."""
@@ -55,7 +58,18 @@ def lot_of(page: Page, name: str) -> Lot:
 
 def next_lot(page: Page, day: date) -> str:
     """A name for a lot: the day and a number, which mean nothing else."""
-    return f"{day}/{page.count(LOT, name=f'{day}/') + 1}"
+    return lot_names(page)(day)
+
+
+def lot_names(page: Page) -> Callable[[date], str]:
+    """Names for many lots of a page, as `next_lot` would give them one by one."""
+    given: dict[date, int] = {}
+
+    def next_name(day: date) -> str:
+        given[day] = 1 + (given[day] if day in given else page.count(LOT, name=f"{day}/"))
+        return f"{day}/{given[day]}"
+
+    return next_name
 
 
 def lots_named(page: Page, names: Iterable[str]) -> Iterator[tuple[str, Lot]]:

@@ -9,6 +9,8 @@ _ALIKE = 0.7
 """Words less alike than this are different words (judgement)."""
 _STEM = 3
 """Letters at the start of a word that stand for it."""
+_SLIPPED, _LONG = 0.8, 5
+"""A word so much like another, both of so many letters, is that word misspelt (judgement)."""
 
 
 def plain_name(name: str) -> str:
@@ -29,6 +31,17 @@ def nearest(name: str, known: Iterable[str], *, most: int = 6) -> list[str]:
     ranks = {plain: _rank(wanted, plain.split()) for plain in map(plain_name, known)}
     sharing = [plain for plain, (shared, _) in ranks.items() if shared]
     return sorted(sharing, key=lambda plain: (*(-part for part in ranks[plain]), plain))[:most]
+
+
+def is_slip(typed: str, word: str) -> bool:
+    """Whether a plain name is another but for slips of spelling in its longer words."""
+    pairs = list(zip(typed.split(), word.split(), strict=False))
+    if len(typed.split()) != len(word.split()):
+        return False
+    return all(
+        one == other or (min(len(one), len(other)) >= _LONG and _alike(one, other) >= _SLIPPED)
+        for one, other in pairs
+    )
 
 
 def _rank(wanted: list[str], words: list[str]) -> tuple[int, float]:

@@ -35,6 +35,12 @@ class Use(Enum):
     BEGIN = "write in it, or begin it"
 
 
+def is_there(place: Where) -> bool:
+    """Whether there is a notebook at a place, be it an empty one."""
+    keeper = keeper_of(place)
+    return keeper.stands() and not keeper.is_blank()
+
+
 @contextmanager
 def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     """The notebook, open; before the first writing of a day it is copied.
@@ -45,13 +51,12 @@ def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     ------
     InputError: it cannot be opened or copied, or there is none to look into or to change.
     """
-    now, copies, keeper = clock(), backups(place), keeper_of(place)
-    is_there = keeper.stands() and not keeper.is_blank()
-    if use is not Use.BEGIN and not is_there:
+    now, copies, there = clock(), backups(place), is_there(place)
+    if use is not Use.BEGIN and not there:
         accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
         raise InputError("notebook", str(place), accepted, hint="There is none yet.")
     is_due = not copies or abs(now - made_at(copies[-1])) >= _EVERY
-    if use is not Use.LOOK and is_there and is_due:
+    if use is not Use.LOOK and there and is_due:
         copy_now(place, clock=clock)
     book = open_notebook(place, now=now)
     try:
@@ -82,6 +87,16 @@ def copy_now(place: Where, *, clock: Clock) -> Path:
     for old in too_many(backups(place), now=now):
         old.unlink(missing_ok=True)
     return made
+
+
+def copy_before(book: Notebook, what: str, *, now: datetime) -> Path:
+    """Copy an open notebook before something is done to it; such a copy is never thinned out.
+
+    Raises
+    ------
+    InputError: it is damaged, or there is no room.
+    """
+    return back_up(book.place, now=now, before=what)
 
 
 @dataclass(frozen=True, slots=True)

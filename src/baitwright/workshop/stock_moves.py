@@ -1,32 +1,18 @@
-"""Stock that moves: a delivery, what is taken, what a count found, and the last entry undone."""
+"""Stock that moves: what is taken, what a count found, and the last entry undone."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from decimal import Decimal
 
-from baitwright.ledger.movements import NOTHING, STEP, Amount, Movement, Reason, undo
+from baitwright.ledger.movements import NOTHING, STEP, Amount, Book, Movement, Reason, undo
 from baitwright.ledger.picking import pick
-from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.item_units import agree_on_unit, refuse_unit
-from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, place_of
+from baitwright.workshop.item_units import refuse_unit
+from baitwright.workshop.lots import lot_of
 from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
-
-
-@dataclass(frozen=True, slots=True)
-class Delivery:
-    """What came, what it cost in the shop's money, and the supplier's words for it."""
-
-    item: str
-    amount: Amount
-    value: Decimal
-    best_before: date | None = None
-    supplier: str = ""
-    supplier_lot: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,28 +24,6 @@ class Taking:
     reason: Reason = Reason.USED
     lot: str = ""
     override: str = ""
-
-
-def bring_in(book: Notebook, came: Delivery, *, now: datetime) -> str:
-    """Put a delivery on the shelf as a lot of its own; the lot's name.
-
-    Raises
-    ------
-    InputError: the item is counted in another unit, or the delivery is nothing.
-    """
-    with book.writing() as page:
-        agree_on_unit(page, came.item, came.amount, now=now)
-        lot, day = next_lot(page, now.date()), now.date().isoformat()
-        best = None if came.best_before is None else came.best_before.isoformat()
-        told = Lot(came.item, day, best, came.supplier, came.supplier_lot)
-        page.write(LOT, lot, told.as_body(), seen=0, time=now)
-        line = Movement(came.item, lot, now, came.amount.units, came.value, Reason.BOUGHT)
-        standing(page, came.item).take(line)
-        page.post([line])
-        if came.supplier_lot:
-            supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
-            page.link(Link(supplied, place_of(lot, told)))
-    return lot
 
 
 def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement, ...]:
@@ -112,8 +76,9 @@ def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
         back = tuple(replace(undo(one, time=now), override="undone") for one in last)
         if not back:
             raise InputError("undo", None, "an entry of the book, which is empty")
+        stands: dict[str, Book] = {}
         for line in back:
-            standing(page, line.item).take(line)
+            stands[line.item] = (stands.get(line.item) or standing(page, line.item)).take(line)
         page.post(back)
     return back
 

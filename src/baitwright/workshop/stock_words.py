@@ -13,7 +13,7 @@ from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.terms.errors import InputError
 from baitwright.workshop.stock import Shelf, in_words
 
-_ACCEPTED = "an amount such as 25 kg, 500 ml or 200"
+AMOUNTS = "an amount such as 25 kg, 500 ml or 200"
 _PER_SI = {Kind.MASS: (Counted.MILLIGRAMS, 1e6), Kind.VOLUME: (Counted.MICROLITRES, 1e9)}
 _SOON = timedelta(days=30)
 _MOST = 10**15
@@ -27,18 +27,18 @@ def read_amount(text: str, *, least: int = 1) -> Amount:
     ------
     InputError: it is none of these, or less than the least.
     """
-    typed = read_number(text, "amount", _ACCEPTED)
+    typed = read_number(text, "amount", AMOUNTS)
     if not typed.unit:
         made = Amount(round(typed.number), Counted.PIECES)
         exact = made.units == typed.number
     else:
         kind = kind_of(unit_name(typed.unit))
         if kind not in _PER_SI:
-            raise InputError("amount", text, _ACCEPTED)
+            raise InputError("amount", text, AMOUNTS)
         counted, per_si = _PER_SI[kind]
         made, exact = Amount(round(read(text, kind, "amount") * per_si), counted), True
     if not exact or not least <= made.units <= _MOST:
-        raise InputError("amount", text, _ACCEPTED)
+        raise InputError("amount", text, AMOUNTS)
     return made
 
 

@@ -1,0 +1,96 @@
+"""Deliveries onto the shelf: each a lot of its own, one or many as one entry of the book."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.workshop.item_units import agree_on_unit, refuse_unit
+from baitwright.workshop.lots import LOT, Lot, lot_names, place_of
+from baitwright.workshop.stock import standing
+
+_AT_ONCE = 500
+"""Links of one question: databases take some ten thousands of words in one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """What came, what it cost in the shop's money, the supplier's words for it, and its label's.
+
+    ``came`` is today where nobody said.
+    """
+
+    item: str
+    amount: Amount
+    value: Decimal
+    best_before: date | None = None
+    supplier: str = ""
+    supplier_lot: str = ""
+    came: date | None = None
+    allergens: str = ""
+    hazards: str = ""
+
+
+def bring_in(book: Notebook, came: Delivery, *, now: datetime) -> str:
+    """Put a delivery on the shelf as a lot of its own; the lot's name.
+
+    Raises
+    ------
+    InputError: the item is counted in another unit, or the delivery is nothing.
+    """
+    with book.writing() as page:
+        (lot,) = put_on_shelf(page, (came,), now=now)
+    return lot
+
+
+def put_on_shelf(page: Page, delivered: Iterable[Delivery], *, now: datetime) -> tuple[str, ...]:
+    """Put deliveries on the shelf, each as a lot of its own, all as one entry; the lots' names.
+
+    Raises
+    ------
+    InputError: an item is counted in another unit, or a delivery is nothing.
+    """
+    next_name = lot_names(page)
+    counted: dict[str, Counted] = {}
+    stands: dict[str, Book] = {}
+    lines, links = [], []
+    for came in delivered:
+        if came.item in counted:
+            refuse_unit(came.item, counted[came.item], came.amount)
+        else:
+            agree_on_unit(page, came.item, came.amount, now=now)
+            counted[came.item] = came.amount.counted
+            stands[came.item] = standing(page, came.item)
+        day = came.came or now.date()
+        lot = next_name(day)
+        told = _lot_of(came, day)
+        page.write(LOT, lot, told.as_body(), seen=0, time=now)
+        line = Movement(came.item, lot, now, came.amount.units, came.value, Reason.BOUGHT)
+        stands[came.item] = stands[came.item].take(line)
+        lines.append(line)
+        if came.supplier_lot:
+            supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
+            links.append(Link(supplied, place_of(lot, told)))
+    for at in range(0, len(links), _AT_ONCE):
+        page.link(*links[at : at + _AT_ONCE])
+    page.post(lines)
+    return tuple(line.lot for line in lines)
+
+
+def _lot_of(came: Delivery, day: date) -> Lot:
+    best = None if came.best_before is None else came.best_before.isoformat()
+    return Lot(
+        item=came.item,
+        came=day.isoformat(),
+        best_before=best,
+        supplier=came.supplier,
+        supplier_lot=came.supplier_lot,
+        allergens=came.allergens,
+        hazards=came.hazards,
+    )
