@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, Select, func, select
+from sqlalchemy import Row, Select, func, or_, select
 
 from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import newest, revisions, tombstones
@@ -155,6 +155,28 @@ class Records(Leaf):
         ever = select(func.count(func.distinct(revisions.c.name)))
         found = ever.where(revisions.c.kind == kind, named)
         return int(self._connection.execute(found).scalar_one())
+
+    def names(self, kind: str) -> tuple[str, ...]:
+        """Of every record of a kind that there ever was, taken away or not."""
+        ever = select(revisions.c.name).distinct().where(revisions.c.kind == kind)
+        return tuple(self._connection.execute(ever.order_by(revisions.c.name)).scalars())
+
+    def tally(self) -> Mapping[str, int]:
+        """How many records of each kind stand."""
+        counted = select(newest.c.kind, func.count()).group_by(newest.c.kind)
+        rows = self._connection.execute(counted.order_by(newest.c.kind))
+        return {kind: int(many) for kind, many in rows}
+
+    def holding(self, words: str) -> tuple[tuple[str, str], ...]:
+        """Kind and name of every record of which some version or its reason has these words."""
+        told = json.dumps(words, ensure_ascii=False)[1:-1]
+        has = [
+            column.icontains(each, autoescape=True)
+            for column, each in ((revisions.c.body, told), (revisions.c.reason, words))
+        ]
+        found = select(revisions.c.kind, revisions.c.name).distinct().where(or_(*has))
+        rows = self._connection.execute(found.order_by(revisions.c.kind, revisions.c.name))
+        return tuple((kind, name) for kind, name in rows)
 
     def undo(self, kind: str, name: str, *, time: datetime) -> Revision:
         """Write the version before the newest once more, as the newest.

@@ -1,0 +1,175 @@
+"""Records written down and corrected, version after version; taken away, undone, read again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.attached import Beside, checked_in
+from baitwright.workshop.batches import BATCH
+from baitwright.workshop.forms import DAY, FILES, WRITTEN, Form, mentions, read_form
+from baitwright.workshop.lots import LOT, lot_of, place_of
+from baitwright.workshop.names import fair_name
+
+PEOPLE = ("customer", "owner", "companion")
+BAITS = ("bag", "batch")
+Filled = Callable[[Mapping[str, Any]], Mapping[str, Any]]
+"""What is to be written, from what is written already."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A record as it was told: filled in from what stands, and what goes with it.
+
+    ``seen`` is the version that was looked at; the newest where None. ``beside`` is where paths of
+    its files begin, and ``where`` the file it came from.
+    """
+
+    fill: Filled
+    beside: Beside
+    name: str = ""
+    seen: int | None = None
+    reason: str = ""
+    where: str = ""
+
+
+def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision:
+    """Write a record, or the next version of it.
+
+    Raises
+    ------
+    ChangedMeanwhileError: another version stands there than the one that was looked at.
+    InputError: what a form does not take, a name that will not do, a bag, batch or person that the
+        notebook does not know, or a file that cannot be read.
+    """
+    with book.writing() as page:
+        name = _name(page, form, told.name, now=now)
+        latest = page.latest(form.kind, name)
+        there = 0 if latest is None else latest.version
+        if told.seen is not None and told.seen != there:
+            raise ChangedMeanwhileError(form.kind, name, seen=told.seen, there=there)
+        body = _body(form, told, latest, now=now)
+        _refuse_unknown(page, body)
+        made = page.write(form.kind, name, body, seen=there, time=now, reason=told.reason)
+        _follow(page, made)
+    return made
+
+
+def written_in(latest: Revision | None) -> dict[str, Any]:
+    """What the newest version says, as the maker wrote it."""
+    body = {} if latest is None or latest.body is None else latest.body
+    return dict(body.get(WRITTEN, {}))
+
+
+def take_away(book: Notebook, form: Form, name: str, *, now: datetime, reason: str) -> Revision:
+    """Take a record away; its versions stay.
+
+    Raises
+    ------
+    InputError: no such record, or no reason.
+    """
+    if not reason.strip():
+        raise InputError("reason", None, "why it is taken away, such as written down twice")
+    with book.writing() as page:
+        last = _standing(page, form, name)
+        seen = last.version
+        made = page.write(form.kind, last.name, None, seen=seen, time=now, reason=reason)
+        _follow(page, made)
+    return made
+
+
+def undo(book: Notebook, form: Form, name: str, *, now: datetime) -> Revision:
+    """Write the version before the newest once more, as the newest.
+
+    Raises
+    ------
+    InputError: no such record.
+    """
+    with book.writing() as page:
+        found = history_on(page, form, name)
+        made = page.undo(form.kind, found[-1].name, time=now)
+        _follow(page, made)
+    return made
+
+
+def records(book: Notebook, form: Form, *, words: str = "", most: int = 50) -> tuple[Revision, ...]:
+    """The last records of a kind, the latest day first."""
+    with book.reading() as page:
+        return page.last(form.kind, most, words=words)
+
+
+def history_on(page: Page, form: Form, name: str) -> tuple[Revision, ...]:
+    """Every version of a record, the first one first.
+
+    Raises
+    ------
+    InputError: no such record; the message tells the last ones.
+    """
+    found = page.history(form.kind, name.strip())
+    if not found:
+        last = ", ".join(one.name for one in page.last(form.kind, 5)) or "none yet"
+        raise InputError(form.kind, name, f"one of the notebook, the last are: {last}")
+    return found
+
+
+def _standing(page: Page, form: Form, name: str) -> Revision:
+    last = history_on(page, form, name)[-1]
+    if last.body is None:
+        raise InputError(form.kind, name, "one that was not taken away already")
+    return last
+
+
+def _name(page: Page, form: Form, name: str, *, now: datetime) -> str:
+    if name.strip():
+        return fair_name(page, form.kind, name)
+    if form.is_named:
+        raise InputError(f"{form.kind}'s name", None, f"a name: baitwright record {form.kind} NAME")
+    day = now.date().isoformat()
+    return f"{day}/{page.count(form.kind, name=f'{day}/') + 1}"
+
+
+def _body(form: Form, told: Told, latest: Revision | None, *, now: datetime) -> dict[str, Any]:
+    before = {} if latest is None or latest.body is None else latest.body
+    written = dict(told.fill(written_in(latest)))
+    if DAY in before and DAY in form.table.model_fields:
+        written.setdefault(DAY, before[DAY])
+    body = read_form(form, written, today=now.date(), where=told.where)
+    listed = checked_in(written[FILES], told.beside) if FILES in written else before.get(FILES)
+    return {**body, FILES: listed} if listed else body
+
+
+def _refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
+    """Refuse a bag, a batch or a person that the notebook does not have."""
+    for field, name in mentions(body, *BAITS):
+        there = (page.latest(kind, name) for kind in (LOT, BATCH))
+        if not any(one is not None and one.body is not None for one in there):
+            raise InputError(field, name, "a bag or a batch of the notebook")
+    known = page.persons() if any(mentions(body, *PEOPLE)) else {}
+    for field, code in mentions(body, *PEOPLE):
+        if code not in known:
+            accepted = f"one of: {', '.join(known) or 'nobody yet'}"
+            hint = "`baitwright record person name=...` gives a code."
+            raise InputError(field, code, accepted, hint=hint)
+
+
+def _follow(page: Page, made: Revision) -> None:
+    """A night stands in the trace behind the bags and batches that were fished."""
+    if made.kind != "night":
+        return
+    night = Place(Stop.NIGHT, made.name)
+    page.unlink(night)
+    fished = dict.fromkeys(name for _, name in mentions(made.body or {}, *BAITS))
+    page.link(*(Link(one, night) for one in _places(page, fished)))
+
+
+def _places(page: Page, names: Iterable[str]) -> Iterable[Place]:
+    for name in names:
+        lot = page.latest(LOT, name)
+        is_lot = lot is not None and lot.body is not None
+        yield place_of(name, lot_of(page, name)) if is_lot else Place(Stop.BATCH, name)
