@@ -24,7 +24,7 @@ OUR_FAULT = 1
 
 COMMANDS = (
     *("backup", "balance", "batch", "boil", "bottle", "keep", "levels", "mix", "notebook"),
-    *("plan", "record", "restore", "shelf", "soak", "trace"),
+    *("plan", "purge", "record", "restore", "shelf", "soak", "trace"),
 )
 
 

@@ -196,7 +196,8 @@ class Records(Leaf):
     def purge(self, kind: str, name: str, *, time: datetime) -> int:
         """Empty every version of a record for good; how many there were.
 
-        Copies made before still hold it, until they are thinned out or thrown away.
+        The file's free space and the copies made before still hold it: `notebook.purging` sees to
+        both.
 
         Raises
         ------

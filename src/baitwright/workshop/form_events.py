@@ -112,15 +112,15 @@ class PersonTable(FormTable):
     mail: Annotated[str, text(about="Their mail.", example="someone@example.org")] = ""
 
 
-def night_adds_up(told: Table) -> None:
+def night_adds_up(told: NightTable) -> None:
     """Refuse more fish than bites, of the night or of a rod.
 
     Raises
     ------
     InputError: there are.
     """
-    assert isinstance(told, NightTable)
-    rows = [("", told), *((f"rod[{at}].", rod) for at, rod in enumerate(told.rod, start=1))]
+    rows: list[tuple[str, NightTable | RodTable]] = [("", told)]
+    rows += [(f"rod[{at}].", rod) for at, rod in enumerate(told.rod, start=1)]
     for place, row in rows:
         ended = (row.fish or 0) + (row.lost or 0)
         if row.bites is not None and ended > row.bites:

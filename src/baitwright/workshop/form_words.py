@@ -11,7 +11,7 @@ from typing import Any
 
 from baitwright.terms.errors import InputError
 from baitwright.workshop.fields import Reads
-from baitwright.workshop.forms import Form, fields_of, reads, table_in
+from baitwright.workshop.form import Form, fields_of, reads, table_in
 from baitwright.workshop.reading import Table, load
 
 _PLACE = re.compile(r"(?P<key>[A-Za-z_-]+)(?:\[(?P<at>[1-9]\d{0,2})\])?(?:\.(?P<rest>.+))?")
@@ -29,30 +29,27 @@ def from_file(path: Path, *, kind: str) -> dict[str, Any]:
     if path.suffix.lower() != ".json":
         return load(path, what=kind)
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        return from_json(path.read_bytes(), kind=kind, where=str(path))
     except OSError as error:
         accepted, hint = "a file that can be read", f"{error.strerror}."
         raise InputError(kind, str(path), accepted, hint=hint) from None
-    except ValueError as error:
-        raise InputError(kind, str(path), "text in UTF-8", hint=f"{error}.") from None
-    return from_json(text, kind=kind, where=str(path))
 
 
-def from_json(text: str, *, kind: str, where: str) -> dict[str, Any]:
+def from_json(told: bytes, *, kind: str, where: str) -> dict[str, Any]:
     """What a JSON object says of a record, key by key as a file would.
 
     Raises
     ------
     InputError: it is none.
     """
+    accepted = 'a JSON object such as {"water": "Long Reedpool"}'
     try:
-        told = json.loads(text)
+        made = json.loads(told.decode("utf-8-sig"))
     except (ValueError, RecursionError) as error:
-        accepted = 'a JSON object such as {"water": "Long Reedpool"}'
-        raise InputError(kind, text[:80], accepted, hint=f"{error}.", where=where) from None
-    if not isinstance(told, dict):
-        raise InputError(kind, type(told).__name__, "a JSON object", where=where)
-    return told
+        raise InputError(kind, repr(told[:80]), accepted, hint=f"{error}.", where=where) from None
+    if not isinstance(made, dict):
+        raise InputError(kind, type(made).__name__, accepted, where=where)
+    return made
 
 
 def with_words(standing: Mapping[str, Any], words: Iterable[str], *, form: Form) -> dict[str, Any]:

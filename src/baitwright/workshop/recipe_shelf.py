@@ -69,6 +69,23 @@ def take_back(book: Notebook, name: str, *, now: datetime) -> Kept:
     return Kept(made, is_new=True, changes=changes_between(text_of(last), text_of(made)))
 
 
+def take_away(book: Notebook, name: str, *, now: datetime, reason: str) -> Kept:
+    """Take a recipe away; its versions stay.
+
+    Raises
+    ------
+    InputError: no such recipe, or no reason.
+    """
+    if not reason.strip():
+        raise InputError("reason", None, "why it is taken away, such as a better one")
+    with book.writing() as page:
+        last = page.latest(KIND, name)
+        if last is None or last.body is None:
+            raise _unknown(name, page.all(KIND))
+        made = page.write(KIND, name, None, seen=last.version, time=now, reason=reason)
+    return Kept(made, is_new=True, changes=())
+
+
 def recipes(book: Notebook) -> tuple[Revision, ...]:
     """The newest version of every recipe, by name."""
     with book.reading() as page:

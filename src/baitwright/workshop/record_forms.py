@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -13,9 +13,11 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import Beside, checked_in
 from baitwright.workshop.batches import BATCH
-from baitwright.workshop.forms import DAY, FILES, WRITTEN, Form, mentions, read_form
+from baitwright.workshop.form import DAY, FILES, Form, mentions
+from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.lots import LOT, lot_of, place_of
 from baitwright.workshop.names import fair_name
+from baitwright.workshop.read_records import history_on, written_in
 
 PEOPLE = ("customer", "owner", "companion")
 BAITS = ("bag", "batch")
@@ -61,12 +63,6 @@ def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision
     return made
 
 
-def written_in(latest: Revision | None) -> dict[str, Any]:
-    """What the newest version says, as the maker wrote it."""
-    body = {} if latest is None or latest.body is None else latest.body
-    return dict(body.get(WRITTEN, {}))
-
-
 def take_away(book: Notebook, form: Form, name: str, *, now: datetime, reason: str) -> Revision:
     """Take a record away; its versions stay.
 
@@ -96,26 +92,6 @@ def undo(book: Notebook, form: Form, name: str, *, now: datetime) -> Revision:
         made = page.undo(form.kind, found[-1].name, time=now)
         _follow(page, made)
     return made
-
-
-def records(book: Notebook, form: Form, *, words: str = "", most: int = 50) -> tuple[Revision, ...]:
-    """The last records of a kind, the latest day first."""
-    with book.reading() as page:
-        return page.last(form.kind, most, words=words)
-
-
-def history_on(page: Page, form: Form, name: str) -> tuple[Revision, ...]:
-    """Every version of a record, the first one first.
-
-    Raises
-    ------
-    InputError: no such record; the message tells the last ones.
-    """
-    found = page.history(form.kind, name.strip())
-    if not found:
-        last = ", ".join(one.name for one in page.last(form.kind, 5)) or "none yet"
-        raise InputError(form.kind, name, f"one of the notebook, the last are: {last}")
-    return found
 
 
 def _standing(page: Page, form: Form, name: str) -> Revision:
@@ -165,11 +141,10 @@ def _follow(page: Page, made: Revision) -> None:
     night = Place(Stop.NIGHT, made.name)
     page.unlink(night)
     fished = dict.fromkeys(name for _, name in mentions(made.body or {}, *BAITS))
-    page.link(*(Link(one, night) for one in _places(page, fished)))
+    page.link(*(Link(_place(page, one), night) for one in fished))
 
 
-def _places(page: Page, names: Iterable[str]) -> Iterable[Place]:
-    for name in names:
-        lot = page.latest(LOT, name)
-        is_lot = lot is not None and lot.body is not None
-        yield place_of(name, lot_of(page, name)) if is_lot else Place(Stop.BATCH, name)
+def _place(page: Page, name: str) -> Place:
+    lot = page.latest(LOT, name)
+    is_there = lot is not None and lot.body is not None
+    return place_of(name, lot_of(page, name)) if is_there else Place(Stop.BATCH, name)

@@ -21,11 +21,12 @@ def kept_text(kept: Kept) -> str:
     return "\n".join((*lines, *_changes(kept.changes, first=one.version == 1)))
 
 
-def shelf_text(found: tuple[Revision, ...], *, where: Path, copied: str) -> str:
-    """Every recipe with its newest version, and when the notebook was copied."""
+def shelf_text(found: tuple[Revision, ...], *, where: Path, copied: str, kinds: str = "") -> str:
+    """Every recipe with its newest version, other kinds, and when the notebook was copied."""
     lines = [f"Notebook {where}", ""]
     named = [f"  {one.name}: version {one.version}, {told_of(one)}" for one in found]
     lines += named or ["No recipe yet: baitwright keep RECIPE"]
+    lines += ["", kinds] if kinds else []
     return "\n".join((*lines, "", copied))
 
 
