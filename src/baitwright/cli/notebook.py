@@ -82,9 +82,10 @@ def _recipe(book: Notebook, recipe: str, *, version: int | None, undo: bool, **h
 
 
 def _records(book: Notebook, kind: str, name: str, *, notebook: Path, **how: Any) -> None:
+    from baitwright.notebook.people import PERSON
     from baitwright.workshop.form_lists import list_text
     from baitwright.workshop.form_text import record_json, record_text, written_text
-    from baitwright.workshop.forms import PERSON, form_of
+    from baitwright.workshop.forms import form_of
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.people_book import people
     from baitwright.workshop.read_records import history, records

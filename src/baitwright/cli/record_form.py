@@ -41,9 +41,10 @@ def write_down(
     leaves a thing out. Words change what stands, and KEY= takes a thing away; a file is the whole
     record.
     """
+    from baitwright.notebook.people import PERSON
     from baitwright.workshop.form import fields_of
     from baitwright.workshop.form_text import record_json, written_text
-    from baitwright.workshop.forms import PERSON, form_of
+    from baitwright.workshop.forms import form_of
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.people_book import record_person
     from baitwright.workshop.record_forms import record

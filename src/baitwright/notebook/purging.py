@@ -11,10 +11,10 @@ from pathlib import Path
 
 from baitwright.notebook.backup import every_copy, make_last
 from baitwright.notebook.leaf import written
+from baitwright.notebook.people import PERSON
 from baitwright.notebook.soundness import examine
 from baitwright.terms.errors import InputError
 
-PERSON = "person"
 _EMPTY_PERSON = "UPDATE people SET body = NULL, time = ? WHERE code = ? AND body IS NOT NULL"
 _EMPTY = """
 UPDATE revisions SET body = NULL, reason = ''

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from baitwright.notebook.page import Revision
+from baitwright.notebook.people import PERSON
 from baitwright.workshop.form import DAY, WRITTEN
-from baitwright.workshop.forms import PERSON
 
 Known = Mapping[str, Mapping[str, Any] | None]
 """People by code; nothing of those who were erased."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from baitwright.notebook.purging import PERSON
+from baitwright.notebook.people import PERSON
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bottle_file import bottle_test_of
 from baitwright.workshop.form import Form

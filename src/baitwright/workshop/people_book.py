@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
+from baitwright.notebook.people import PERSON
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.form_fields import person_code
 from baitwright.workshop.form_reading import read_form
-from baitwright.workshop.forms import FORMS, PERSON
+from baitwright.workshop.forms import FORMS
 from baitwright.workshop.record_forms import Told
 
 _CODE = person_code(about="Whose record it is.")

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from baitwright.notebook.backup import every_copy
 from baitwright.notebook.page import Page
-from baitwright.notebook.purging import PERSON, Gone, purge_copies, wipe_free_space
+from baitwright.notebook.people import PERSON
+from baitwright.notebook.purging import Gone, purge_copies, wipe_free_space
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import PATH
@@ -21,6 +22,9 @@ from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
 Rewrite = Callable[[Notebook, Path, datetime], None]
 """Writes the plain-text pages in a folder anew, as the notebook stands."""
+
+_TELLING = 3
+"""Shorter words of a person's stand anywhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,5 +134,6 @@ def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
     """Records that have something in their own words that only this person's entry should say."""
     written = (page.persons()[code] or {}).get(WRITTEN, {})
     told = {str(written[key]).strip() for key in ("name", "phone", "mail") if key in written}
-    found = [one for words in sorted(told) for one in page.holding(words)]
+    telling = sorted(words for words in told if len(words) >= _TELLING)
+    found = [one for words in telling for one in page.holding(words)]
     return list(dict.fromkeys(found))

@@ -17,7 +17,7 @@ def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
     """What was purged, and every file that could not be done."""
     lines = [f"{_named(loss)}: purged"]
     lines += [f"  ! not reached: {path}. {why}" for path, why in left.items()]
-    return "\n".join((*lines, *_stays(loss)))
+    return "\n".join(lines)
 
 
 def _reached(loss: Loss) -> Iterator[str]:

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from baitwright.notebook.page import Page, Revision
+from baitwright.notebook.people import PERSON
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.form import WRITTEN, Form
-from baitwright.workshop.forms import FORMS, PERSON
+from baitwright.workshop.forms import FORMS
 
 
 def records(book: Notebook, form: Form, *, words: str = "", most: int = 50) -> tuple[Revision, ...]:

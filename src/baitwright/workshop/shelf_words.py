@@ -44,7 +44,7 @@ def history_text(found: tuple[Revision, ...]) -> str:
 
 def told_of(one: Revision) -> str:
     """When a version was written, whether it was taken away, and why."""
-    gone = "taken away" if one.body is None else ""
+    gone = "" if one.body is not None else "taken away" if one.reason else "purged"
     when = f"{one.time.astimezone():%a %d %b %Y %H:%M}"
     return ", ".join(filter(None, (when, gone, one.reason)))
 
