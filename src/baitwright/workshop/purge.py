@@ -23,8 +23,8 @@ from baitwright.workshop.recipe_shelf import KIND as RECIPE
 Rewrite = Callable[[Notebook, Path, datetime], None]
 """Writes the plain-text pages in a folder anew, as the notebook stands."""
 
-_TELLING = 3
-"""Shorter words of a person's stand anywhere."""
+_TELLING = 4
+"""Shorter words than so many letters stand anywhere (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +133,6 @@ def _known(page: Page, kind: str, name: str) -> str:
 def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
     """Records that have something in their own words that only this person's entry should say."""
     written = (page.persons()[code] or {}).get(WRITTEN, {})
-    told = {str(written[key]).strip() for key in ("name", "phone", "mail") if key in written}
-    telling = sorted(words for words in told if len(words) >= _TELLING)
-    found = [one for words in telling for one in page.holding(words)]
-    return list(dict.fromkeys(found))
+    words = (*str(written.get("name", "")).split(), written.get("phone"), written.get("mail"))
+    telling = sorted({word for word in words if word and len(word) >= _TELLING})
+    return list(dict.fromkeys(one for word in telling for one in page.holding(word)))
