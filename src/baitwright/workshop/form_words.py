@@ -14,7 +14,9 @@ from baitwright.workshop.fields import Reads
 from baitwright.workshop.form import Form, fields_of, reads, table_in
 from baitwright.workshop.reading import Table, load
 
-_PLACE = re.compile(r"(?P<key>[A-Za-z_][A-Za-z0-9_]*)(?:\[(?P<at>[1-9]\d{0,2})\])?(?:\.(?P<rest>.+))?")
+_PLACE = re.compile(
+    r"(?P<key>[A-Za-z_][A-Za-z0-9_]*)(?:\[(?P<at>[1-9]\d{0,2})\])?(?:\.(?P<rest>.+))?"
+)
 _ACCEPTED = "key=value, such as bites=1 or rod[1].position=left"
 _YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 
