@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 from collections.abc import Iterator
 from datetime import timedelta
@@ -353,6 +354,38 @@ def test_days_and_numbers_name_what_nobody_named(book: Notebook) -> None:
     ]
     with pytest.raises(InputError, match="baitwright record tub NAME"):
         write(book, "tub", "base=Copper")
+
+
+def test_a_name_that_was_given_already_is_not_given_again(book: Notebook) -> None:
+    write(book, "night", "water=X", name="2026-11-27/2")
+    assert [write(book, "night", "water=Y").name for _ in range(2)] == [
+        "2026-11-27/3",
+        "2026-11-27/4",
+    ]
+
+
+JUNK = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=9),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner),
+    max_leaves=6,
+)
+
+
+@pytest.mark.parametrize("kind", FORMS)
+@given(data=st.data())
+def test_whatever_is_told_is_read_or_refused(kind: str, data: st.DataObject) -> None:
+    keys = st.sampled_from([*fields_of(FORMS[kind].table), "gibberish"])
+    written = data.draw(st.dictionaries(keys, JUNK, max_size=4))
+    with contextlib.suppress(InputError):
+        json.dumps(read_form(FORMS[kind], written, today=TODAY), allow_nan=False)
+
+
+def test_lists_without_end_are_refused() -> None:
+    deep: list[Any] = []
+    for _ in range(900):
+        deep = [deep]
+    with pytest.raises(InputError):
+        read_form(FORMS["night"], {"water": "X", "rod": deep}, today=TODAY)
 
 
 def test_a_kind_nobody_knows() -> None:

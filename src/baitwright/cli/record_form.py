@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from collections.abc import Mapping
 from dataclasses import replace
@@ -60,12 +61,11 @@ def write_down(
         told = told if pieces else _asked(form, told, book)
         if kind == PERSON:
             code = record_person(book, told, now=clock_with_zone())
-            click.echo(f"{code}: mention them by this in records")
+            mention = f"{code}: mention them by this in records"
+            click.echo(json.dumps({"code": code}) if as_json else mention)
             return
         made = record(book, form, told, now=clock_with_zone())
     if as_json:
-        import json
-
         click.echo(json.dumps(record_json((made,)), ensure_ascii=False, indent=2))
     else:
         click.echo(written_text(made))

@@ -21,14 +21,14 @@ _BATCH = text(about="Which batch.", example="2026-11-27/1")
 _TODAY = "today unless told."
 
 
-class TestTable(BottleFile, FormTable):
+class TestTable(FormTable, BottleFile):
     """A bottle test, kept."""
 
     batch: Annotated[str, _BATCH] = ""
     day: Annotated[date | None, on_day(about=f"When it was done; {_TODAY}")] = None
 
 
-class BatchReadingsTable(ReadingsTable, FormTable):
+class BatchReadingsTable(FormTable, ReadingsTable):
     """Readings of a batch, kept."""
 
     batch: Annotated[str, _BATCH] = ""

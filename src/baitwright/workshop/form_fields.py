@@ -20,8 +20,8 @@ LONGEST_NOTE = 20_000
 _MOST_WORDS = 100
 _HAZARD = r"(?:H[2-4]\d\d(?:[DFdfi]|FD|Fd|fd)?|EUH[0-4]\d\dA?|P[1-5]\d\d)"
 PHRASE = re.compile(rf"{_HAZARD}(?:\+{_HAZARD})*")
-"""Hazard, further hazard and precaution codes as regulation 1272/2008 numbers them, annexes III
-and IV; several that are read together are joined by a plus."""
+"""Hazard, further hazard and precaution codes as regulation 1272/2008 numbers them (recalled);
+several that are read together are joined by a plus."""
 _PERSON = re.compile(r"(?:person)?[ -]?(\d{1,9})", re.IGNORECASE)
 
 

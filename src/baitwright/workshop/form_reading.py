@@ -28,7 +28,11 @@ def read_form(
     ------
     InputError: an unknown key, or what cannot be.
     """
-    plain = _told(_plain(written))
+    try:
+        plain = _told(_plain(written))
+    except RecursionError:
+        accepted = "entries as this form has them"
+        raise InputError(form.kind, "lists in lists", accepted, where=where) from None
     if DAY in form.table.model_fields:
         plain.setdefault(DAY, today.isoformat())
     table = parse(plain, form.table, where=where)

@@ -11,7 +11,7 @@ from baitwright.workshop.attached import PATH, since
 from baitwright.workshop.changes import change_lines, entries_changed
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.form_lists import Known, name_of
-from baitwright.workshop.record_forms import PEOPLE
+from baitwright.workshop.form_mentions import PEOPLE
 from baitwright.workshop.shelf_words import told_of
 
 

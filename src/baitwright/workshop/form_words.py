@@ -17,7 +17,7 @@ from baitwright.workshop.reading import Table, load
 _PLACE = re.compile(
     r"(?P<key>[A-Za-z_][A-Za-z0-9_]*)(?:\[(?P<at>[1-9]\d{0,2})\])?(?:\.(?P<rest>.+))?"
 )
-_ACCEPTED = "key=value, such as bites=1 or rod[1].position=left"
+_ACCEPTED = "key=value, such as rod[1].position=left, or a file that ends in .toml or .json"
 _YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 
 

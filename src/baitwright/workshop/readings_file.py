@@ -18,10 +18,7 @@ _BAITS = {"twenty_at_8h": 20, "twenty_fresh": 20}
 
 
 def _day(value: object) -> datetime:
-    try:
-        found = datetime.fromisoformat(value) if isinstance(value, str) else value
-    except ValueError:
-        found = None
+    found = datetime.fromisoformat(value) if isinstance(value, str) else value
     if isinstance(found, datetime):
         return found
     if isinstance(found, date):

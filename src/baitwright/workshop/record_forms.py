@@ -7,20 +7,16 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import Beside, checked_in
-from baitwright.workshop.batches import BATCH
-from baitwright.workshop.form import DAY, FILES, Form, mentions
+from baitwright.workshop.form import DAY, FILES, Form
+from baitwright.workshop.form_mentions import follow, refuse_unknown
 from baitwright.workshop.form_reading import read_form
-from baitwright.workshop.lots import LOT, lot_of, place_of
 from baitwright.workshop.names import fair_name
 from baitwright.workshop.read_records import history_on, written_in
 
-PEOPLE = ("customer", "owner", "companion")
-BAITS = ("bag", "batch")
 Filled = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 """What is to be written, from what is written already."""
 
@@ -57,9 +53,9 @@ def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision
         if told.seen is not None and told.seen != there:
             raise ChangedMeanwhileError(form.kind, name, seen=told.seen, there=there)
         body = _body(form, told, latest, now=now)
-        _refuse_unknown(page, body)
+        refuse_unknown(page, body)
         made = page.write(form.kind, name, body, seen=there, time=now, reason=told.reason)
-        _follow(page, made)
+        follow(page, made)
     return made
 
 
@@ -76,7 +72,7 @@ def take_away(book: Notebook, form: Form, name: str, *, now: datetime, reason: s
         last = _standing(page, form, name)
         seen = last.version
         made = page.write(form.kind, last.name, None, seen=seen, time=now, reason=reason)
-        _follow(page, made)
+        follow(page, made)
     return made
 
 
@@ -90,7 +86,7 @@ def undo(book: Notebook, form: Form, name: str, *, now: datetime) -> Revision:
     with book.writing() as page:
         found = history_on(page, form, name)
         made = page.undo(form.kind, found[-1].name, time=now)
-        _follow(page, made)
+        follow(page, made)
     return made
 
 
@@ -107,7 +103,10 @@ def _name(page: Page, form: Form, name: str, *, now: datetime) -> str:
     if form.is_named:
         raise InputError(f"{form.kind}'s name", None, f"a name: baitwright record {form.kind} NAME")
     day = now.date().isoformat()
-    return f"{day}/{page.count(form.kind, name=f'{day}/') + 1}"
+    taken, at = set(page.names(form.kind)), page.count(form.kind, name=f"{day}/") + 1
+    while f"{day}/{at}" in taken:
+        at += 1  # somebody gave it to another one
+    return f"{day}/{at}"
 
 
 def _body(form: Form, told: Told, latest: Revision | None, *, now: datetime) -> dict[str, Any]:
@@ -118,33 +117,3 @@ def _body(form: Form, told: Told, latest: Revision | None, *, now: datetime) -> 
     body = read_form(form, written, today=now.date(), where=told.where)
     listed = checked_in(written[FILES], told.beside) if FILES in written else before.get(FILES)
     return {**body, FILES: listed} if listed else body
-
-
-def _refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
-    """Refuse a bag, a batch or a person that the notebook does not have."""
-    for field, name in mentions(body, *BAITS):
-        there = (page.latest(kind, name) for kind in (LOT, BATCH))
-        if not any(one is not None and one.body is not None for one in there):
-            raise InputError(field, name, "a bag or a batch of the notebook")
-    known = page.persons() if any(mentions(body, *PEOPLE)) else {}
-    for field, code in mentions(body, *PEOPLE):
-        if code not in known:
-            accepted = f"one of: {', '.join(known) or 'nobody yet'}"
-            hint = "`baitwright record person name=...` gives a code."
-            raise InputError(field, code, accepted, hint=hint)
-
-
-def _follow(page: Page, made: Revision) -> None:
-    """A night stands in the trace behind the bags and batches that were fished."""
-    if made.kind != "night":
-        return
-    night = Place(Stop.NIGHT, made.name)
-    page.unlink(night)
-    fished = dict.fromkeys(name for _, name in mentions(made.body or {}, *BAITS))
-    page.link(*(Link(_place(page, one), night) for one in fished))
-
-
-def _place(page: Page, name: str) -> Place:
-    lot = page.latest(LOT, name)
-    is_there = lot is not None and lot.body is not None
-    return place_of(name, lot_of(page, name)) if is_there else Place(Stop.BATCH, name)
