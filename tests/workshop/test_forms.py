@@ -22,6 +22,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import Beside
 from baitwright.workshop.form import DAY, FILES, WRITTEN, Form, fields_of, reads, table_in
 from baitwright.workshop.form_fields import LONGEST_NOTE
+from baitwright.workshop.form_lists import list_text
 from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.form_text import record_json, record_text
 from baitwright.workshop.form_words import from_file, with_words
@@ -241,6 +242,27 @@ def test_a_search_finds_all_words_wherever_they_stand(book: Notebook) -> None:
     write(book, "complaint", "what=mild mould", name="Mould")
     assert [one.name for one in search(book, "MILD")] == ["Mould", "Late"]
     assert [one.name for one in search(book, "mild overcast")] == ["Late"]
+
+
+def test_a_night_without_a_bite_is_counted_as_one(book: Notebook) -> None:
+    for name, words in {
+        "A": ["bites=0"],
+        "B": ["rod[1].bites=0", "rod[2].bites=0"],
+        "C": ["rod[1].bites=0", "rod[2].bites=1"],
+        "D": [],
+    }.items():
+        write(book, "night", "water=X", *words, name=name)
+    assert list_text("night", records(book, FORMS["night"])).endswith("2 blank, of 4")
+
+
+def test_a_complaint_is_open_until_it_is_closed(book: Notebook) -> None:
+    write(book, "complaint", "what=mould", name="Mould")
+    assert list_text("complaint", records(book, FORMS["complaint"])) == (
+        "Mould: 2026-11-27, open, mould"
+    )
+    write(book, "complaint", "state=closed", "done=bag replaced", name="Mould")
+    found = history(book, FORMS["complaint"], "Mould")
+    assert "state: closed" in record_text(found, {}, notebook=book.path.parent)
 
 
 def test_hazards_are_shown_and_their_absence_is_no_comfort(book: Notebook) -> None:

@@ -92,6 +92,19 @@ def test_a_record_goes_with_all_its_versions(book: Notebook, tmp_path: Path) -> 
         assert stones == [("complaint", "Mould", 1)]
 
 
+def test_what_lies_in_free_pages_of_a_copy_goes_too(book: Notebook, tmp_path: Path) -> None:
+    """Another program's copy, or an older one's, may not have wiped what was deleted in it."""
+    code = person(book, "name=Nobody yet")
+    copy = back_up(book.path, now=NOW)
+    with closing(sqlite3.connect(copy, isolation_level=None)) as file:
+        file.execute("PRAGMA secure_delete = OFF")
+        file.execute("UPDATE people SET body = ?", (f"{SURNAME} " * 900,))
+        file.execute("UPDATE people SET body = '{}'")
+    assert told_of(tmp_path, SURNAME) == [copy.name]
+    assert purge(book, loss_of(book, "person", code), now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+
+
 def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> None:
     code = person(book, f"name=Ada {SURNAME}")
     (tmp_path / "letter.pdf").write_bytes(b"paper")

@@ -12,7 +12,7 @@ from baitwright.workshop.fields import Reads
 from baitwright.workshop.form_things import FormTable
 from baitwright.workshop.reading import Table
 
-WRITTEN, FILES, DAY, ABOUT = "written", "files", "day", "about"
+WRITTEN, FILES, DAY, ABOUT, STATE = "written", "files", "day", "about", "state"
 
 
 @dataclass(frozen=True, slots=True)

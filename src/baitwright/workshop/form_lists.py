@@ -20,8 +20,7 @@ def list_text(kind: str, found: Iterable[Revision]) -> str:
     rows = [one for one in found if one.body is not None]
     lines = [f"{one.name}: {_line(one)}" for one in rows]
     if kind == "night" and rows:
-        told = [one.body.get("bites") for one in rows if one.body is not None]
-        lines.append(f"{sum(bites == 0 for bites in told)} blank, of {len(rows)}")
+        lines.append(f"{sum(_bites(one) == 0 for one in rows)} blank, of {len(rows)}")
     return "\n".join(lines) or f"No {kind} yet: baitwright record {kind}"
 
 
@@ -49,11 +48,25 @@ def name_of(body: Mapping[str, Any] | None) -> str:
     return "erased" if body is None else str(body.get("name", "erased"))
 
 
+def _bites(one: Revision) -> int | None:
+    """Bites of a night, of its rods where only they tell; nothing where nobody counted."""
+    body = one.body or {}
+    by_rod = [rod["bites"] for rod in body.get("rod", ()) if "bites" in rod]
+    if "bites" in body:
+        return int(body["bites"])
+    return sum(by_rod) if by_rod else None
+
+
 def _line(one: Revision) -> str:
     """The first things a record says, its day before them."""
     written = (one.body or {}).get(WRITTEN, {})
-    told = [str(value) for key, value in written.items() if key != DAY and _is_short(value)]
-    return ", ".join(filter(None, (str(written.get(DAY, "")), *told[:4])))
+    told = [
+        str(value)
+        for key, value in written.items()
+        if key not in (DAY, "state") and _is_short(value)
+    ]
+    state = (one.body or {}).get("state", "")
+    return ", ".join(filter(None, (str(written.get(DAY, "")), state, *told[:4])))
 
 
 def _is_short(value: object) -> bool:

@@ -35,7 +35,10 @@ def record_text(versions: tuple[Revision, ...], known: Known, *, notebook: Path)
     last = versions[-1]
     lines = [f"{last.kind} {last.name}"]
     body = last.body or {}
-    written = {**body.get(WRITTEN, {}), **{key: body[key] for key in PEOPLE if key in body}}
+    written = {
+        **body.get(WRITTEN, {}),
+        **{key: body[key] for key in (*PEOPLE, "state") if key in body},
+    }
     lines += _entries(written, known) or ["  taken away or purged"]
     for one in body.get(FILES, []):
         now = since(one, notebook)
