@@ -13,6 +13,9 @@ from baitwright.materials.hooks import hooks
 from baitwright.materials.liquids import carrier, carriers, strengths
 from baitwright.quantities import show
 from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.bottle_tables import BottleFile
+from baitwright.workshop.form_things import FormTable
+from baitwright.workshop.forms import FORMS
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
@@ -129,3 +132,25 @@ def test_the_store_it_names_is_that_of_the_table() -> None:
     names = ("fridge_temperature", "ambient_temperature", "freezer_temperature")
     figures = [show(default(name).value, "C").removesuffix(" °C") for name in names]
     assert re.findall(r"-?\d+", left_out) == figures
+
+
+@pytest.mark.parametrize("kind", FORMS)
+def test_the_guide_names_every_key_of_a_record(kind: str) -> None:
+    (row,) = re.findall(rf"^\| {kind} \| [^|]* \| ([^|]*) \|$", GUIDE, re.MULTILINE)
+    told = {re.sub(r"\[1\]", "", key) for key in re.findall(r"`([^`]+)`", row)}
+    every = {
+        f"{name}.{key}" if below else name
+        for name, field in FORMS[kind].table.model_fields.items()
+        if name not in FormTable.model_fields
+        for below in [table_in(field.annotation)]
+        for key in (below.model_fields if below else [""])
+    }
+    as_in_a_file = {"test": set(keys_below(BottleFile)), "readings": set(keys_below(ReadingsTable))}
+    assert told == every - as_in_a_file.get(kind, set())
+
+
+def keys_below(model: type[Table]) -> Iterator[str]:
+    """Every key of a file, and of its tables."""
+    for name, field in model.model_fields.items():
+        below = table_in(field.annotation)
+        yield from [name] if below is None else (f"{name}.{key}" for key in below.model_fields)

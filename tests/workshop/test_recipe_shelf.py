@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from baitwright.notebook.backup import backups
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.changes import Change
 from baitwright.workshop.notebook_care import Use, copy_now, last_copy, open_at, put_back
 from baitwright.workshop.recipe_shelf import (
-    Change,
     Kept,
     changes_between,
     keep_recipe,

@@ -25,7 +25,7 @@ OUR_FAULT = 1
 
 COMMANDS = (
     *("backup", "balance", "batch", "boil", "bottle", "export", "import", "keep", "levels", "mix"),
-    *("notebook", "plan", "rebuild", "record", "restore", "shelf", "soak", "trace"),
+    *("notebook", "plan", "purge", "rebuild", "record", "restore", "shelf", "soak", "trace"),
 )
 
 

@@ -1,12 +1,30 @@
-"""`baitwright record`: what was weighed, held against the plan, and what it teaches."""
+"""`baitwright record`: whatever is written down; a batch's readings against its plan among it."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
+from baitwright.cli.record_form import KINDS, write_down
+
 _FILE = click.Path(path_type=Path)
+
+
+class _Record(click.Command):
+    """A kind of record as the first word begins one; two files are readings against a plan."""
+
+    def make_context(
+        self,
+        info_name: str | None,
+        args: list[str],
+        parent: click.Context | None = None,
+        **extra: Any,
+    ) -> click.Context:
+        """The context of the one that is meant."""
+        meant = write_down if args and args[0] in KINDS else against
+        return meant.make_context(info_name, args, parent, **extra)
 
 
 @click.command()
@@ -20,10 +38,15 @@ _FILE = click.Path(path_type=Path)
 )
 @click.option("--accept", type=_FILE, metavar="FILE", help="Keep the new factors as a new file.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
-def record(
+def against(
     plan: Path, readings: Path, *, factors: Path | None, accept: Path | None, as_json: bool
 ) -> None:
-    """Score PLAN (the plan.json of a batch) against READINGS, then propose factors."""
+    """Score PLAN (the plan.json of a batch) against READINGS, then propose factors.
+
+    With a KIND in their place, write a record into the notebook, such as `record night`: an
+    ingredient, core, liquid, hook, tub, blend, test, readings, night, question, complaint or
+    person. `record night --help` tells how.
+    """
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.record_batch import RecordFiles, record_batch
     from baitwright.workshop.record_words import record_as_json, record_text
@@ -36,3 +59,6 @@ def record(
         click.echo(json.dumps(record_as_json(recorded), ensure_ascii=False, indent=2))
         return
     click.echo(record_text(recorded))
+
+
+record = _Record("record", help=against.help, short_help="Write down what was done, and score it.")

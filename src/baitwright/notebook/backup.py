@@ -57,7 +57,7 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
         problem = examine(part)
         if problem:
             raise InputError("backup", str(notebook), "a sound notebook", hint=problem)
-        _make_last(part)
+        make_last(part)
         part.replace(made)
     except (OSError, sqlite3.Error) as error:
         hint = f"{error}. The notebook is as it was."
@@ -73,6 +73,16 @@ def backups(notebook: Where) -> tuple[Path, ...]:
     own = re.compile(rf"{re.escape(keeper_of(notebook).name)}-{_STAMPED}\.sqlite")
     found = folder.iterdir() if folder.is_dir() else ()
     return tuple(sorted((path for path in found if own.fullmatch(path.name)), key=made_at))
+
+
+def every_copy(notebook: Where) -> tuple[Path, ...]:
+    """Whatever copies of a notebook there are: rolling, before something, damaged, and halves."""
+    folder = folder_of(notebook) / FOLDER
+    own = re.compile(
+        rf"{re.escape(keeper_of(notebook).name)}-(?:before-[a-z]+-|damaged-)?{_STAMPED}\..+"
+    )
+    found = folder.iterdir() if folder.is_dir() else ()
+    return tuple(sorted(path for path in found if own.fullmatch(path.name)))
 
 
 def made_at(backup: Path) -> datetime:
@@ -153,7 +163,7 @@ def _make_plain(path: Path) -> None:
         copy.execute("PRAGMA journal_mode = DELETE")
 
 
-def _make_last(path: Path) -> None:
+def make_last(path: Path) -> None:
     """Wait until the disk has it."""
     with path.open("rb+") as file:
         os.fsync(file.fileno())

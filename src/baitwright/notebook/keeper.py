@@ -57,6 +57,14 @@ class Keeper(Protocol):
         What ``first`` did.
         """
 
+    def wipe(self) -> None:
+        """Write the notebook anew without what it no longer holds.
+
+        Raises
+        ------
+        InputError: another window is open in it, or there is no room; it stays as it was.
+        """
+
     def set_aside(self, aside: Path) -> None:
         """Move what is damaged out of the way, so that nothing of it is lost."""
 

@@ -73,6 +73,21 @@ class OnFile:
         copy_file(copy, self.path)
         return answer
 
+    def wipe(self) -> None:
+        """Write the file anew without what it no longer holds; no log is left beside it."""
+        try:
+            with closing(sqlite3.connect(self.path, isolation_level=None)) as file:
+                file.execute("PRAGMA secure_delete = ON")
+                file.execute("VACUUM")
+                (is_busy, *_) = file.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        except sqlite3.Error as error:
+            is_busy, why = 1, f"{error}."
+        else:
+            why = "Another window has it open: close that one, and purge once more."
+        if is_busy:
+            accepted = "a notebook that nobody else has open"
+            raise InputError("purge", str(self.path), accepted, hint=why)
+
     def set_aside(self, aside: Path) -> None:
         """Move the file, and what belongs to it, away."""
         aside.parent.mkdir(exist_ok=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -155,6 +155,21 @@ class OnServer:
             finally:
                 source.dispose()
         return answer
+
+    def wipe(self) -> None:
+        """Write the tables anew without what they no longer hold."""
+        engine = self._engine()
+        try:
+            with closing(engine.raw_connection()) as connection:
+                bare: Any = connection.driver_connection
+                bare.autocommit = True  # the server tidies outside of any transaction only
+                for table in metadata.sorted_tables:
+                    bare.execute(f"VACUUM FULL {table.name}")
+                bare.autocommit = False
+        except (DBAPIError, engine.dialect.loaded_dbapi.Error) as error:
+            raise self.refused(error) from None
+        finally:
+            engine.dispose()
 
     def set_aside(self, aside: Path) -> NoReturn:
         """Leave alone what is another's, or the server's to mend."""

@@ -13,6 +13,9 @@ from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import people
 from baitwright.terms.errors import InputError
 
+PERSON = "person"
+"""Begins every code."""
+
 
 class People(Leaf):
     """The people of a page; records mention them by a code that says nothing of them."""
@@ -20,7 +23,7 @@ class People(Leaf):
     def add_person(self, body: Mapping[str, Any], *, time: datetime) -> str:
         """Write a person down; the code that records are to mention."""
         last = self._connection.execute(select(func.coalesce(func.max(people.c.id), 0)))
-        code = f"person {int(last.scalar_one()) + 1}"
+        code = f"{PERSON} {int(last.scalar_one()) + 1}"
         told = json.dumps(body, ensure_ascii=False, allow_nan=False)
         row = {"code": code, "time": written(time), "body": told}
         self._connection.execute(people.insert().values(**row))

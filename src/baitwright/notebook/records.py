@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, Select, func, select
+from sqlalchemy import Row, Select, func, or_, select
 
 from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import newest, revisions, tombstones
@@ -161,6 +161,28 @@ class Records(Leaf):
         found = ever.where(revisions.c.kind == kind, named)
         return int(self._connection.execute(found).scalar_one())
 
+    def names(self, kind: str) -> tuple[str, ...]:
+        """Of every record of a kind that there ever was, taken away or not."""
+        ever = select(revisions.c.name).distinct().where(revisions.c.kind == kind)
+        return tuple(self._connection.execute(ever.order_by(revisions.c.name)).scalars())
+
+    def tally(self) -> Mapping[str, int]:
+        """How many records of each kind stand."""
+        counted = select(newest.c.kind, func.count()).group_by(newest.c.kind)
+        rows = self._connection.execute(counted.order_by(newest.c.kind))
+        return {kind: int(many) for kind, many in rows}
+
+    def holding(self, words: str) -> tuple[tuple[str, str], ...]:
+        """Kind and name of every record of which some version or its reason has these words."""
+        told = json.dumps(words, ensure_ascii=False)[1:-1]
+        has = [
+            column.icontains(each, autoescape=True)
+            for column, each in ((revisions.c.body, told), (revisions.c.reason, words))
+        ]
+        found = select(revisions.c.kind, revisions.c.name).distinct().where(or_(*has))
+        rows = self._connection.execute(found.order_by(revisions.c.kind, revisions.c.name))
+        return tuple((kind, name) for kind, name in rows)
+
     def undo(self, kind: str, name: str, *, time: datetime) -> Revision:
         """Write the version before the newest once more, as the newest.
 
@@ -179,7 +201,8 @@ class Records(Leaf):
     def purge(self, kind: str, name: str, *, time: datetime) -> int:
         """Empty every version of a record for good; how many there were.
 
-        Copies made before still hold it, until they are thinned out or thrown away.
+        The file's free space and the copies made before still hold it: `notebook.purging` sees to
+        both.
 
         Raises
         ------

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+_LONGEST = 200
+"""Characters of a value that a message repeats."""
+
 
 class BaitwrightError(Exception):
     """Anything this program raises on purpose."""
@@ -34,6 +37,8 @@ class InputError(BaitwrightError):
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
         came = "nothing" if self.got is None else repr(self.got)
+        if len(came) > _LONGEST:
+            came = f"{came[:_LONGEST]}... ({len(came)} characters)"
         hint = f" {self.hint}" if self.hint else ""
         return f"{place}{self.field}: got {came}, but it takes {self.accepted}.{hint}"
 

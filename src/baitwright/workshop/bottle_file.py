@@ -25,12 +25,18 @@ def read_bottle_test(path: Path, *, plan_name: str) -> BottleTest:
     where = str(path)
     table = parse(load(path, what="bottle test"), BottleFile, where=where)
     try:
-        return _test(table, plan_name)
+        return bottle_test_of(table, plan_name)
     except InputError as error:
         raise error.located(where) from None
 
 
-def _test(table: BottleFile, plan_name: str) -> BottleTest:
+def bottle_test_of(table: BottleFile, plan_name: str) -> BottleTest:
+    """A bottle test's record.
+
+    Raises
+    ------
+    InputError: more results than baits, or no result.
+    """
     numbered = enumerate(table.look, start=1)
     looks = tuple(_look(look, f"look[{at}]", tray=table.tray) for at, look in numbered)
     weighed = (table.pushed_under, table.baits_weighed, table.cores_weighed, table.soaked)

@@ -7,6 +7,7 @@ from datetime import datetime
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.names import fair_name
 from baitwright.workshop.stock import ITEM
 
 _SAID = {
@@ -33,9 +34,11 @@ def agree_on_unit(page: Page, item: str, amount: Amount, *, now: datetime) -> No
 
     Raises
     ------
-    InputError: this one does not.
+    InputError: this one does not, or the item is new and its name will not do.
     """
     record = page.latest(ITEM, item)
+    if record is None and fair_name(page, ITEM, item) != item:
+        raise InputError("item", item, "a name without spaces around it")
     if record is None or record.body is None:
         held, seen = None, 0 if record is None else record.version
     else:

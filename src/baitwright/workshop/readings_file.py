@@ -18,10 +18,7 @@ _BAITS = {"twenty_at_8h": 20, "twenty_fresh": 20}
 
 
 def _day(value: object) -> datetime:
-    try:
-        found = date.fromisoformat(value) if isinstance(value, str) else value
-    except ValueError:
-        found = None
+    found = datetime.fromisoformat(value) if isinstance(value, str) else value
     if isinstance(found, datetime):
         return found
     if isinstance(found, date):
@@ -96,7 +93,7 @@ def read_readings(path: Path, *, plan_name: str) -> BatchRecord:
     where = str(path)
     table = parse(load(path, what="readings"), ReadingsTable, where=where)
     try:
-        return _record(table, plan_name)
+        return batch_record_of(table, plan_name)
     except InputError as error:
         raise error.located(where) from None
 
@@ -109,7 +106,13 @@ def typed_reading(path: Path, name: str) -> str:
     return str(data[name])
 
 
-def _record(table: ReadingsTable, plan_name: str) -> BatchRecord:
+def batch_record_of(table: ReadingsTable, plan_name: str) -> BatchRecord:
+    """A batch's record.
+
+    Raises
+    ------
+    InputError: the tub told in two ways, or no reading at all.
+    """
     values = {
         "egg_in_bowl": table.egg_in_bowl,
         "tub_used": tub_used(table),

@@ -3,27 +3,18 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.changes import Change, entries_changed
+from baitwright.workshop.names import fair_name
 from baitwright.workshop.recipe_file import read_recipe
 
 KIND = "recipe"
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One entry of a recipe that differs: nothing before where it is new, nothing after if gone."""
-
-    entry: str
-    before: object
-    after: object
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +44,13 @@ def written_recipe(page: Page, path: Path, *, now: datetime, reason: str = "") -
     """The same on a page that is open already."""
     recipe = read_recipe(path)
     written = path.read_bytes().decode("utf-8")
-    latest = page.latest(KIND, recipe.name)
+    name = fair_name(page, KIND, recipe.name)
+    latest = page.latest(KIND, name)
     before = "" if latest is None else text_of(latest)
     if latest is not None and before == written:
         return Kept(latest, is_new=False, changes=())
     body, seen = {"toml": written}, 0 if latest is None else latest.version
-    made = page.write(KIND, recipe.name, body, seen=seen, time=now, reason=reason)
+    made = page.write(KIND, name, body, seen=seen, time=now, reason=reason)
     return Kept(made, is_new=True, changes=changes_between(before, written))
 
 
@@ -75,6 +67,23 @@ def take_back(book: Notebook, name: str, *, now: datetime) -> Kept:
             raise _unknown(name, page.all(KIND))
         made = page.undo(KIND, name, time=now)
     return Kept(made, is_new=True, changes=changes_between(text_of(last), text_of(made)))
+
+
+def take_away(book: Notebook, name: str, *, now: datetime, reason: str) -> Kept:
+    """Take a recipe away; its versions stay.
+
+    Raises
+    ------
+    InputError: no such recipe, or no reason.
+    """
+    if not reason.strip():
+        raise InputError("reason", None, "why it is taken away, such as a better one")
+    with book.writing() as page:
+        last = page.latest(KIND, name)
+        if last is None or last.body is None:
+            raise _unknown(name, page.all(KIND))
+        made = page.write(KIND, name, None, seen=last.version, time=now, reason=reason)
+    return Kept(made, is_new=True, changes=())
 
 
 def recipes(book: Notebook) -> tuple[Revision, ...]:
@@ -118,31 +127,8 @@ def text_of(revision: Revision) -> str:
 
 def changes_between(before: str, after: str) -> tuple[Change, ...]:
     """What differs between two recipe files, entry by entry, in the order of the later one."""
-    old, new = (dict(_entries(tomllib.loads(text.lstrip("\ufeff")))) for text in (before, after))
-    gone = [entry for entry in old if entry not in new]
-    return tuple(
-        Change(entry, old.get(entry), new.get(entry))
-        for entry in (*new, *gone)
-        if old.get(entry) != new.get(entry)
-    )
-
-
-def _entries(node: Any, place: str = "") -> Iterator[tuple[str, object]]:
-    """Every value of a file by its name; lines of a list by the name they bear, or their number."""
-    if isinstance(node, Mapping):
-        for key, value in node.items():
-            yield from _entries(value, f"{place}.{key}" if place else key)
-    elif isinstance(node, list):
-        names = [
-            one.get("name", at) if isinstance(one, Mapping) else at
-            for at, one in enumerate(node, start=1)
-        ]
-        for at, value in enumerate(node):
-            before = names[:at].count(names[at])
-            named = f"{names[at]} {before + 1}" if before else names[at]
-            yield from _entries(value, f"{place}[{named}]")
-    else:
-        yield place, node
+    old, new = (tomllib.loads(text.lstrip("\ufeff")) for text in (before, after))
+    return entries_changed(old, new)
 
 
 def _unknown(name: str, known: tuple[Revision, ...]) -> InputError:

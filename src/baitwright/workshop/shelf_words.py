@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from baitwright.notebook.page import Revision
 from baitwright.notebook.where import Where
-from baitwright.workshop.recipe_shelf import Change, Kept, changes_between, text_of
+from baitwright.workshop.changes import Change, change_lines
+from baitwright.workshop.recipe_shelf import Kept, changes_between, text_of
 
 
 def kept_text(kept: Kept) -> str:
@@ -20,11 +21,12 @@ def kept_text(kept: Kept) -> str:
     return "\n".join((*lines, *_changes(kept.changes, first=one.version == 1)))
 
 
-def shelf_text(found: tuple[Revision, ...], *, where: Where, copied: str) -> str:
-    """Every recipe with its newest version, and when the notebook was copied."""
+def shelf_text(found: tuple[Revision, ...], *, where: Where, copied: str, kinds: str = "") -> str:
+    """Every recipe with its newest version, other kinds, and when the notebook was copied."""
     lines = [f"Notebook {where}", ""]
-    named = [f"  {one.name}: version {one.version}, {_of(one)}" for one in found]
+    named = [f"  {one.name}: version {one.version}, {told_of(one)}" for one in found]
     lines += named or ["No recipe yet: baitwright keep RECIPE"]
+    lines += ["", kinds] if kinds else []
     return "\n".join((*lines, "", copied))
 
 
@@ -32,7 +34,7 @@ def history_text(found: tuple[Revision, ...]) -> str:
     """Every version of a recipe, and what each changed."""
     lines, before = [found[0].name], ""
     for one in found:
-        lines += ["", f"  version {one.version}: {_of(one)}"]
+        lines += ["", f"  version {one.version}: {told_of(one)}"]
         if one.body is not None:
             changed = changes_between(before, text_of(one))
             lines += _changes(changed, first=not before)
@@ -40,9 +42,9 @@ def history_text(found: tuple[Revision, ...]) -> str:
     return "\n".join(lines)
 
 
-def _of(one: Revision) -> str:
+def told_of(one: Revision) -> str:
     """When a version was written, whether it was taken away, and why."""
-    gone = "taken away" if one.body is None else ""
+    gone = "" if one.body is not None else "taken away" if one.reason else "purged"
     when = f"{one.time.astimezone():%a %d %b %Y %H:%M}"
     return ", ".join(filter(None, (when, gone, one.reason)))
 
@@ -51,12 +53,4 @@ def _changes(changes: Iterable[Change], *, first: bool) -> list[str]:
     """Each entry that differs; a first version differs from nothing."""
     if first:
         return []
-    lines = []
-    for one in changes:
-        if one.before is None:
-            lines.append(f"    + {one.entry}: {one.after}")
-        elif one.after is None:
-            lines.append(f"    - {one.entry}: {one.before}")
-        else:
-            lines.append(f"    {one.entry}: {one.before} -> {one.after}")
-    return lines or ["    comments or spacing only"]
+    return change_lines(changes, margin="    ") or ["    comments or spacing only"]

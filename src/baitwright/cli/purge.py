@@ -1,0 +1,38 @@
+"""`baitwright purge`: destroy a record or a person's entry for good, after telling what goes."""
+
+from __future__ import annotations
+
+import click
+
+from baitwright.cli.place import notebook_option
+from baitwright.cli.record_form import somebody_is_there
+from baitwright.notebook.where import Where
+from baitwright.terms.errors import InputError
+
+
+@click.command()
+@click.argument("kind")
+@click.argument("name")
+@click.option("--yes", is_flag=True, help="Do it.")
+@notebook_option
+def purge(kind: str, name: str, *, yes: bool, notebook: Where) -> None:
+    """Tell what a purge of the record NAME would destroy, and do it when told yes.
+
+    Such as: purge complaint 2026-11-27/1, or purge person 3. It empties the notebook, every copy in
+    its folder of backups and its pages, and deletes its exports; nothing brings it back.
+    """
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.purge import loss_of
+    from baitwright.workshop.purge import purge as destroy
+    from baitwright.workshop.purge_words import loss_text, purged_text
+
+    with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
+        loss = loss_of(book, kind, name)
+        click.echo(loss_text(loss))
+        if not yes and not somebody_is_there():
+            raise InputError("purge", None, "--yes, once you have read what goes")
+        if not yes and click.prompt("Type yes to do it", default="", show_default=False) != "yes":
+            click.echo("nothing was changed")
+            return
+        left = destroy(book, loss, now=clock_with_zone())
+    click.echo(purged_text(loss, left))

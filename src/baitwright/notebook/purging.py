@@ -1,0 +1,95 @@
+"""What a purge reaches beside the notebook: every copy of it."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+from contextlib import closing
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from baitwright.notebook.backup import every_copy, make_last
+from baitwright.notebook.leaf import written
+from baitwright.notebook.people import PERSON
+from baitwright.notebook.soundness import examine
+from baitwright.notebook.where import Where
+
+_EMPTY_PERSON = "UPDATE people SET body = NULL, time = ? WHERE code = ? AND body IS NOT NULL"
+_EMPTY = """
+UPDATE revisions SET body = NULL, reason = ''
+WHERE kind = ? AND name = ? AND (body IS NOT NULL OR reason <> '')
+"""
+_UNLIST = "DELETE FROM newest WHERE kind = ? AND name = ?"
+_STONE = "INSERT INTO tombstones (kind, name, time, versions) VALUES (?, ?, ?, ?)"
+_TAILS = ("-journal", "-wal", "-shm")
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """What is purged: a record by kind and name, or a person by code."""
+
+    kind: str
+    name: str
+    time: datetime
+
+
+def purge_copies(notebook: Where, gone: Gone) -> dict[Path, str]:
+    """Empty the same rows in every copy; why one could not be done, for each that could not.
+
+    A copy that a power cut interrupts is as it was; half copies are thrown away.
+    """
+    left = {}
+    for copy in every_copy(notebook):
+        if ".part" in copy.suffixes:
+            copy.unlink(missing_ok=True)
+            continue
+        if copy.suffix != ".sqlite" or _has_more(copy):
+            left[copy] = "It belongs to a damaged notebook: delete it yourself."
+            continue
+        part = copy.with_suffix(".part")
+        try:
+            left |= {copy: why} if (why := _purge_copy(copy, part, gone)) else {}
+        except (OSError, sqlite3.Error) as error:
+            left[copy] = f"{error}."
+        finally:
+            for tail in ("", *_TAILS):
+                part.with_name(part.name + tail).unlink(missing_ok=True)
+    return left
+
+
+def _has_more(copy: Path) -> bool:
+    return any(copy.with_name(copy.name + tail).exists() for tail in _TAILS)
+
+
+def _purge_copy(copy: Path, part: Path, gone: Gone) -> str:
+    """Put a purged copy in a copy's place; why not, where it is not sound."""
+    shutil.copyfile(copy, part)
+    if problem := examine(part):
+        return problem
+    with closing(sqlite3.connect(part, isolation_level=None)) as file:
+        file.execute("PRAGMA secure_delete = ON")
+        file.execute("PRAGMA journal_mode = DELETE")
+        file.execute("BEGIN")
+        _empty(file, gone)
+        file.execute("COMMIT")
+        file.execute("VACUUM")
+    if problem := examine(part):
+        return problem
+    make_last(part)
+    part.replace(copy)
+    return ""
+
+
+def _empty(file: sqlite3.Connection, gone: Gone) -> None:
+    """The rows of what is gone, as far as a notebook of that step has their tables."""
+    there = {name for (name,) in file.execute("SELECT name FROM sqlite_master")}
+    if gone.kind == PERSON:
+        if "people" in there:
+            file.execute(_EMPTY_PERSON, (written(gone.time), gone.name))
+        return
+    count = file.execute(_EMPTY, (gone.kind, gone.name)).rowcount
+    if "newest" in there:
+        file.execute(_UNLIST, (gone.kind, gone.name))
+    if count:
+        file.execute(_STONE, (gone.kind, gone.name, written(gone.time), count))

@@ -1,0 +1,128 @@
+"""What happened, as a record: tests, readings, nights at the water, questions, complaints."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated
+
+from pydantic import Field
+
+from baitwright.quantities import Kind
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bottle_tables import BottleFile
+from baitwright.workshop.fields import measured
+from baitwright.workshop.form_fields import notes, on_day, person_code, several, tally
+from baitwright.workshop.form_things import FormTable
+from baitwright.workshop.reading import Table
+from baitwright.workshop.readings_file import ReadingsTable
+from baitwright.workshop.words import one_of, text
+
+_BATCH = text(about="Which batch.", example="2026-11-27/1")
+_TODAY = "today unless told."
+
+
+class TestTable(FormTable, BottleFile):
+    """A bottle test, kept."""
+
+    batch: Annotated[str, _BATCH] = ""
+    day: Annotated[date | None, on_day(about=f"When it was done; {_TODAY}")] = None
+
+
+class BatchReadingsTable(FormTable, ReadingsTable):
+    """Readings of a batch, kept."""
+
+    batch: Annotated[str, _BATCH] = ""
+    day: Annotated[date | None, on_day(about=f"When they were taken; {_TODAY}")] = None
+
+
+class RodTable(Table):
+    """One rod of a night."""
+
+    position: Annotated[str, text(about="Where it fished.", example="left, 40 m, silt")] = ""
+    bag: Annotated[
+        str, text(about="The bag or batch its baits came from.", example="2026-11-27/1/2")
+    ] = ""
+    bait: Annotated[str, text(about="What it fished, in words.", example="15 mm wafter")] = ""
+    baits: Annotated[int | None, tally("Baits used on it.", example=4)] = None
+    hours: Annotated[
+        float | None,
+        measured(Kind.DURATION, "0 h", "400 h", example="11 h", about="How long it fished."),
+    ] = None
+    bites: Annotated[int | None, tally("Bites on it; none counts.", example=1)] = None
+    fish: Annotated[int | None, tally("Of these, landed.", example=1)] = None
+    lost: Annotated[int | None, tally("Of these, lost.", example=0)] = None
+
+
+class NightTable(FormTable):
+    """A night or a day at the water; one without a bite counts as much as any."""
+
+    water: Annotated[str, text(about="Which water.", example="Long Reedpool")]
+    day: Annotated[date | None, on_day(about=f"When it began; {_TODAY}")] = None
+    rod_hours: Annotated[
+        float | None,
+        measured(Kind.DURATION, "0 h", "2000 h", example="33 h", about="Hours of all rods."),
+    ] = None
+    bites: Annotated[int | None, tally("Of all rods; none counts.", example=1)] = None
+    fish: Annotated[int | None, tally("Of these, landed.", example=1)] = None
+    lost: Annotated[int | None, tally("Of these, lost.", example=0)] = None
+    blanks: Annotated[int | None, tally("Rods without a bite.", example=2)] = None
+    weather: Annotated[str, text(about="In a few words.", example="overcast, light west")] = ""
+    water_temperature: Annotated[
+        float | None,
+        measured(Kind.TEMPERATURE, "-1 C", "40 C", example="6 C", about="Of the water."),
+    ] = None
+    owner: Annotated[str, person_code(about="Whose water it is.")] = ""
+    companion: Annotated[str, person_code(about="Who was along.")] = ""
+    rod: tuple[RodTable, ...] = Field((), description="The rods, one by one.")
+
+
+class QuestionTable(FormTable):
+    """What a customer asked, and what was answered."""
+
+    question: Annotated[str, notes(about="What was asked.", example="how much malt in winter?")]
+    answer: Annotated[str, notes(about="What was answered.", example="half of the summer's")] = ""
+    levels: Annotated[
+        tuple[str, ...],
+        several(about="Levels it rested on.", example="Malt: 0.8 ml per egg of 50 ml"),
+    ] = ()
+    customer: Annotated[str, person_code(about="Who asked.")] = ""
+    day: Annotated[date | None, on_day(about=f"When it was asked; {_TODAY}")] = None
+
+
+class ComplaintTable(FormTable):
+    """What somebody complained of."""
+
+    what: Annotated[str, notes(about="What is wrong.", example="mould on three baits")]
+    bag: Annotated[str, text(about="Of which bag or batch.", example="2026-11-27/1/2")] = ""
+    customer: Annotated[str, person_code(about="Whose complaint.")] = ""
+    done: Annotated[str, notes(about="What was done.", example="bag replaced")] = ""
+    state: Annotated[str, one_of(("open", "closed"), about="Whether it is settled.")] = "open"
+    day: Annotated[date | None, on_day(about=f"When it came; {_TODAY}")] = None
+
+
+class PersonTable(FormTable):
+    """Somebody; this alone is kept where it can be erased."""
+
+    name: Annotated[str, text(about="Their name.", example="A. Example")]
+    role: Annotated[
+        str, one_of(("customer", "owner of a water", "companion", "other"), about="Who it is.")
+    ] = ""
+    address: Annotated[str, notes(about="Where they live.", example="1 Example Lane")] = ""
+    phone: Annotated[str, text(about="Their number.", example="01632 960000")] = ""
+    mail: Annotated[str, text(about="Their mail.", example="someone@example.org")] = ""
+
+
+def night_adds_up(told: NightTable) -> None:
+    """Refuse more fish than bites, of the night or of a rod.
+
+    Raises
+    ------
+    InputError: there are.
+    """
+    rows: list[tuple[str, NightTable | RodTable]] = [("", told)]
+    rows += [(f"rod[{at}].", rod) for at, rod in enumerate(told.rod, start=1)]
+    for place, row in rows:
+        ended = (row.fish or 0) + (row.lost or 0)
+        if row.bites is not None and ended > row.bites:
+            accepted = f"{row.bites} landed and lost at most, as many as bites"
+            raise InputError(f"{place}fish", ended, accepted)

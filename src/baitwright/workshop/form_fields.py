@@ -1,0 +1,146 @@
+"""Fields of what a maker writes down: days, notes, money, allergens, hazard phrases, people."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from baitwright.materials.powders import allergens
+from baitwright.materials.tables import find
+from baitwright.quantities import Kind
+from baitwright.terms.errors import InputError
+from baitwright.workshop.fields import Reads, measured, number
+from baitwright.workshop.stock_words import read_money
+
+LONGEST_NOTE = 20_000
+"""Characters of one note (judgement): some six pages."""
+_MOST_WORDS = 100
+_HAZARD = r"(?:H[2-4]\d\d(?:[DFdfi]|FD|Fd|fd)?|EUH[0-4]\d\dA?|P[1-5]\d\d)"
+PHRASE = re.compile(rf"{_HAZARD}(?:\+{_HAZARD})*")
+"""Hazard, further hazard and precaution codes as regulation 1272/2008 numbers them (recalled);
+several that are read together are joined by a plus."""
+_PERSON = re.compile(r"(?:person)?[ -]?(\d{1,9})", re.IGNORECASE)
+
+
+def on_day(*, about: str) -> Reads:
+    """A day, without its hour."""
+    accepted = "a date such as 2026-11-26"
+
+    def read(value: object) -> date:
+        if isinstance(value, str):
+            return date.fromisoformat(value.strip())
+        if isinstance(value, datetime):
+            return value.date()
+        if isinstance(value, date):
+            return value
+        raise InputError("", value, accepted)
+
+    return Reads(read, accepted, about, {"type": "string", "examples": ["2026-11-26"]})
+
+
+def notes(*, about: str, example: str) -> Reads:
+    """Words in any number of lines."""
+    accepted = f"words such as {example!r}, {LONGEST_NOTE} characters at most"
+
+    def read(value: object) -> str:
+        if not isinstance(value, str) or not value.strip():
+            raise InputError("", value, accepted)
+        told = value.strip().replace("\r\n", "\n")
+        if len(told) > LONGEST_NOTE:
+            raise InputError("", f"{len(told)} characters", accepted)
+        if not told.replace("\n", " ").replace("\t", " ").isprintable():
+            raise InputError("", told, accepted, hint="It has characters that nobody can see.")
+        return told
+
+    return Reads(read, accepted, about, {"type": "string", "examples": [example]})
+
+
+def money(*, about: str) -> Reads:
+    """An amount of the shop's money."""
+    accepted = "money such as 32.50, without its sign"
+
+    def read(value: object) -> Decimal:
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            raise InputError("", value, accepted)
+        return read_money(str(value))
+
+    return Reads(read, accepted, about, {"type": "string", "examples": ["32.50"]})
+
+
+def hazard_codes(*, about: str) -> Reads:
+    """Codes of the phrases on a safety data sheet; what they say is not repeated here."""
+
+    def code(told: str) -> str:
+        plain = told.replace(" ", "")
+        if not PHRASE.fullmatch(plain):
+            raise InputError("", told, accepted)
+        return plain
+
+    accepted = "codes of phrases such as H317; EUH208; P305+P351+P338"
+    return _several(code, accepted, about, example="H317; H412")
+
+
+def allergen_groups(*, about: str) -> Reads:
+    """Groups of allergens as the law has them."""
+    known = ", ".join(allergens())
+    return _several(
+        lambda told: find(allergens(), told, "").id, f"one of: {known}", about, example="milk; fish"
+    )
+
+
+def several(*, about: str, example: str) -> Reads:
+    """Names or short words, one after the other."""
+    accepted = f"words on one line, parted by semicolons, such as {example}"
+
+    def one(told: str) -> str:
+        if not told.isprintable() or len(told) > _MOST_WORDS:
+            raise InputError("", told, accepted)
+        return told
+
+    return _several(one, accepted, about, example=example)
+
+
+def _several(read_one: Callable[[str], str], accepted: str, about: str, *, example: str) -> Reads:
+    """A list, or the same in one text parted by semicolons; each once."""
+
+    def read(value: object) -> tuple[str, ...]:
+        parts = value.split(";") if isinstance(value, str) else value
+        if not isinstance(parts, list) or len(parts) > _MOST_WORDS:
+            raise InputError("", value, accepted)
+        if not all(isinstance(part, str) for part in parts):
+            raise InputError("", value, accepted)
+        return tuple(dict.fromkeys(read_one(part.strip()) for part in parts if part.strip()))
+
+    schema: dict[str, Any] = {"type": ["string", "array"], "examples": [example]}
+    return Reads(read, accepted, about, schema)
+
+
+def person_code(*, about: str) -> Reads:
+    """Somebody of the people's table, by the code that says nothing of them."""
+    accepted = "a person's code such as person 3: `baitwright record person name=...` gives one"
+
+    def read(value: object) -> str:
+        found = _PERSON.fullmatch(str(value).strip()) if isinstance(value, str | int) else None
+        if found is None:
+            raise InputError("", value, accepted)
+        return f"person {int(found[1])}"
+
+    return Reads(read, accepted, about, {"type": "string", "examples": ["person 3"]})
+
+
+def weight(example: str, most: str, about: str, *, least: str = "0.001 g") -> Reads:
+    """A weight within limits."""
+    return measured(Kind.MASS, least, most, example=example, about=about)
+
+
+def volume(example: str, about: str) -> Reads:
+    """A volume of something in a bottle; nothing where it is empty."""
+    return measured(Kind.VOLUME, "0 ml", "200 l", example=example, about=about)
+
+
+def tally(about: str, *, example: int = 3) -> Reads:
+    """How many; none counts."""
+    return number(0, 1_000_000, example=example, about=about)

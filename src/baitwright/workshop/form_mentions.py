@@ -1,0 +1,51 @@
+"""What a record mentions: bags and batches, which lead to a night in the trace, and people."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.page import Page, Revision
+from baitwright.terms.errors import InputError
+from baitwright.workshop.batches import BATCH
+from baitwright.workshop.form import mentions
+from baitwright.workshop.lots import LOT, lot_of, place_of
+
+PEOPLE = ("customer", "owner", "companion")
+BAITS = ("bag", "batch")
+
+
+def refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
+    """Refuse a bag, a batch or a person that the notebook does not have.
+
+    Raises
+    ------
+    InputError: the first such mention.
+    """
+    for field, name in mentions(body, *BAITS):
+        there = (page.latest(kind, name) for kind in (LOT, BATCH))
+        if not any(one is not None and one.body is not None for one in there):
+            raise InputError(field, name, "a bag or a batch of the notebook")
+    known = page.persons() if any(mentions(body, *PEOPLE)) else {}
+    for field, code in mentions(body, *PEOPLE):
+        if code not in known:
+            accepted = f"one of: {', '.join(known) or 'nobody yet'}"
+            hint = "`baitwright record person name=...` gives a code."
+            raise InputError(field, code, accepted, hint=hint)
+
+
+def follow(page: Page, made: Revision) -> None:
+    """A night stands in the trace behind the bags and batches that were fished."""
+    if made.kind != "night":
+        return
+    night = Place(Stop.NIGHT, made.name)
+    page.unlink(night)
+    fished = dict.fromkeys(name for _, name in mentions(made.body or {}, *BAITS))
+    page.link(*(Link(_place(page, one), night) for one in fished))
+
+
+def _place(page: Page, name: str) -> Place:
+    lot = page.latest(LOT, name)
+    is_there = lot is not None and lot.body is not None
+    return place_of(name, lot_of(page, name)) if is_there else Place(Stop.BATCH, name)

@@ -1,0 +1,110 @@
+"""Records in words: one of them with its versions, those of a kind, and all kinds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from baitwright.notebook.page import Revision
+from baitwright.workshop.attached import PATH, since
+from baitwright.workshop.changes import change_lines, entries_changed
+from baitwright.workshop.form import FILES, WRITTEN
+from baitwright.workshop.form_lists import Known, name_of
+from baitwright.workshop.form_mentions import PEOPLE
+from baitwright.workshop.shelf_words import told_of
+
+
+def written_text(made: Revision) -> str:
+    """What became of a record that was written, and what to mind about it."""
+    head = f"{made.kind} {made.name}"
+    if made.body is None:
+        return f"{head}: taken away; its versions are still in the notebook"
+    return "\n".join((f"{head}: written down as version {made.version}", *cautions(made)))
+
+
+def record_text(versions: tuple[Revision, ...], known: Known, *, notebook: Path) -> str:
+    """One record as it stands, its files, and what each version changed.
+
+    Parameters
+    ----------
+    versions: all of it, the first one first.
+    known: people, for the codes it mentions.
+    notebook: the folder it lies in.
+    """
+    last = versions[-1]
+    lines = [f"{last.kind} {last.name}"]
+    body = last.body or {}
+    written = {
+        **body.get(WRITTEN, {}),
+        **{key: body[key] for key in (*PEOPLE, "state") if key in body},
+    }
+    lines += _entries(written, known) or ["  taken away or purged"]
+    for one in body.get(FILES, []):
+        now = since(one, notebook)
+        lines.append(f"  {'! ' * bool(now)}file {one[PATH]}{': ' * bool(now)}{now}")
+    lines += cautions(last)
+    before: Mapping[str, Any] = {}
+    for one in versions:
+        lines += ["", f"  version {one.version}: {told_of(one)}"]
+        after = _compared(one)
+        if before and after:
+            lines += change_lines(entries_changed(before, after), margin="    ")
+        before = after or before
+    return "\n".join(lines)
+
+
+def person_text(code: str, body: Mapping[str, Any] | None) -> str:
+    """What is known of one person."""
+    written = (body or {}).get(WRITTEN, {})
+    return "\n".join((code, *(_entries(written, {}) or ["  erased"])))
+
+
+def record_json(versions: tuple[Revision, ...]) -> dict[str, Any]:
+    """One record as data, in SI and as it was written, with its versions."""
+    last = versions[-1]
+    every = [
+        {"version": one.version, "time": one.time.isoformat(), "reason": one.reason}
+        for one in versions
+    ]
+    told = {"kind": last.kind, "name": last.name, "version": last.version}
+    return {**told, "body": last.body, "versions": every}
+
+
+def cautions(made: Revision) -> Iterator[str]:
+    """What a record says of dangers, and where more of it stands."""
+    body = made.body or {}
+    if body.get("hazards"):
+        codes = ", ".join(body["hazards"])
+        yield f"  ! hazard phrases {codes}: read its data sheet before you open it"
+    elif made.kind in ("liquid", "blend") and body:
+        yield "  ! no hazard phrases written down; that says nothing of the liquid itself"
+
+
+def _compared(one: Revision) -> dict[str, Any]:
+    body = one.body or {}
+    files = {one[PATH]: one["sha256"][:12] for one in body.get(FILES, [])}
+    return {**body.get(WRITTEN, {}), **({FILES: files} if files else {})}
+
+
+def _entries(written: Mapping[str, Any], known: Known, place: str = "") -> list[str]:
+    lines = []
+    for key, value in written.items():
+        if isinstance(value, Mapping):
+            lines += _entries(value, known, f"{place}{key}.")
+        elif isinstance(value, list) and value and isinstance(value[0], Mapping):
+            for at, row in enumerate(value, start=1):
+                lines.append(f"  {place}{key} {at}: {_row(row)}")
+        else:
+            told = "; ".join(map(str, value)) if isinstance(value, list) else str(value)
+            who = f" ({name_of(known.get(told))})" if key in PEOPLE else ""
+            lines.append(f"  {place}{_label(key)}: {told}{who}".replace("\n", "\n      "))
+    return lines
+
+
+def _row(row: Mapping[str, Any]) -> str:
+    return ", ".join(f"{_label(key)} {value}" for key, value in row.items())
+
+
+def _label(key: str) -> str:
+    return key.replace("_", " ")

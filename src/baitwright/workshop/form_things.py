@@ -1,0 +1,133 @@
+"""What stands in a maker's house, as a record: what baits are made of, tubs and bottles."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Annotated
+
+from pydantic import Field
+
+from baitwright.quantities import Kind
+from baitwright.workshop.bottle_tables import TogetherTable
+from baitwright.workshop.fields import density as density_within
+from baitwright.workshop.fields import measured, number
+from baitwright.workshop.form_fields import (
+    allergen_groups,
+    hazard_codes,
+    money,
+    notes,
+    on_day,
+    several,
+    volume,
+    weight,
+)
+from baitwright.workshop.reading import Table
+from baitwright.workshop.words import one_of, text
+
+_LARGEST = "100 kg"
+
+
+class FormTable(Table):
+    """What every record may say besides its own fields."""
+
+    files: Annotated[
+        tuple[str, ...], several(about="Photos and papers that lie elsewhere.", example="tray.jpg")
+    ] = ()
+    remark: Annotated[str, notes(about="Anything worth keeping.", example="smells of malt")] = ""
+
+
+class BoughtTable(FormTable):
+    """Something that is bought, with what its label and its safety data sheet say."""
+
+    supplier: Annotated[str, text(about="Who it comes from.", example="Reedmill")] = ""
+    pack: Annotated[str, text(about="How it is sold.", example="25 kg sack")] = ""
+    price: Annotated[Decimal | None, money(about="Of one pack.")] = None
+    storage: Annotated[str, text(about="How it is to be kept.", example="dry, below 20 C")] = ""
+    allergens: Annotated[
+        tuple[str, ...], allergen_groups(about="Groups that its label names.")
+    ] = ()
+    hazards: Annotated[tuple[str, ...], hazard_codes(about="Codes on its safety data sheet.")] = ()
+    data_sheet: Annotated[date | None, on_day(about="Day of that safety data sheet.")] = None
+
+
+class IngredientTable(BoughtTable):
+    """A powder."""
+
+    bulk_density: Annotated[
+        float | None, density_within(0.05, 2.0, about="Of the powder as it lies.")
+    ] = None
+
+
+class LiquidTable(BoughtTable):
+    """A flavour, an extract or an oil."""
+
+    carrier: Annotated[str, text(about="What it is dissolved in.", example="propylene glycol")] = ""
+    density: Annotated[float | None, density_within(0.6, 2.0, about="Weighed in a syringe.")] = None
+
+
+class CoreTable(BoughtTable):
+    """A core, with its sizes as measured."""
+
+    lot: Annotated[str, text(about="The supplier's lot.", example="C-12")] = ""
+    diameter: Annotated[
+        float | None,
+        measured(Kind.LENGTH, "2 mm", "40 mm", example="9.1 mm", about="Over ten in a row."),
+    ] = None
+    weighed: TogetherTable | None = Field(None, description="Several on the scale together.")
+
+
+class HookTable(BoughtTable):
+    """A hook, with its weight as measured."""
+
+    size: Annotated[str, text(about="As its packet has it.", example="6")] = ""
+    gape: Annotated[
+        float | None,
+        measured(Kind.LENGTH, "1 mm", "40 mm", example="11 mm", about="From point to shank."),
+    ] = None
+    weighed: TogetherTable | None = Field(None, description="Several on the scale together.")
+
+
+class TubTable(FormTable):
+    """A tub of prepared mix; each weighing is a version."""
+
+    base: Annotated[str, text(about="The base mix.", example="Copper")]
+    base_lot: Annotated[str, text(about="Its lot, or the tub's own.", example="2026-11-20/1")] = ""
+    day: Annotated[date | None, on_day(about="When it was mixed; today unless told.")] = None
+    sieve: Annotated[str, text(about="What it went through.", example="kitchen")] = ""
+    hardener: Annotated[
+        float | None,
+        measured(Kind.SHARE, "0 %", "60 %", example="10 %", about="How much hardener."),
+    ] = None
+    hardener_basis: Annotated[
+        str, one_of(("on top of the base", "of the finished mix"), about="Of what that is.")
+    ] = ""
+    left: Annotated[
+        float | None, weight("550 g", _LARGEST, "On the scale, without the tub.", least="0 g")
+    ] = None
+    weighed: Annotated[str, one_of(("before", "after"), about="Before or after a batch.")] = ""
+    batch: Annotated[str, text(about="That batch.", example="2026-11-27/1")] = ""
+
+
+class PartTable(Table):
+    """One liquid of a blend."""
+
+    liquid: Annotated[str, text(about="Its name.", example="Malt")]
+    parts: Annotated[
+        float, number(0.001, 10_000, whole=False, example=3, about="Its parts by volume.")
+    ]
+
+
+class BlendTable(FormTable):
+    """A bottle that was blended beforehand."""
+
+    part: tuple[PartTable, ...] = Field((), description="What is in it, part by part.")
+    lot: Annotated[str, text(about="Its own lot.", example="B-4")] = ""
+    day: Annotated[date | None, on_day(about="When it was blended; today unless told.")] = None
+    left: Annotated[float | None, volume("80 ml", "What is left in the bottle.")] = None
+    not_with: Annotated[
+        tuple[str, ...], several(about="What must not be mixed with it.", example="acids; milk")
+    ] = ()
+    hazards: Annotated[
+        tuple[str, ...], hazard_codes(about="Codes on the data sheets of its parts.")
+    ] = ()

@@ -1,0 +1,66 @@
+"""The forms of the notebook, by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from baitwright.notebook.people import PERSON
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bottle_file import bottle_test_of
+from baitwright.workshop.form import Form
+from baitwright.workshop.form_events import (
+    BatchReadingsTable,
+    ComplaintTable,
+    NightTable,
+    PersonTable,
+    QuestionTable,
+    TestTable,
+    night_adds_up,
+)
+from baitwright.workshop.form_things import (
+    BlendTable,
+    CoreTable,
+    HookTable,
+    IngredientTable,
+    LiquidTable,
+    TubTable,
+)
+from baitwright.workshop.nearest import nearest
+from baitwright.workshop.readings_file import batch_record_of
+
+FORMS: Mapping[str, Form] = {
+    one.kind: one
+    for one in (
+        Form("ingredient", IngredientTable, "supplier", is_named=True),
+        Form("core", CoreTable, "supplier", is_named=True),
+        Form("liquid", LiquidTable, "supplier", is_named=True),
+        Form("hook", HookTable, "supplier", is_named=True),
+        Form("tub", TubTable, "base", passing=("weighed", "batch"), is_named=True),
+        Form("blend", BlendTable, "lot", is_named=True),
+        Form("test", TestTable, "batch", check=lambda told: bottle_test_of(told, told.batch)),
+        Form(
+            "readings",
+            BatchReadingsTable,
+            "batch",
+            check=lambda told: batch_record_of(told, told.batch),
+        ),
+        Form("night", NightTable, "water", check=night_adds_up),
+        Form("question", QuestionTable, "customer"),
+        Form("complaint", ComplaintTable, "bag"),
+        Form(PERSON, PersonTable),
+    )
+}
+
+
+def form_of(kind: str) -> Form:
+    """The form of a kind of record.
+
+    Raises
+    ------
+    InputError: there is none.
+    """
+    if kind in FORMS:
+        return FORMS[kind]
+    near = nearest(kind, FORMS, most=1)
+    hint = f"Nearest: {near[0]!r}." if near else ""
+    raise InputError("kind", kind, f"one of: {', '.join(FORMS)}", hint=hint)

@@ -1,0 +1,42 @@
+"""Names of records: on one line, nothing hidden in them, and no two that read alike."""
+
+from __future__ import annotations
+
+from unicodedata import normalize
+
+from baitwright.notebook.page import Page
+from baitwright.terms.errors import InputError
+from baitwright.workshop.nearest import plain_name
+
+LONGEST_NAME = 80
+
+
+def fair_name(page: Page, kind: str, name: str) -> str:
+    """A record's name without spaces around it; one that stands already is itself.
+
+    Parameters
+    ----------
+    page: the notebook's.
+    kind: of the record.
+    name: as it was typed.
+
+    Raises
+    ------
+    InputError: no name, a hidden character, too long, or one that reads like another's; the message
+        tells the name that stands there.
+    """
+    told = normalize("NFC", name).strip()
+    if not told.isprintable() or not 0 < len(told) <= LONGEST_NAME:
+        accepted = f"a name on one line of up to {LONGEST_NAME} characters"
+        raise InputError(f"{kind}'s name", name, accepted)
+    if page.latest(kind, told) is not None:
+        return told
+    alike = [one for one in page.names(kind) if _alike(one) == _alike(told)]
+    if alike:
+        accepted = f"{alike[0]!r}, which stands there, or a name that does not read like it"
+        raise InputError(f"{kind}'s name", name, accepted)
+    return told
+
+
+def _alike(name: str) -> str:
+    return plain_name(normalize("NFKC", name))

@@ -1,0 +1,133 @@
+"""A purge: what it would destroy is told first; then it reaches all that the notebook wrote."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from baitwright.notebook.backup import every_copy
+from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.page import Page
+from baitwright.notebook.people import PERSON
+from baitwright.notebook.plain_pages import follow, pages_beside
+from baitwright.notebook.purging import Gone, purge_copies
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.attached import PATH
+from baitwright.workshop.exports_noted import Noted, exports, forget_export
+from baitwright.workshop.form import FILES, WRITTEN
+from baitwright.workshop.forms import FORMS
+from baitwright.workshop.people_book import code_of
+from baitwright.workshop.recipe_shelf import KIND as RECIPE
+
+_TELLING = 4
+"""Shorter words than so many letters stand anywhere (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What a purge would destroy, and what it would not reach.
+
+    ``versions`` are those that still say something. ``copies`` and ``exports`` are files, ``pages``
+    a folder where there is one. ``named_in`` are records in whose own words a person stands, and
+    ``files`` photos and papers that a record mentions: both stay.
+    """
+
+    kind: str
+    name: str
+    versions: int
+    copies: tuple[Path, ...]
+    exports: tuple[Noted, ...]
+    pages: Path | None
+    named_in: tuple[tuple[str, str], ...] = ()
+    files: tuple[str, ...] = ()
+
+
+def loss_of(book: Notebook, kind: str, name: str) -> Loss:
+    """What the purge of a record or of a person would destroy; nothing is changed.
+
+    Raises
+    ------
+    InputError: a kind that is not purged, or no such record.
+    """
+    pages = pages_beside(book.place)
+    with book.reading() as page:
+        name = _known(page, kind, name)
+        reached = every_copy(book.place), tuple(one for one in exports(page) if one.is_there)
+        there = pages if pages.is_dir() else None
+        if kind == PERSON:
+            body = page.persons()[name]
+            found = tuple(_named_in(page, name))
+            return Loss(kind, name, int(body is not None), *reached, there, named_in=found)
+        told = [one.body for one in page.history(kind, name) if one.body is not None]
+        files = dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, []))
+    return Loss(kind, name, len(told), *reached, there, files=tuple(files))
+
+
+def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
+    """Destroy it, and a tombstone stays; what could not be done and why, by file.
+
+    It may be cut short anywhere and begun again: the notebook goes first, then what was made of it.
+
+    Parameters
+    ----------
+    book: the notebook.
+    loss: what is purged, as it was told.
+    now: for the tombstone.
+
+    Raises
+    ------
+    InputError: no such record, or another window has the notebook open.
+    """
+    with book.writing() as page:
+        if loss.kind == PERSON:
+            page.erase_person(loss.name, time=now)
+        else:
+            page.purge(loss.kind, loss.name, time=now)
+    keeper_of(book.place).wipe()
+    left = purge_copies(book.place, Gone(loss.kind, loss.name, now))
+    left |= _purge_exports(book, loss, now=now)
+    if loss.pages is not None:
+        try:
+            follow(book, loss.pages, now=now)
+        except InputError as error:
+            left[loss.pages] = str(error)
+    return left
+
+
+def _purge_exports(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
+    """Delete exports that still are what was exported; why not, for every other."""
+    left = {}
+    for one in loss.exports:
+        if not one.is_same:
+            left[one.path] = "It is no longer what was exported: look into it yourself."
+            continue
+        try:
+            one.path.unlink()
+        except OSError as error:
+            left[one.path] = f"{error.strerror}."
+            continue
+        with book.writing() as page:
+            forget_export(page, one, now=now)
+    return left
+
+
+def _known(page: Page, kind: str, name: str) -> str:
+    """The name as the notebook has it."""
+    if kind == PERSON:
+        return code_of(name, page.persons())
+    if kind not in (*FORMS, RECIPE):
+        hint = "What stands in the shelf's book or in a trace stays whole."
+        raise InputError("kind", kind, f"one of: {', '.join((*FORMS, RECIPE))}", hint=hint)
+    if page.latest(kind, name.strip()) is None:
+        raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
+    return name.strip()
+
+
+def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
+    """Records that have something in their own words that only this person's entry should say."""
+    written = (page.persons()[code] or {}).get(WRITTEN, {})
+    words = (*str(written.get("name", "")).split(), written.get("phone"), written.get("mail"))
+    telling = sorted({word for word in words if word and len(word) >= _TELLING})
+    return list(dict.fromkeys(one for word in telling for one in page.holding(word)))

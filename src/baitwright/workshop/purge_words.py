@@ -1,0 +1,46 @@
+"""What a purge would destroy, and what became of it, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from baitwright.workshop.purge import Loss
+
+
+def loss_text(loss: Loss) -> str:
+    """What will be lost for good, what it reaches, and what it does not."""
+    return "\n".join((f"purge of {_named(loss)}: lost for good", *_reached(loss), *_stays(loss)))
+
+
+def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
+    """What was purged, and every file that could not be done."""
+    lines = [f"{_named(loss)}: purged"]
+    lines += [f"  ! not reached: {path}. {why}" for path, why in left.items()]
+    return "\n".join(lines)
+
+
+def _reached(loss: Loss) -> Iterator[str]:
+    what = "what is known of them" if loss.kind == "person" else f"{loss.versions} versions"
+    yield f"  {what if loss.versions else 'nothing, it was emptied before'}"
+    yield from (f"  in the copy {path}" for path in loss.copies)
+    for one in loss.exports:
+        if one.is_same:
+            yield f"  the export {one.path}, which will be deleted"
+        else:
+            yield f"  not in {one.path}, which is no longer what was exported"
+    if loss.pages is not None:
+        yield f"  on the pages in {loss.pages}"
+
+
+def _stays(loss: Loss) -> Iterator[str]:
+    word = "code" if loss.kind == "person" else "name"
+    yield f"  stays: the {word}, and that there was something"
+    for kind, name in loss.named_in:
+        yield f"  ! stays: in the own words of {kind} {name}; purge or rewrite that too"
+    yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
+    yield "  stays: whatever you copied, printed or sent elsewhere"
+
+
+def _named(loss: Loss) -> str:
+    return loss.name if loss.kind == "person" else f"{loss.kind} {loss.name}"

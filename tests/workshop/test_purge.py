@@ -1,0 +1,193 @@
+"""A purge names what goes, and leaves no byte of it in the folder."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from baitwright.notebook.backup import back_up, every_copy
+from baitwright.notebook.plain_pages import follow, pages_beside
+from baitwright.notebook.soundness import examine
+from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.exports_noted import exports, note_export
+from baitwright.workshop.forms import FORMS
+from baitwright.workshop.people_book import people
+from baitwright.workshop.purge import loss_of, purge
+from baitwright.workshop.purge_words import loss_text, purged_text
+from baitwright.workshop.read_records import history, records
+from baitwright.workshop.record_forms import undo
+from tests.architecture.tree import ROOT
+from tests.workshop.records import NOW, person, write
+
+STORES = ROOT / "tests" / "notebook" / "stores"
+SURNAME = "Quillfeather"
+LATER = NOW + timedelta(hours=1)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Notebook]:
+    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
+    yield made
+    made.close()
+
+
+def told_of(folder: Path, words: str) -> list[str]:
+    """Files below a folder that hold some words anywhere, logs and free pages too."""
+    files = [path for path in folder.rglob("*") if path.is_file()]
+    return sorted(path.name for path in files if words.encode() in path.read_bytes())
+
+
+def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
+    """Written, changed, copied, put before a step, exported, and a log still beside it."""
+    code = person(book, f"name=Ada {SURNAME}", f"address={SURNAME} Lane\n" * 300)
+    write(book, "question", "question=how much malt?", f"customer={code}", name="Malt")
+    back_up(book.place, now=NOW)
+    back_up(book.place, now=NOW, before="restore")
+    person(book, f"name=A. {SURNAME}", "address=gone", name=code)
+    for at in range(40):  # so that pages are split, and come free
+        person(book, f"name=Other {at}", f"address={'x' * 90 * at} Lane")
+    back_up(book.place, now=LATER)
+    exported = tmp_path / "all.zip"
+    exported.write_text(f"everything, {SURNAME} too")
+    with book.writing() as page:
+        note_export(page, exported, now=NOW)
+    assert len(told_of(tmp_path, SURNAME)) >= 4
+    loss = loss_of(book, "person", code)
+    assert (len(loss.copies), len(loss.exports)) == (3, 1)
+    said = loss_text(loss)
+    assert all(str(copy) in said for copy in (*loss.copies, exported))
+    assert told_of(tmp_path, SURNAME)  # nothing was done yet
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert people(book)[code] is None
+    assert [examine(copy) for copy in every_copy(book.place)] == ["", "", ""]
+    assert records(book, FORMS["question"])[0].body is not None
+    with book.reading() as page:
+        assert list(exports(page)) == []
+
+
+def test_a_record_goes_with_all_its_versions(book: Notebook, tmp_path: Path) -> None:
+    write(book, "complaint", "what=mould, says Quillfeather", name="Mould")
+    back_up(book.place, now=NOW)
+    write(book, "complaint", "what=mould, says nobody", name="Mould", reason=f"not {SURNAME}")
+    write(book, "complaint", "what=too soft", name="Soft")
+    loss = loss_of(book, "complaint", "Mould")
+    assert loss.versions == 2
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert [one.name for one in records(book, FORMS["complaint"])] == ["Soft"]
+    assert [one.body for one in history(book, FORMS["complaint"], "Mould")] == [None, None]
+    undo(book, FORMS["complaint"], "Mould", now=LATER)
+    assert told_of(tmp_path, SURNAME) == []
+    with book.reading() as page:
+        assert page.latest("complaint", "Soft") is not None
+    for copy in every_copy(book.place):
+        with closing(sqlite3.connect(copy)) as file:
+            stones = file.execute("SELECT kind, name, versions FROM tombstones").fetchall()
+        assert stones == [("complaint", "Mould", 1)]
+
+
+def test_what_lies_in_free_pages_of_a_copy_goes_too(book: Notebook, tmp_path: Path) -> None:
+    """Another program's copy, or an older one's, may not have wiped what was deleted in it."""
+    code = person(book, "name=Nobody yet")
+    copy = back_up(book.place, now=NOW)
+    with closing(sqlite3.connect(copy, isolation_level=None)) as file:
+        file.execute("PRAGMA secure_delete = OFF")
+        file.execute("UPDATE people SET body = ?", (f"{SURNAME} " * 900,))
+        file.execute("UPDATE people SET body = '{}'")
+    assert told_of(tmp_path, SURNAME) == [copy.name]
+    assert purge(book, loss_of(book, "person", code), now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+
+
+def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    (tmp_path / "letter.pdf").write_bytes(b"paper")
+    write(book, "question", f"question=asks {SURNAME}", "files=letter.pdf", name="Malt")
+    write(book, "night", "water=X", f"remark=with Ada {SURNAME}", name="Late")
+    back_up(book.place, now=NOW)
+    damaged = tmp_path / "backups" / "notebook-damaged-2026-11-27T090000000000Z.sqlite"
+    damaged.write_bytes(f"{SURNAME} and no database".encode())
+    log = damaged.with_name(f"{damaged.name}-wal")
+    log.write_bytes(b"its log")
+    half = tmp_path / "backups" / "notebook-2026-11-27T090000000000Z.part"
+    half.write_bytes(SURNAME.encode())
+    exported = tmp_path / "all.zip"
+    exported.write_text("everything")
+    with book.writing() as page:
+        note_export(page, exported, now=NOW)
+    exported.write_text("something else")
+    loss = loss_of(book, "person", code)
+    assert set(loss.named_in) == {("night", "Late"), ("question", "Malt")}
+    assert "night Late; purge or rewrite" in loss_text(loss)
+    left = purge(book, loss, now=LATER)
+    assert set(left) == {damaged, log, exported}
+    assert exported.exists()
+    assert not half.exists()
+    said = purged_text(loss, left)
+    assert all(str(path) in said for path in left)
+    assert "letter.pdf; delete it yourself" in loss_text(loss_of(book, "question", "Malt"))
+
+
+def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    pages = pages_beside(book.place)
+    follow(book, pages, now=NOW)
+    assert told_of(pages, SURNAME) != []
+    loss = loss_of(book, "person", code)
+    assert loss.pages == pages
+    assert str(pages) in loss_text(loss)
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+
+
+def test_an_open_window_is_told_and_the_purge_ends_once_it_is_closed(book: Notebook) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    loss = loss_of(book, "person", code)
+    with closing(sqlite3.connect(book.place, isolation_level=None)) as other:
+        other.execute("BEGIN")
+        other.execute("SELECT count(*) FROM people").fetchone()
+        with pytest.raises(InputError, match="nobody else has open"):
+            purge(book, loss, now=LATER)
+    purge(book, loss_of(book, "person", code), now=LATER)
+    assert told_of(book.place.parent, SURNAME) == []
+
+
+@pytest.mark.parametrize("kept", sorted(STORES.glob("*.sql")), ids=lambda path: path.stem)
+def test_a_copy_of_an_older_notebook_is_purged_as_it_is(
+    book: Notebook, tmp_path: Path, kept: Path
+) -> None:
+    (tmp_path / "backups").mkdir()
+    copy = tmp_path / "backups" / "notebook-before-step-2026-11-27T080000000000Z.sqlite"
+    with closing(sqlite3.connect(copy)) as file:
+        file.executescript(kept.read_text(encoding="utf-8"))
+    with book.writing() as page:
+        page.write("recipe", "Copper", {"toml": ""}, seen=0, time=NOW)
+    code = person(book, f"name=Ada {SURNAME}")
+    for kind, name in (("recipe", "Copper"), ("person", code)):
+        assert purge(book, loss_of(book, kind, name), now=LATER) == {}
+    with closing(sqlite3.connect(copy)) as file:
+        bodies = file.execute("SELECT body FROM revisions WHERE name = 'Copper'").fetchall()
+        (step,) = file.execute("SELECT version_num FROM alembic_version").fetchone()
+    assert (bodies, step) == ([(None,), (None,)], kept.stem)
+    assert examine(copy) == ""
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "said"),
+    [
+        ("lot", "1", "stays whole"),
+        ("night", "None", "none yet"),
+        ("person", "5", "nobody yet"),
+        ("person", "Ada", "nobody yet|a person's code"),
+    ],
+)
+def test_what_cannot_be_purged(book: Notebook, kind: str, name: str, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        loss_of(book, kind, name)
