@@ -23,8 +23,8 @@ OUR_FAULT = 1
 
 
 COMMANDS = (
-    *("backup", "balance", "batch", "boil", "bottle", "keep", "levels", "mix", "notebook"),
-    *("plan", "record", "restore", "shelf", "soak", "trace"),
+    *("backup", "balance", "batch", "boil", "bottle", "cost", "keep", "levels", "mix", "notebook"),
+    *("plan", "price", "record", "restore", "sell", "shelf", "soak", "trace"),
 )
 
 

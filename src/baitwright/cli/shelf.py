@@ -10,19 +10,30 @@ from baitwright.cli.place import notebook_option
 
 
 @click.group(invoke_without_command=True)
+@click.option(
+    "--csv",
+    "table",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write every lot with its value as a table.",
+)
 @notebook_option
 @click.pass_context
-def shelf(context: click.Context, *, notebook: Path) -> None:
+def shelf(context: click.Context, *, table: Path | None, notebook: Path) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
         from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+        from baitwright.workshop.shelf_table import shelf_table
         from baitwright.workshop.stock import shelves
         from baitwright.workshop.stock_words import shelf_lines
 
-        today = clock_with_zone().date()
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
-            click.echo(shelf_lines(shelves(book), today=today))
+            found = shelves(book)
+        if table is not None:
+            click.echo(f"written: {shelf_table(table, found)}")
+        else:
+            click.echo(shelf_lines(found, today=clock_with_zone().date()))
 
 
 @shelf.command("in")
@@ -119,11 +130,10 @@ def quarantine(notebook: Path, /, *, lot: str, why: str, release: bool) -> None:
 def undo(notebook: Path) -> None:
     """Take the last entry of the shelf's book back."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import shelves
+    from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved
+    from baitwright.workshop.stock_words import moved_of
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         back = undo_last(book, now=clock_with_zone())
-        units = {one.item: one.counted for one in shelves(book)}
-    click.echo(moved(back, units[back[0].item]))
+        click.echo(moved_of(back, units_of(book)))

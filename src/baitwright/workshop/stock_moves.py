@@ -15,6 +15,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, place_of
 from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
+from baitwright.workshop.undone import follow
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,7 @@ def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
             raise InputError("undo", None, "an entry of the book, which is empty")
         for line in back:
             standing(page, line.item).take(line)
-        page.post(back)
+        follow(page, page.post(back), now=now)
     return back
 
 

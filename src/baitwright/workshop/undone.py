@@ -1,0 +1,58 @@
+"""What follows when the last entry is undone, or its undoing: traces, and what is set aside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from baitwright.ledger.entries import Lines, root_of
+from baitwright.ledger.movements import Reason
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.page import Page
+from baitwright.workshop.drawing import let_go
+from baitwright.workshop.lots import lot_of, place_of
+from baitwright.workshop.order_records import order_from
+from baitwright.workshop.orders import ORDER, Order
+
+
+def follow(page: Page, undoing: int, *, now: datetime) -> None:
+    """Let links of an undone entry go, and set aside again what an order had; or the reverse.
+
+    Parameters
+    ----------
+    page: with the entry that undoes on it.
+    undoing: its number.
+    now: when.
+    """
+    root = root_of(undoing, page.entry_lines)
+    lines, again = page.entry_lines(root), (undoing - root) % 2 == 0
+    made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
+    if made is not None:
+        _links(page, lines, place_of(made, lot_of(page, made)), again=again)
+    order = _sent_by(page, root) if any(one.reason is Reason.SOLD for one in lines) else None
+    if order is not None:
+        _links(page, lines, Place(Stop.SALE, order.holder), again=again)
+        if again:
+            let_go(page, order.holder, time=now)
+            return
+        for item, lot, units in order.aside:
+            page.reserve(order.holder, item, {lot: units}, time=now)
+
+
+def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
+    """Something of each lot went into a place."""
+    for lot in dict.fromkeys(lots):
+        page.link(Link(place_of(lot, lot_of(page, lot)), into))
+
+
+def _links(page: Page, lines: Lines, into: Place, *, again: bool) -> None:
+    if again:
+        link_all(page, (one.lot for one in lines if one.amount < 0), into)
+    else:
+        page.unlink(into)
+
+
+def _sent_by(page: Page, entry: int) -> Order | None:
+    """The order that an entry sent."""
+    found = (one for one in page.all(ORDER) if one.body and one.body["entry"] == entry)
+    return next((order_from(one.name, one.body or {}, page.entry_lines) for one in found), None)
