@@ -16,7 +16,7 @@ from baitwright.workshop.bags import BAG
 from baitwright.workshop.batches import State, batch_of
 from baitwright.workshop.stock import units_of
 
-PACKING, ASSEMBLY = "packing", "assembly"
+PACKING, ASSEMBLY = "packing", "lot of kits"
 """Kinds of record that say what a lot was made of, each under the lot's name, as bags' do."""
 
 

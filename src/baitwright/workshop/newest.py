@@ -19,7 +19,7 @@ def body_of(page: Page, kind: str, name: str) -> Mapping[str, Any]:
     """
     record = page.latest(kind, name)
     if record is None or record.body is None:
-        raise InputError(kind, name, f"a {kind} of the notebook")
+        raise InputError(kind, name, "one that the notebook holds")
     return record.body
 
 
