@@ -31,6 +31,4 @@ def write_csv(path: Path, header: Sequence[str], rows: Iterable[Sequence[Cell]])
 
 
 def _cell(value: Cell) -> str:
-    if isinstance(value, str):
-        return spreadsheet_text(value)
-    return "" if value is None else format(value, "f") if isinstance(value, Decimal) else str(value)
+    return spreadsheet_text(format(value, "f") if isinstance(value, Decimal) else value)
