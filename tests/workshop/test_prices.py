@@ -19,9 +19,12 @@ from baitwright.workshop.batch_unmade import unmade
 from baitwright.workshop.batches import plan_into
 from baitwright.workshop.cost_words import cost_json, cost_text
 from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot, lines_of
+from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.price_words import price_json, price_table, price_text, read_share
 from baitwright.workshop.prices import Asking, ask, price_lines
+from baitwright.workshop.sending import send
 from baitwright.workshop.shelf_table import shelf_table
+from baitwright.workshop.slips import slip
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Delivery, Taking, bring_in, take_out
 from tests.workshop.counter import NOW, grams, pieces, stocked
@@ -205,3 +208,13 @@ def test_a_batch_that_is_not_made_costs_nothing_yet(book: Notebook, batch: str) 
         cost_of_batch(book, "B9")
     with pytest.raises(InputError, match="put together here"):
         cost_of_lot(book, "2026-11-27/1")
+
+
+def test_a_slip_knows_the_allergens_of_a_batch(book: Notebook, batch: str) -> None:
+    """Eggs hold egg; what malt and the mix called Copper hold the tables cannot know."""
+    item = "Copper wafter baits"
+    take_order(book, "", [Wanted(item, pieces(5), Decimal("0.20"))], now=NOW, day=NOW.date())
+    send(book, "1", now=NOW, day=NOW.date())
+    (line,) = slip(book, "1").lines
+    assert "eggs" in " ".join(line.allergens.holds).lower()
+    assert line.allergens.unknown == ("Copper", "Malt")

@@ -10,6 +10,10 @@ from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.lots import lot_of, place_of
+from baitwright.workshop.nearest import plain_name
+
+_EGGS = {"eggs": "whole-egg", "liquid egg": "whole-egg"}
+"""What batches call eggs on the shelf, by the ingredient that they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,7 @@ def allergens_of(page: Page, lot: str) -> Allergens:
 
 def _known(item: str) -> Ingredient | None:
     try:
-        return ingredient(item)
+        return ingredient(_EGGS.get(plain_name(item), item))
     except InputError:
         return None
 
