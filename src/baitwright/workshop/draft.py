@@ -7,18 +7,12 @@ from datetime import date, datetime
 
 from baitwright.ledger.making import Taken, Why, use
 from baitwright.ledger.movements import Amount, Book, Movement, Reason
-from baitwright.ledger.picking import LotOnShelf, pick
+from baitwright.ledger.picking import pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot
-from baitwright.workshop.stock import (
-    Shelf,
-    agree_on_unit,
-    in_words,
-    refuse_unit,
-    shelf_of,
-    standing,
-)
+from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,28 +106,26 @@ class Draft:
         return found.lots
 
     def _named(self, shelf: Shelf, part: Part) -> tuple[tuple[str, int], ...]:
-        lots = {one.lot: one for one in shelf.lots}
-        if part.lot not in lots:
-            raise InputError("lot", part.lot, f"a lot of {shelf.item}: {', '.join(lots)}")
-        self._check(shelf, lots[part.lot], part)
+        lot = lot_of(self.page, part.lot)
+        if lot.item != shelf.item:
+            raise InputError("lot", part.lot, f"a lot of {shelf.item}, not of {lot.item}")
+        if lot.quarantined:
+            raise InputError("lot", part.lot, "one that is not in quarantine", hint=lot.why)
+        if not part.override.strip():
+            self._check(shelf, part, lot)
         return ((part.lot, part.amount.units),)
 
-    def _check(self, shelf: Shelf, found: LotOnShelf, part: Part) -> None:
-        if found.quarantined:
-            hint = lot_of(self.page, found.lot).why
-            raise InputError("lot", found.lot, "one that is not in quarantine", hint=hint)
-        if part.override.strip():
-            return
-        if found.past(self.now.date()):
-            got, hint = (
-                f"{found.lot}, past {found.best_before}",
-                "Say --why it is to go all the same.",
-            )
+    def _check(self, shelf: Shelf, part: Part, lot: Lot) -> None:
+        """Refuse what does not go without a reason: past its day, or more than is free."""
+        if lot.best_before is not None and lot.best_before < self.now.date().isoformat():
+            got, hint = f"{part.lot}, past {lot.best_before}", "Say --why it is to go all the same."
             raise InputError("lot", got, "one within its day", hint=hint)
-        if part.amount.units > found.free:
-            spoken = in_words(found.reserved, shelf.counted)
-            hint = f"{spoken} of it are spoken for. " if found.reserved else ""
-            raise _too_little(shelf, part, found.free, hint=f"{hint}Count it, or say --why.")
+        free = next((one.free for one in shelf.lots if one.lot == part.lot), 0)
+        if part.amount.units > free:
+            reserved = self.page.reserved(shelf.item).get(part.lot, 0)
+            spoken = f"{in_words(reserved, shelf.counted)} of it are spoken for. "
+            hint = f"{spoken if reserved else ''}Count it, or say --why."
+            raise _too_little(shelf, part, free, hint=hint)
 
 
 def _too_little(shelf: Shelf, part: Part, free: int, *, hint: str) -> InputError:

@@ -15,9 +15,10 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import ASSEMBLY
 from baitwright.workshop.draft import Draft, Part
+from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.newest import body_of, write_again
 from baitwright.workshop.packing import Made, bring_together, refuse_count
-from baitwright.workshop.stock import refuse_unit, shelf_of
+from baitwright.workshop.stock import counted_as
 
 KIT = "kit"
 
@@ -43,7 +44,7 @@ def keep_kit(book: Notebook, kit: Kit, *, now: datetime) -> None:
         raise InputError(f"parts of {kit.item}", told, "other items, each of them once")
     with book.writing() as page:
         for item, amount in kit.parts:
-            refuse_unit(item, shelf_of(page, item).counted, amount)
+            refuse_unit(item, counted_as(page, item), amount)
         parts = [[item, one.units, one.counted.value] for item, one in kit.parts]
         write_again(page, KIT, kit.item, body={"item": kit.item, "parts": parts}, now=now)
 

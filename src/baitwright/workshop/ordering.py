@@ -12,11 +12,12 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.drawing import Need, let_go, reserve
+from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from, order_of
 from baitwright.workshop.orders import ORDER, Order, OrderLine, State
 from baitwright.workshop.prices import offer_of
-from baitwright.workshop.stock import refuse_unit, shelf_of
+from baitwright.workshop.stock import counted_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +95,7 @@ def open_order(page: Page, name: str) -> Order:
 
 
 def _line(page: Page, one: Wanted) -> OrderLine:
-    refuse_unit(one.item, shelf_of(page, one.item).counted, one.amount)
+    refuse_unit(one.item, counted_as(page, one.item), one.amount)
     offer = offer_of(page, one.item)
     price = one.price if one.price is not None or offer is None else offer.asked
     if price is None:

@@ -14,12 +14,13 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.draft import Draft, Part
 from baitwright.workshop.drawing import let_go
+from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.lots import lot_of, place_of
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from, order_of
 from baitwright.workshop.ordering import open_order
 from baitwright.workshop.orders import ORDER, Back, Order, State, Where
-from baitwright.workshop.stock import counted_as, in_words, refuse_unit
+from baitwright.workshop.stock import counted_as, in_words
 from baitwright.workshop.undone import link_all
 
 

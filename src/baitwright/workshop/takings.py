@@ -13,7 +13,6 @@ from baitwright.ledger.sales import Sale
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.order_records import orders_on
 from baitwright.workshop.orders import Back, Order
-from baitwright.workshop.stock import ITEM
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +40,7 @@ def takings(book: Notebook) -> Takings:
             for entry, lines in written.items()
             if entry not in ordered and stands(entry, entries)
         )
-        stock = sum((page.account(one.name).value for one in page.all(ITEM)), NOTHING)
+        stock = sum((one.value for one in page.accounts().values()), NOTHING)
         by_day = sorted(sales, key=lambda sale: sale.day)
         return Takings(tuple(by_day), -sum(other, NOTHING), stock)
 

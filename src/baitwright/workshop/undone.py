@@ -41,8 +41,8 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
 
 def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
     """Something of each lot went into a place."""
-    for lot in dict.fromkeys(lots):
-        page.link(Link(place_of(lot, lot_of(page, lot)), into))
+    sources = dict.fromkeys(lots)
+    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
 
 
 def _links(page: Page, lines: Lines, into: Place, *, again: bool) -> None:
