@@ -119,7 +119,9 @@ def test_what_is_sent_leaves_at_the_average_and_can_be_traced(
     assert set_aside(book) == {}
     sale = Place(Stop.SALE, "order 1")
     assert sale in trace(book, lots["baits"]).recall
-    assert Place(Stop.INGREDIENT, lots["baits"]) in {one.place for one in trace(book, "order 1").back}
+    assert Place(Stop.INGREDIENT, lots["baits"]) in {
+        one.place for one in trace(book, "order 1").back
+    }
 
 
 def test_the_earliest_to_expire_goes_first_and_quarantine_never(
