@@ -25,7 +25,8 @@ from baitwright.workshop.order_records import orders, orders_on
 from baitwright.workshop.ordering import Wanted, cancel, take_order
 from baitwright.workshop.orders import State, Where
 from baitwright.workshop.packing import Made, Packing, pack
-from baitwright.workshop.sending import CameBack, bring_back, send
+from baitwright.workshop.returning import CameBack, bring_back
+from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Delivery, bring_in, undo_last
 from baitwright.workshop.takings import takings

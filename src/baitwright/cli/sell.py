@@ -182,7 +182,7 @@ def back(
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.order_words import order_text, read_past_day
     from baitwright.workshop.orders import Where
-    from baitwright.workshop.sending import CameBack, bring_back
+    from baitwright.workshop.returning import CameBack, bring_back
     from baitwright.workshop.stock_words import read_amount, read_money
 
     now, where = clock_with_zone(), Where(told["where"])
