@@ -25,7 +25,7 @@ def told(kind: str, *words: str, name: str = "", folder: Path = Path(), **how: A
 
 def write(book: Notebook, kind: str, *words: str, name: str = "", **how: Any) -> Revision:
     """A record written by words."""
-    made = told(kind, *words, name=name, folder=book.path.parent, **how)
+    made = told(kind, *words, name=name, folder=book.place.parent, **how)
     return record(book, FORMS[kind], made, now=NOW)
 
 

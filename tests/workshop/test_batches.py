@@ -24,7 +24,7 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out
+from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.traces import quarantine, release, trace
 from tests.workshop.shelf import path, planned
 
@@ -204,6 +204,23 @@ def test_bags_hold_what_the_batch_gave(book: Notebook) -> None:
     assert "bag 2026-11-27/B1/1: 50 baits, fridge, best before 2026-12-03" in batch_text(
         batch, bags
     )
+
+
+def test_the_shelfs_undo_takes_a_bag_back_and_leaves_a_batch_alone(book: Notebook) -> None:
+    found = make_one(book)
+    (name,) = bag(book, found.name, Bagging(50), now=NOW)
+    before = held(book)
+    for bags in ((), (name,)):
+        undo_last(book, now=NOW)
+        assert held(book) == before
+        assert tuple(one.name for one in batch_with_bags(book, found.name)[1]) == bags
+        assert [one.name for one in trace(book, found.name).recall] == list(bags)
+    undo_last(book, now=NOW)
+    assert bag(book, found.name, Bagging(50), now=NOW) == (f"{found.name}/2",)
+    undo_last(book, now=NOW)
+    step_back(book, found.name, now=NOW)
+    with pytest.raises(InputError, match="baitwright batch undo 2026-11-27/B1"):
+        undo_last(book, now=NOW)
 
 
 def test_a_trace_goes_from_the_supplier_to_the_bag_and_back(book: Notebook) -> None:

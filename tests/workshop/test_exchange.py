@@ -27,6 +27,7 @@ from baitwright.notebook.rows import told_tables
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import folder_of
 from baitwright.workshop import schema
+from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.exchange_words import (
     exported_json,
     exported_text,
@@ -35,7 +36,7 @@ from baitwright.workshop.exchange_words import (
 )
 from baitwright.workshop.export_all import Exported, export_all
 from baitwright.workshop.import_all import Imported, Wish, import_all
-from baitwright.workshop.stock_moves import Delivery, Taking, bring_in, take_out, undo_last
+from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from tests.notebook.kitchen import DAY, HOUR, NOW
 from tests.notebook.random_book import STEPS, Step, blank, everything, write_all
 from tests.workshop.shelf import SCHEMAS

@@ -15,8 +15,9 @@ from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batches import call_off, plan_into
+from baitwright.workshop.deliveries import bring_in
 from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, bring_in, take_out
+from baitwright.workshop.stock_moves import Taking, take_out
 from baitwright.workshop.traces import trace
 from tests.notebook.kitchen import DAY, NOW
 from tests.notebook.random_book import everything

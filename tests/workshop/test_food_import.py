@@ -436,7 +436,7 @@ def test_one_wrong_food_and_none_is_kept(book: Notebook, tmp_path: Path) -> None
     assert foods_data(done)["errors"][0]["row"] == 3
     with book.reading() as page:
         assert page.all(ANALYSIS) == ()
-    assert not (book.path.parent / FOLDER).exists()
+    assert not (book.place.parent / FOLDER).exists()
     assert foods_data(read_foods(place, AS_IT_IS))["foods"][0]["per_100_g"]["fat"] == "3.200"
     place.write_bytes(b"\xff")
     with pytest.raises(InputError, match=r"foods\.csv"):

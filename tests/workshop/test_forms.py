@@ -20,6 +20,7 @@ from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import Beside
+from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.form import DAY, FILES, WRITTEN, Form, fields_of, reads, table_in
 from baitwright.workshop.form_fields import LONGEST_NOTE
 from baitwright.workshop.form_lists import list_text
@@ -31,7 +32,6 @@ from baitwright.workshop.people_book import people
 from baitwright.workshop.read_records import history, records, search
 from baitwright.workshop.reading import Table
 from baitwright.workshop.record_forms import Told, record, take_away, undo
-from baitwright.workshop.stock_moves import Delivery, bring_in
 from baitwright.workshop.stock_words import read_amount, read_money
 from baitwright.workshop.traces import trace
 from tests.workshop.records import NOW, body, person, write
@@ -134,7 +134,7 @@ def test_words_change_what_stands_and_leave_the_rest(book: Notebook) -> None:
     assert made.version == 2
     assert body(made)["rod"] == [{"bites": 1}]
     said = record_text(
-        history(book, FORMS["night"], made.name), people(book), notebook=book.path.parent
+        history(book, FORMS["night"], made.name), people(book), notebook=book.place.parent
     )
     assert "bites: 0 -> 1" in said
 
@@ -172,7 +172,7 @@ def test_two_who_write_at_once_lose_nothing(book: Notebook) -> None:
     with pytest.raises(ChangedMeanwhileError, match="version 2, the newest"):
         write(book, "night", "bites=2", name="First", seen=1)
 
-    threads = [Thread(target=write_in, args=(book.path, key)) for key in ("weather", "remark")]
+    threads = [Thread(target=write_in, args=(book.place, key)) for key in ("weather", "remark")]
     for one in threads:
         one.start()
     for one in threads:
@@ -213,7 +213,7 @@ def test_a_record_mentions_people_by_code_and_is_told_with_the_name(book: Notebo
     assert person(book, "name=A. Example", "phone=01632 960000") == "person 1"
     made = write(book, "question", "question=how?", "customer=person 1", name="How")
     assert "A. Example" not in json.dumps(made.body)
-    told_now = record_text((made,), people(book), notebook=book.path.parent)
+    told_now = record_text((made,), people(book), notebook=book.place.parent)
     assert "customer: person 1 (A. Example)" in told_now
     person(book, "name=B. Example", name="1")
     assert (people(book)["person 1"] or {})["phone"] == "01632 960000"
@@ -262,15 +262,15 @@ def test_a_complaint_is_open_until_it_is_closed(book: Notebook) -> None:
     )
     write(book, "complaint", "state=closed", "done=bag replaced", name="Mould")
     found = history(book, FORMS["complaint"], "Mould")
-    assert "state: closed" in record_text(found, {}, notebook=book.path.parent)
+    assert "state: closed" in record_text(found, {}, notebook=book.place.parent)
 
 
 def test_hazards_are_shown_and_their_absence_is_no_comfort(book: Notebook) -> None:
     made = write(book, "liquid", "hazards=H317; EUH208; P305 + P351", name="Malt")
     assert body(made)["hazards"] == ["H317", "EUH208", "P305+P351"]
-    assert "H317, EUH208, P305+P351" in record_text((made,), {}, notebook=book.path.parent)
+    assert "H317, EUH208, P305+P351" in record_text((made,), {}, notebook=book.place.parent)
     bare = write(book, "liquid", "supplier=Reedmill", name="Yeast")
-    assert "says nothing of the liquid" in record_text((bare,), {}, notebook=book.path.parent)
+    assert "says nothing of the liquid" in record_text((bare,), {}, notebook=book.place.parent)
 
 
 # --- what is refused -----------------------------------------------------------------------------

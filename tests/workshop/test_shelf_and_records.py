@@ -15,20 +15,14 @@ from baitwright.ledger.movements import Reason
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.read_records import history
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.recipe_shelf import keep_recipe, take_back
 from baitwright.workshop.record_forms import take_away, undo
 from baitwright.workshop.stock import ITEM
-from baitwright.workshop.stock_moves import (
-    Delivery,
-    Taking,
-    bring_in,
-    count_lot,
-    take_out,
-    undo_last,
-)
+from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
 from baitwright.workshop.stock_words import read_amount, read_money
 from tests.architecture.tree import ROOT
 from tests.workshop.records import NOW, write

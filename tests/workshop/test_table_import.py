@@ -138,7 +138,7 @@ def test_a_look_writes_nothing_and_copies_nothing(book: Notebook) -> None:
     assert len(done.rows) == 3
     assert not done.lots
     assert not shelves(book)
-    assert not (book.path.parent / FOLDER).exists()
+    assert not (book.place.parent / FOLDER).exists()
 
 
 def test_one_wrong_row_and_nothing_is_imported(book: Notebook) -> None:
@@ -146,7 +146,7 @@ def test_one_wrong_row_and_nothing_is_imported(book: Notebook) -> None:
     assert errors(done) == [(5, "Qty (kg)", "x")]
     assert not done.lots
     assert not shelves(book)
-    assert not (book.path.parent / FOLDER).exists()
+    assert not (book.place.parent / FOLDER).exists()
     told = import_text(done)
     assert "! row 5, Qty (kg): got 'x', but it takes an amount such as 25 kg" in told
     assert "nothing imported: 1 of 4 rows to put right" in told

@@ -24,8 +24,9 @@ OUR_FAULT = 1
 
 
 COMMANDS = (
-    *("backup", "balance", "batch", "boil", "bottle", "export", "import", "keep", "levels", "mix"),
-    *("notebook", "plan", "purge", "rebuild", "record", "restore", "shelf", "soak", "trace"),
+    *("backup", "balance", "batch", "boil", "bottle", "cost", "export", "import", "keep"),
+    *("levels", "mix", "notebook", "plan", "price", "purge", "rebuild", "record", "restore"),
+    *("sell", "shelf", "soak", "trace"),
 )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from baitwright.cli.place import notebook_option
@@ -10,19 +12,30 @@ from baitwright.notebook.where import Where
 
 
 @click.group(invoke_without_command=True)
+@click.option(
+    "--csv",
+    "table",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write every lot with its value as a table.",
+)
 @notebook_option
 @click.pass_context
-def shelf(context: click.Context, *, notebook: Where) -> None:
+def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
         from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+        from baitwright.workshop.shelf_table import shelf_table
         from baitwright.workshop.stock import shelves
         from baitwright.workshop.stock_words import shelf_lines
 
-        today = clock_with_zone().date()
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
-            click.echo(shelf_lines(shelves(book), today=today))
+            found = shelves(book)
+        if table is not None:
+            click.echo(f"written: {shelf_table(table, found)}")
+        else:
+            click.echo(shelf_lines(found, today=clock_with_zone().date()))
 
 
 @shelf.command("in")

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from baitwright.notebook.people import People
-from baitwright.notebook.records import LONGEST_BODY, ChangedMeanwhileError, Records, Revision
+from baitwright.notebook.record_lists import Revision
+from baitwright.notebook.records import LONGEST_BODY, ChangedMeanwhileError, Records
 from baitwright.notebook.shelf_book import ShelfBook
 from baitwright.notebook.traces import Traces
 

@@ -47,6 +47,13 @@ class ShelfBook(Leaf):
         found = select(movements).where(movements.c.entry == wanted).order_by(movements.c.id)
         return tuple(_movement(row) for row in self._connection.execute(found))
 
+    def entries(self) -> Mapping[int, tuple[Movement, ...]]:
+        """The whole book, entry by entry."""
+        found: dict[int, list[Movement]] = {}
+        for row in self._connection.execute(select(movements).order_by(movements.c.id)):
+            found.setdefault(row.entry, []).append(_movement(row))
+        return {entry: tuple(lines) for entry, lines in found.items()}
+
     def book_lines(self, item: str | None = None) -> tuple[Movement, ...]:
         """The lines of the book as they were written, of one item or of all."""
         wanted = select(movements).order_by(movements.c.id)

@@ -13,6 +13,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
+from baitwright.workshop.undone import follow
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
         stands: dict[str, Book] = {}
         for line in back:
             stands[line.item] = (stands.get(line.item) or standing(page, line.item)).take(line)
-        page.post(back)
+        follow(page, page.post(back), now=now)
     return back
 
 

@@ -1,0 +1,90 @@
+"""Costs in words and for programs: each part with its share of the whole."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from baitwright.ledger.cost import Part
+from baitwright.workshop.costs import Told
+from baitwright.workshop.stock import in_words
+
+
+def cost_text(told: Told, *, of: str, each: str) -> str:
+    """What something cost.
+
+    Parameters
+    ----------
+    told: the cost.
+    of: what it is, such as "batch".
+    each: what it gave, such as "bait".
+    """
+    cost = told.cost
+    parts = [
+        f"  {part.item}: {in_words(part.amount, told.units[part.item])}, {part.value:.2f}, "
+        f"{percent(_share(part, told))} of it"
+        for part in sorted(cost.parts, key=lambda part: -part.value)
+    ]
+    lines = [f"{of} {told.name}: {cost.total:.2f} for {cost.baits} {each}s", *parts]
+    lines.append(f"each {each}: {cost.per_bait:.4f}")
+    if told.rolled and told.rolled > cost.baits:
+        lines.append(f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making")
+    if told.lost > 0:
+        lines.append(f"{told.lost} lost; {_borne(told, each)}")
+    if told.bag is not None:
+        bag = told.bag
+        lines.append(f"a bag: {bag.total:.2f}, baits {bag.baits:.4f}, bag {bag.packing:.4f}")
+    return "\n".join(lines)
+
+
+def cost_json(told: Told, *, of: str, each: str) -> str:
+    """The same for programs; money as text, so that no digit is lost."""
+    cost = told.cost
+    data: dict[str, Any] = {of: told.name, "total": cost.total}
+    data |= {f"{each}s": cost.baits, f"per_{each}": cost.per_bait}
+    data |= {"rolled": told.rolled, "lost": told.lost}
+    data["parts"] = [
+        {
+            "item": part.item,
+            "amount": part.amount,
+            "unit": told.units[part.item].value,
+            "value": part.value,
+            "percent": in_percent(_share(part, told)),
+        }
+        for part in cost.parts
+    ]
+    if told.bag is not None:
+        bag = told.bag
+        data["bag"] = {"baits": bag.baits, "packing": bag.packing, "total": bag.total}
+    return as_json(data)
+
+
+def percent(share: Decimal | None) -> str:
+    """A share as it is read; a dash where there is nothing to have a share of."""
+    return "-" if share is None else f"{100 * share:.1f} %"
+
+
+def in_percent(share: Decimal | None) -> Decimal | None:
+    """A share for tables and programs, in per cent."""
+    return None if share is None else round(100 * share, 2)
+
+
+def as_json(data: Mapping[str, Any]) -> str:
+    """Plain data for programs; decimals as text, so that no digit is lost."""
+    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=str)
+
+
+def _share(part: Part, told: Told) -> Decimal | None:
+    return part.value / told.cost.total if told.cost.total else None
+
+
+def _borne(told: Told, each: str) -> str:
+    """What losing some leaves to be borne by the rest."""
+    rest = told.cost.baits - told.lost
+    if each != "bait":
+        return "the rest bear it"
+    return (
+        f"each of the {rest} left bears {told.cost.total / rest:.4f}" if rest > 0 else "none left"
+    )

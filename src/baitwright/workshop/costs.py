@@ -1,0 +1,123 @@
+"""What a batch, or a lot that was packed or put together, cost, part by part."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from baitwright.ledger.cost import BagCost, BatchCost, bag_cost, batch_cost
+from baitwright.ledger.entries import Lines, stands
+from baitwright.ledger.movements import NOTHING, Counted, Reason
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bags import BAG
+from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.stock import units_of
+
+PACKING, ASSEMBLY = "packing", "lot of kits"
+"""Kinds of record that say what a lot was made of, each under the lot's name, as bags' do."""
+
+
+@dataclass(frozen=True, slots=True)
+class BagPlan:
+    """How a batch is to be bagged: bags, baits in each, spilled, and bag and label of one."""
+
+    bags: int
+    each: int
+    spilled: int = 0
+    packing: Decimal = NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What something cost, the unit of each item, how many were rolled, and lost since."""
+
+    name: str
+    cost: BatchCost
+    units: Mapping[str, Counted]
+    rolled: int | None = None
+    lost: int = 0
+    bag: BagCost | None = None
+
+
+def lines_of(page: Page, batch: str) -> Lines:
+    """The lines of the book that a batch took and gave; none of an entry that was undone.
+
+    Raises
+    ------
+    InputError: there is no such batch.
+    """
+    return _standing(page, (batch_of(page, batch).body or {}).get("entries", ()))
+
+
+def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> Told:
+    """What a batch cost, each good bait of it, and a bag where one is told.
+
+    Raises
+    ------
+    InputError: no such batch, one that is not made yet, or bags for more baits than it has.
+    """
+    units = units_of(book)
+    with book.reading() as page:
+        body = batch_of(page, batch, state=State.MADE).body or {}
+        cost, _ = _cost(batch, lines_of(page, batch))
+        told = Told(batch, cost, units, body["actual"].get("baits_made"), _lost(page, batch))
+    return told if plan is None else replace(told, bag=_bag(cost, plan))
+
+
+def cost_of_lot(book: Notebook, lot: str) -> Told:
+    """What a lot of packs, kits or bagged baits cost that was made up here.
+
+    Raises
+    ------
+    InputError: it was not, or the run was undone.
+    """
+    units = units_of(book)
+    with book.reading() as page:
+        found = (page.latest(kind, lot) for kind in (PACKING, ASSEMBLY, BAG))
+        run = next((one.body for one in found if one is not None and one.body), None)
+        if run is None:
+            accepted = "a lot that was bagged, packed or put together here"
+            raise InputError("lot", lot, accepted)
+        cost, lost = _cost(lot, _standing(page, run["entries"]))
+    return Told(lot, cost, units, lost=lost)
+
+
+def _standing(page: Page, entries: list[int]) -> Lines:
+    standing = (entry for entry in entries if stands(entry, page.entry_lines))
+    return tuple(line for entry in standing for line in page.entry_lines(entry))
+
+
+def _cost(name: str, lines: Lines) -> tuple[BatchCost, int]:
+    """What lines come to for what they made, and how much was lost on the way.
+
+    Raises
+    ------
+    InputError: the lines make nothing, for they were undone.
+    """
+    made = sum(one.amount for one in lines if one.reason is Reason.MADE)
+    if not made:
+        raise InputError("cost", name, "something that was made; this was undone")
+    went = [one for one in lines if one.reason is not Reason.MADE]
+    lost = -sum(one.amount for one in went if one.reason is Reason.LOST)
+    return batch_cost(went, baits=made), lost
+
+
+def _lost(page: Page, batch: str) -> int:
+    """Baits of a batch and its bags that were lost since, or not found when they were counted."""
+    names = {batch, *(one.name for one in page.all(BAG, about=batch))}
+    gone = (Reason.LOST, Reason.COUNTED)
+    items = {one.item for one in lines_of(page, batch) if one.reason is Reason.MADE}
+    lines = (one for item in items for one in page.book_lines(item) if one.lot in names)
+    return -sum(one.amount for one in lines if one.reason in gone)
+
+
+def _bag(cost: BatchCost, plan: BagPlan) -> BagCost:
+    needed = plan.bags * plan.each + plan.spilled
+    if needed > cost.baits:
+        raise InputError("bags", f"{needed} baits", f"bags for {cost.baits} baits at most")
+    return bag_cost(
+        cost.per_bait, baits=plan.each, spilled=plan.spilled, bags=plan.bags, packing=plan.packing
+    )

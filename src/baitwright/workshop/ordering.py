@@ -1,0 +1,111 @@
+"""An order taken, which sets aside what is there, and one cancelled, which lets go of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from decimal import Decimal
+
+from baitwright.ledger.movements import Amount
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.drawing import Need, let_go, reserve
+from baitwright.workshop.item_units import refuse_unit
+from baitwright.workshop.newest import write_again
+from baitwright.workshop.order_records import body_from, order_of
+from baitwright.workshop.orders import ORDER, Order, OrderLine, State
+from baitwright.workshop.prices import offer_of
+from baitwright.workshop.stock import counted_as
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """So much of an item; at its price of the price list unless another is agreed."""
+
+    item: str
+    amount: Amount
+    price: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """An order, and what of it was not there to be set aside."""
+
+    order: Order
+    short: tuple[Need, ...]
+
+
+def take_order(
+    book: Notebook, customer: str, wanted: Sequence[Wanted], *, now: datetime, day: date
+) -> Taken:
+    """Write an order down and set aside what is free, the earliest to expire first.
+
+    Parameters
+    ----------
+    book: the notebook.
+    customer: a person's code, or nothing for somebody who is not written down.
+    wanted: its lines.
+    now, day: the time of writing, and the day of the order.
+
+    Raises
+    ------
+    InputError: no lines, an unknown person or item, another unit, or no price.
+    """
+    if not wanted:
+        raise InputError("order", None, 'a line at least, such as "pack of 12=2"')
+    with book.writing() as page:
+        _check_customer(page, customer)
+        name = str(page.count(ORDER) + 1)
+        lines = tuple(_line(page, one) for one in wanted)
+        order = Order(name, customer, day, lines)
+        needs = [Need(one.item, one.amount) for one in lines]
+        short = reserve(page, order.holder, needs, time=now)
+        page.write(ORDER, name, body_from(order), seen=0, time=now)
+    return Taken(order, short)
+
+
+def cancel(book: Notebook, name: str, *, now: datetime, why: str) -> Order:
+    """Cancel an order that is not sent; what was set aside for it is free again.
+
+    Raises
+    ------
+    InputError: no such order, or one that was sent or cancelled.
+    """
+    with book.writing() as page:
+        order = open_order(page, name)
+        let_go(page, order.holder, time=now)
+        cancelled = replace(order, is_cancelled=True)
+        write_again(page, ORDER, name, body=body_from(cancelled), now=now, reason=why)
+    return cancelled
+
+
+def open_order(page: Page, name: str) -> Order:
+    """An order that is still to be sent.
+
+    Raises
+    ------
+    InputError: no such order, or one that was sent or cancelled.
+    """
+    order = order_of(page, name)
+    if order.state is not State.OPEN:
+        raise InputError(f"order {name}", order.state.value, "an order that is open")
+    return order
+
+
+def _line(page: Page, one: Wanted) -> OrderLine:
+    refuse_unit(one.item, counted_as(page, one.item), one.amount)
+    offer = offer_of(page, one.item)
+    price = one.price if one.price is not None or offer is None else offer.asked
+    if price is None:
+        hint = f"Ask one with `baitwright price`, or write it in the line: {one.item}=2@6.50"
+        raise InputError(f"price of {one.item}", None, "a price of the price list", hint=hint)
+    return OrderLine(one.item, one.amount, price, None if offer is None else offer.vat)
+
+
+def _check_customer(page: Page, code: str) -> None:
+    known = page.persons()
+    if code and known.get(code) is None:
+        hint = "Names and addresses stay out of orders; leave the code out for nobody known."
+        raise InputError("customer", code, "the code of a person of the notebook", hint=hint)

@@ -1,0 +1,81 @@
+"""The price list in words, for programs, and as a table; and shares as they are typed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+
+from baitwright.ledger.movements import Counted
+from baitwright.terms.errors import InputError
+from baitwright.workshop.cost_words import as_json, in_percent, percent
+from baitwright.workshop.csv_file import Cell, write_csv
+from baitwright.workshop.prices import PriceLine
+
+PER = {Counted.PIECES: "each", Counted.MILLIGRAMS: "a kg", Counted.MICROLITRES: "a litre"}
+_COLUMNS = (
+    *("item", "price_is_for", "asked", "vat_percent", "cost", "margin", "margin_percent"),
+    *("margin_wanted_percent", "price_for_that", "below_cost"),
+)
+
+
+def read_share(text: str, field: str) -> Decimal:
+    """A share as typed, in per cent.
+
+    Raises
+    ------
+    InputError: it is none, or not from 0 to less than 100 %.
+    """
+    accepted = "per cent such as 20%, from 0 to less than 100"
+    bare = text.strip()
+    try:
+        value = Decimal(bare.removesuffix("%").strip().replace(",", ".")) / 100
+    except InvalidOperation:
+        raise InputError(field, text, accepted) from None
+    if not bare.endswith("%") or not value.is_finite() or not 0 <= value < 1:
+        raise InputError(field, text, accepted)
+    return value
+
+
+def price_text(lines: Iterable[PriceLine]) -> str:
+    """Each item with its cost, its price, what is left and what would leave enough."""
+    told = [_told(one) for one in lines]
+    return "\n".join(told) or "No price yet: baitwright price ITEM --ask 6.50"
+
+
+def price_json(lines: Iterable[PriceLine]) -> str:
+    """The same for programs; money as text, so that no digit is lost."""
+    return as_json({"prices": [_row(one) for one in lines]})
+
+
+def price_table(path: Path, lines: Iterable[PriceLine]) -> Path:
+    """The price list as a CSV file.
+
+    Raises
+    ------
+    InputError: it cannot be written.
+    """
+    return write_csv(path, _COLUMNS, [tuple(_row(one).values()) for one in lines])
+
+
+def _row(one: PriceLine) -> dict[str, Cell]:
+    told = (
+        *(one.item, PER[one.counted], one.asked, in_percent(one.vat), one.cost),
+        *(one.left, in_percent(one.left_share), in_percent(one.wanted), one.price_wanted),
+        "yes" if one.is_below_cost else "no",
+    )
+    return dict(zip(_COLUMNS, told, strict=True))
+
+
+def _told(one: PriceLine) -> str:
+    per = PER[one.counted]
+    cost = "no cost, for none is on the shelf" if one.cost is None else f"costs {one.cost:.4f}"
+    if one.offer is None:
+        return f"{one.item}: {cost} {per}, no price yet"
+    vat = "" if one.offer.vat is None else f" with {percent(one.offer.vat)} VAT in it"
+    words = [f"{one.item}: {one.offer.asked:.2f} {per}{vat}", cost]
+    if one.left is not None:
+        words.append(f"leaves {one.left:.2f}, {percent(one.left_share)}")
+    if one.price_wanted is not None:
+        words.append(f"{one.price_wanted:.2f} would leave {percent(one.offer.wanted)}")
+    return ("! below cost  " if one.is_below_cost else "") + ", ".join(words)

@@ -1,0 +1,147 @@
+"""The price list: what is asked, what it costs at the moving average, and what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from baitwright.ledger.movements import Counted
+from baitwright.ledger.price import Margin, Offer, cost_of
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.newest import write_again
+from baitwright.workshop.stock import shelf_of
+
+PRICE = "price"
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """What of a price is to change; what is not told stays."""
+
+    asked: Decimal | None = None
+    vat: Decimal | None = None
+    wanted: Decimal | None = None
+    step: Decimal | None = None
+    without_vat: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PriceLine:
+    """An item of the list: its price if one is asked, and its cost if any stands on the shelf."""
+
+    item: str
+    counted: Counted
+    offer: Offer | None
+    cost: Decimal | None
+
+    @property
+    def asked(self) -> Decimal | None:
+        """The price, if one is asked."""
+        return None if self.offer is None else self.offer.asked
+
+    @property
+    def vat(self) -> Decimal | None:
+        """The rate within it, if one was told."""
+        return None if self.offer is None else self.offer.vat
+
+    @property
+    def wanted(self) -> Decimal | None:
+        """The margin wanted, if one was told."""
+        return None if self.offer is None else self.offer.wanted
+
+    @property
+    def left(self) -> Decimal | None:
+        """What is left of one in money; unknown without a price or a cost."""
+        return None if self._margin is None else self._margin.money
+
+    @property
+    def left_share(self) -> Decimal | None:
+        """The same as a share of the price without VAT."""
+        return None if self._margin is None else self._margin.share
+
+    @property
+    def price_wanted(self) -> Decimal | None:
+        """What price would leave the wanted margin."""
+        if self.offer is None or self.cost is None:
+            return None
+        return self.offer.price_wanted(self.cost)
+
+    @property
+    def is_below_cost(self) -> bool:
+        """Whether each one sold is a loss."""
+        return self.left is not None and self.left < 0
+
+    @property
+    def _margin(self) -> Margin | None:
+        if self.offer is None or self.cost is None:
+            return None
+        return self.offer.margin(self.cost)
+
+
+def price_lines(book: Notebook, item: str = "") -> tuple[PriceLine, ...]:
+    """The price list by item, or one item of the shelf, be there a price or not.
+
+    Raises
+    ------
+    InputError: no such item.
+    """
+    with book.reading() as page:
+        items = [item] if item else [one.name for one in page.all(PRICE)]
+        return tuple(_line(page, one) for one in items)
+
+
+def ask(book: Notebook, item: str, told: Asking, *, now: datetime) -> PriceLine:
+    """Change the price of an item, as its next version.
+
+    Raises
+    ------
+    InputError: no such item, a price that no list holds, or a first one without a price.
+    """
+    with book.writing() as page:
+        shelf_of(page, item)
+        before = offer_of(page, item)
+        asked = _later(told.asked, None if before is None else before.asked)
+        if asked is None:
+            raise InputError(f"price of {item}", None, "a price, such as --ask 6.50")
+        before = before or Offer(asked)
+        rate = None if told.without_vat else _later(told.vat, before.vat)
+        wanted = _later(told.wanted, before.wanted)
+        step = before.step if told.step is None else told.step
+        offer = Offer(asked, rate, wanted, step)
+        write_again(page, PRICE, item, body=_body(item, offer), now=now)
+        return _line(page, item)
+
+
+def offer_of(page: Page, item: str) -> Offer | None:
+    """What is asked for an item; none where no price was told."""
+    record = page.latest(PRICE, item)
+    if record is None or record.body is None:
+        return None
+    told, vat, wanted = record.body, record.body["vat"], record.body["wanted"]
+    return Offer(
+        Decimal(told["asked"]),
+        None if vat is None else Decimal(vat),
+        None if wanted is None else Decimal(wanted),
+        Decimal(told["step"]),
+    )
+
+
+def _line(page: Page, item: str) -> PriceLine:
+    shelf = shelf_of(page, item)
+    cost = cost_of(shelf.account, shelf.counted)
+    return PriceLine(item, shelf.counted, offer_of(page, item), cost)
+
+
+def _body(item: str, offer: Offer) -> Mapping[str, Any]:
+    optional = {"vat": offer.vat, "wanted": offer.wanted}
+    told = {key: None if value is None else str(value) for key, value in optional.items()}
+    return {"item": item, "asked": str(offer.asked), "step": str(offer.step), **told}
+
+
+def _later(told: Decimal | None, before: Decimal | None) -> Decimal | None:
+    return before if told is None else told

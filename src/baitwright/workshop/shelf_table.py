@@ -1,0 +1,48 @@
+"""The shelf as a table: every lot with what it holds and its part of the item's value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+from pathlib import Path
+
+from baitwright.ledger.movements import NOTHING, Counted
+from baitwright.ledger.picking import LotOnShelf, first_to_go
+from baitwright.ledger.price import priced_by, shared_out
+from baitwright.workshop.csv_file import Cell, write_csv
+from baitwright.workshop.stock import Shelf
+
+_COLUMNS = ("item", "lot", "held", "unit", "best_before", "in_quarantine", "value")
+_UNIT = {Counted.PIECES: "pieces", Counted.MILLIGRAMS: "kg", Counted.MICROLITRES: "l"}
+
+
+def shelf_table(path: Path, shelves: Iterable[Shelf]) -> Path:
+    """Write every lot that holds something; the values of an item's lots make up its value.
+
+    Raises
+    ------
+    InputError: the file cannot be written.
+    """
+    return write_csv(path, _COLUMNS, [row for one in shelves for row in _rows(one)])
+
+
+def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
+    lots = [lot for lot in sorted(shelf.lots, key=first_to_go) if lot.held]
+    held = [lot.held for lot in lots]
+    value = shelf.account.value
+    if not sum(held):  # nothing, or owed as much as there is: no lot can bear what is left of it
+        rest = [(shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value)] if value else []
+        return [*rest, *(_row(shelf, lot, NOTHING) for lot in lots)]
+    return [_row(shelf, lot, part) for lot, part in zip(lots, shared_out(value, held), strict=True)]
+
+
+def _row(shelf: Shelf, lot: LotOnShelf, value: Decimal) -> tuple[Cell, ...]:
+    return (
+        shelf.item,
+        lot.lot,
+        Decimal(lot.held) / priced_by(shelf.counted),
+        _UNIT[shelf.counted],
+        None if lot.best_before is None else lot.best_before.isoformat(),
+        "yes" if lot.quarantined else "no",
+        value,
+    )

@@ -1,0 +1,80 @@
+"""What follows when the last entry is undone, or its undoing: traces, and what is set aside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from baitwright.ledger.entries import Lines, root_of
+from baitwright.ledger.movements import Reason
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.page import Page
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bags import BAG
+from baitwright.workshop.drawing import let_go
+from baitwright.workshop.lots import Lot, lot_of, place_of
+from baitwright.workshop.order_records import order_from
+from baitwright.workshop.orders import ORDER, Order
+
+
+def follow(page: Page, undoing: int, *, now: datetime) -> None:
+    """Let links of an undone entry go, and set aside again what an order had; or the reverse.
+
+    Parameters
+    ----------
+    page: with the entry that undoes on it.
+    undoing: its number.
+    now: when.
+
+    Raises
+    ------
+    InputError: the entry made a batch.
+    """
+    root = root_of(undoing, page.entry_lines)
+    lines, again = page.entry_lines(root), (undoing - root) % 2 == 0
+    made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
+    if made is not None:
+        _refuse_batch(made, lot_of(page, made))
+        _bag(page, made, again=again, now=now)
+        _links(page, lines, place_of(made, lot_of(page, made)), again=again)
+    order = _sent_by(page, root) if any(one.reason is Reason.SOLD for one in lines) else None
+    if order is not None:
+        _links(page, lines, Place(Stop.SALE, order.holder), again=again)
+        if again:
+            let_go(page, order.holder, time=now)
+            return
+        for item, lot, units in order.aside:
+            page.reserve(order.holder, item, {lot: units}, time=now)
+
+
+def _refuse_batch(name: str, lot: Lot) -> None:
+    """A batch is more than its entry: its own undo takes back all of it."""
+    if lot.stop == Stop.BATCH:
+        hint = f"Say `baitwright batch undo {name}`."
+        raise InputError("undo", f"batch {name}", "an entry that is no batch", hint=hint)
+
+
+def _bag(page: Page, name: str, *, again: bool, now: datetime) -> None:
+    """The record of a bag goes with its baits, and comes back with them."""
+    record = page.latest(BAG, name)
+    if record is not None and (record.body is None) == again:
+        page.undo(BAG, name, time=now)
+
+
+def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
+    """Something of each lot went into a place."""
+    sources = dict.fromkeys(lots)
+    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
+
+
+def _links(page: Page, lines: Lines, into: Place, *, again: bool) -> None:
+    if again:
+        link_all(page, (one.lot for one in lines if one.amount < 0), into)
+    else:
+        page.unlink(into)
+
+
+def _sent_by(page: Page, entry: int) -> Order | None:
+    """The order that an entry sent."""
+    found = (one for one in page.all(ORDER) if one.body and one.body["entry"] == entry)
+    return next((order_from(one.name, one.body or {}, page.entry_lines) for one in found), None)
