@@ -154,7 +154,7 @@ def test_a_copy_that_breaks_off_changes_nothing(
     def broken(*_: object) -> None:
         raise OSError("the disk is gone")
 
-    monkeypatch.setattr("baitwright.notebook.on_server._count_on", broken)
+    monkeypatch.setattr("baitwright.notebook.on_server.count_on", broken)
     with pytest.raises(InputError, match=r"the disk is gone\. The notebook is as it was"):
         restore(place, backups(place)[0], now=NOW + HOUR)
     assert rows(back_up(place, now=NOW + 2 * HOUR)) == before
