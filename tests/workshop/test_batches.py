@@ -218,8 +218,12 @@ def test_the_shelfs_undo_takes_a_bag_back_and_leaves_a_batch_alone(book: Noteboo
     undo_last(book, now=NOW)
     assert bag(book, found.name, Bagging(50), now=NOW) == (f"{found.name}/2",)
     undo_last(book, now=NOW)
+    other = make_one(book, baits_made=200).name
+    with pytest.raises(InputError, match=f"baitwright batch undo {other}"):
+        undo_last(book, now=NOW)
+    step_back(book, other, now=NOW)
     step_back(book, found.name, now=NOW)
-    with pytest.raises(InputError, match="baitwright batch undo 2026-11-27/B1"):
+    with pytest.raises(InputError, match="baitwright batch made 2026-11-27/B1 FILE"):
         undo_last(book, now=NOW)
 
 

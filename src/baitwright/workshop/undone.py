@@ -12,7 +12,7 @@ from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
-from baitwright.workshop.lots import Lot, lot_of, place_of
+from baitwright.workshop.lots import LOT, Lot, lot_of, place_of
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
 
@@ -28,8 +28,10 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
 
     Raises
     ------
-    InputError: the entry made a batch.
+    InputError: the entry made a batch, or took its making back.
     """
+    for one in page.entry_lines(undoing):
+        _refuse_unmade(page, one.lot)
     root = root_of(undoing, page.entry_lines)
     lines, again = page.entry_lines(root), (undoing - root) % 2 == 0
     made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
@@ -45,6 +47,14 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
             return
         for item, lot, units in order.aside:
             page.reserve(order.holder, item, {lot: units}, time=now)
+
+
+def _refuse_unmade(page: Page, lot: str) -> None:
+    """A batch whose making was taken back is made again by its own words."""
+    record = page.latest(LOT, lot)
+    if record is not None and record.body is None:
+        hint = f"Say `baitwright batch made {lot} FILE`."
+        raise InputError("undo", f"batch {lot}, unmade", "an entry that is no batch", hint=hint)
 
 
 def _refuse_batch(name: str, lot: Lot) -> None:
