@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from pydantic.fields import FieldInfo
 
 from baitwright.ledger.trace import Stop
+from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
@@ -134,7 +135,7 @@ def test_words_change_what_stands_and_leave_the_rest(book: Notebook) -> None:
     assert made.version == 2
     assert body(made)["rod"] == [{"bites": 1}]
     said = record_text(
-        history(book, FORMS["night"], made.name), people(book), notebook=book.place.parent
+        history(book, FORMS["night"], made.name), people(book), files=shelf_beside(book.place)
     )
     assert "bites: 0 -> 1" in said
 
@@ -213,7 +214,7 @@ def test_a_record_mentions_people_by_code_and_is_told_with_the_name(book: Notebo
     assert person(book, "name=A. Example", "phone=01632 960000") == "person 1"
     made = write(book, "question", "question=how?", "customer=person 1", name="How")
     assert "A. Example" not in json.dumps(made.body)
-    told_now = record_text((made,), people(book), notebook=book.place.parent)
+    told_now = record_text((made,), people(book), files=shelf_beside(book.place))
     assert "customer: person 1 (A. Example)" in told_now
     person(book, "name=B. Example", name="1")
     assert (people(book)["person 1"] or {})["phone"] == "01632 960000"
@@ -228,11 +229,16 @@ def test_a_file_is_known_by_what_it_was(book: Notebook, tmp_path: Path) -> None:
     kept = body(write(book, "night", "bites=1", name="Late"))[FILES]
     assert kept == body(made)[FILES]
     found = history(book, FORMS["night"], "Late")
-    assert "! file" not in record_text(found, {}, notebook=tmp_path)
+    files = shelf_beside(book.place)
+    assert "! file" not in record_text(found, {}, files=files)
     (tmp_path / "tray.jpg").write_bytes(b"other baits")
-    assert "tray.jpg: changed since" in record_text(found, {}, notebook=tmp_path)
+    assert "tray.jpg: changed since" in record_text(
+        found, {}, files=shelf_beside(tmp_path / "notebook.sqlite")
+    )
     (tmp_path / "tray.jpg").unlink()
-    assert "tray.jpg: gone from there" in record_text(found, {}, notebook=tmp_path)
+    assert "tray.jpg: gone from there" in record_text(
+        found, {}, files=shelf_beside(tmp_path / "notebook.sqlite")
+    )
     with pytest.raises(InputError, match="a file that can be read"):
         write(book, "night", "files=none.jpg", name="Late")
 
@@ -262,15 +268,15 @@ def test_a_complaint_is_open_until_it_is_closed(book: Notebook) -> None:
     )
     write(book, "complaint", "state=closed", "done=bag replaced", name="Mould")
     found = history(book, FORMS["complaint"], "Mould")
-    assert "state: closed" in record_text(found, {}, notebook=book.place.parent)
+    assert "state: closed" in record_text(found, {}, files=shelf_beside(book.place))
 
 
 def test_hazards_are_shown_and_their_absence_is_no_comfort(book: Notebook) -> None:
     made = write(book, "liquid", "hazards=H317; EUH208; P305 + P351", name="Malt")
     assert body(made)["hazards"] == ["H317", "EUH208", "P305+P351"]
-    assert "H317, EUH208, P305+P351" in record_text((made,), {}, notebook=book.place.parent)
+    assert "H317, EUH208, P305+P351" in record_text((made,), {}, files=shelf_beside(book.place))
     bare = write(book, "liquid", "supplier=Reedmill", name="Yeast")
-    assert "says nothing of the liquid" in record_text((bare,), {}, notebook=book.place.parent)
+    assert "says nothing of the liquid" in record_text((bare,), {}, files=shelf_beside(book.place))
 
 
 # --- what is refused -----------------------------------------------------------------------------

@@ -33,7 +33,8 @@ def import_(
 ) -> None:
     """Bring in what the zip FILE of an export has and the notebook lacks.
 
-    A new or empty notebook becomes that of the file. In a filled one nothing is overwritten.
+    A new or empty notebook becomes that of the file. In a filled one nothing is overwritten. Tables
+    of deliveries and foods come in by `shelf import` and `shelf foods`.
     """
     from baitwright.cli.main import WRONG_INPUT
     from baitwright.notebook.attachments import shelf_beside

@@ -8,7 +8,7 @@ import click
 
 from baitwright.cli.place import notebook_option
 from baitwright.cli.record_form import KINDS
-from baitwright.notebook.where import Where, folder_of
+from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
@@ -82,6 +82,7 @@ def _recipe(book: Notebook, recipe: str, *, version: int | None, undo: bool, **h
 
 
 def _records(book: Notebook, kind: str, name: str, *, notebook: Where, **how: Any) -> None:
+    from baitwright.notebook.attachments import shelf_beside
     from baitwright.notebook.people import PERSON
     from baitwright.workshop.form_lists import list_text
     from baitwright.workshop.form_text import record_json, record_text, written_text
@@ -106,7 +107,7 @@ def _records(book: Notebook, kind: str, name: str, *, notebook: Where, **how: An
         click.echo(json.dumps(record_json(history(book, form, name)), indent=2, ensure_ascii=False))
     else:
         found = history(book, form, name)
-        click.echo(record_text(found, people(book), notebook=folder_of(notebook)))
+        click.echo(record_text(found, people(book), files=shelf_beside(notebook)))
 
 
 def _people(book: Notebook, name: str, **how: Any) -> None:

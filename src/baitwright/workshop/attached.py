@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.notebook import attachments
+from baitwright.notebook.attachments import Attached, Shelf
 from baitwright.terms.errors import InputError
 
 PATH, CHECKSUM = "path", "sha256"
@@ -48,13 +49,12 @@ def checksum(path: Path) -> str:
         raise InputError("files", str(path), accepted, hint=f"{error.strerror}.") from None
 
 
-def since(one: Mapping[str, Any], notebook: Path) -> str:
+def since(one: Mapping[str, Any], files: Shelf) -> str:
     """What became of a file since it was written down; nothing where it is as it was."""
-    path = notebook / one[PATH]
-    try:
-        return "" if checksum(path) == one[CHECKSUM] else "changed since it was written down"
-    except InputError:
-        return "gone from there"
+    if files.find(Attached(one[PATH], one[CHECKSUM])) is not None:
+        return ""
+    there = (files.folder / one[PATH]).is_file()
+    return "changed since it was written down" if there else "gone from there"
 
 
 def _from(path: Path, home: Path) -> str:

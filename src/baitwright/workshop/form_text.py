@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 from typing import Any
 
+from baitwright.notebook.attachments import Shelf
 from baitwright.notebook.page import Revision
 from baitwright.workshop.attached import PATH, since
 from baitwright.workshop.changes import change_lines, entries_changed
@@ -23,14 +23,14 @@ def written_text(made: Revision) -> str:
     return "\n".join((f"{head}: written down as version {made.version}", *cautions(made)))
 
 
-def record_text(versions: tuple[Revision, ...], known: Known, *, notebook: Path) -> str:
+def record_text(versions: tuple[Revision, ...], known: Known, *, files: Shelf) -> str:
     """One record as it stands, its files, and what each version changed.
 
     Parameters
     ----------
     versions: all of it, the first one first.
     known: people, for the codes it mentions.
-    notebook: the folder it lies in.
+    files: where photos and papers lie.
     """
     last = versions[-1]
     lines = [f"{last.kind} {last.name}"]
@@ -41,7 +41,7 @@ def record_text(versions: tuple[Revision, ...], known: Known, *, notebook: Path)
     }
     lines += _entries(written, known) or ["  taken away or purged"]
     for one in body.get(FILES, []):
-        now = since(one, notebook)
+        now = since(one, files)
         lines.append(f"  {'! ' * bool(now)}file {one[PATH]}{': ' * bool(now)}{now}")
     lines += cautions(last)
     before: Mapping[str, Any] = {}

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from baitwright.notebook.attachments import forget_brought, shelf_beside
 from baitwright.notebook.backup import every_copy
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.page import Page
@@ -88,6 +89,8 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     keeper_of(book.place).wipe()
     left = purge_copies(book.place, Gone(loss.kind, loss.name, now))
     left |= _purge_exports(book, loss, now=now)
+    with book.reading() as page:
+        forget_brought(page.connection, shelf_beside(book.place))
     if loss.pages is not None:
         try:
             follow(book, loss.pages, now=now)
