@@ -113,7 +113,7 @@ class PersonTable(FormTable):
 
 
 def night_adds_up(told: NightTable) -> None:
-    """Refuse more fish than bites, of the night or of a rod.
+    """Refuse more fish than bites, of the night or of a rod, and more bites of rods than in all.
 
     Raises
     ------
@@ -126,3 +126,6 @@ def night_adds_up(told: NightTable) -> None:
         if row.bites is not None and ended > row.bites:
             accepted = f"{row.bites} landed and lost at most, as many as bites"
             raise InputError(f"{place}fish", ended, accepted)
+    by_rod = sum(rod.bites or 0 for rod in told.rod)
+    if told.bites is not None and by_rod > told.bites:
+        raise InputError("bites", told.bites, f"{by_rod} at least, which the rods had")

@@ -14,6 +14,7 @@ from baitwright.workshop.lots import LOT, lot_of, place_of
 
 PEOPLE = ("customer", "owner", "companion")
 BAITS = ("bag", "batch")
+_OF_BAITS = (Stop.BATCH.value, Stop.BAG.value)
 
 
 def refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
@@ -24,9 +25,14 @@ def refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
     InputError: the first such mention.
     """
     for field, name in mentions(body, *BAITS):
-        there = (page.latest(kind, name) for kind in (LOT, BATCH))
-        if not any(one is not None and one.body is not None for one in there):
-            raise InputError(field, name, "a bag or a batch of the notebook")
+        lot, batch = (page.latest(kind, name) for kind in (LOT, BATCH))
+        is_bait = lot is not None and lot.body is not None
+        if is_bait and field.endswith(BATCH):  # a bag of bought baits is one too, a batch is not
+            is_bait = lot.body["stop"] in _OF_BAITS
+        if not is_bait and (batch is None or batch.body is None):
+            last = ", ".join(one.name for one in page.last(BATCH, 3)) or "none yet"
+            accepted = f"a bag or a batch of the notebook; the last batches are: {last}"
+            raise InputError(field, name, accepted)
     known = page.persons() if any(mentions(body, *PEOPLE)) else {}
     for field, code in mentions(body, *PEOPLE):
         if code not in known:
