@@ -26,9 +26,9 @@ def refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
     """
     for field, name in mentions(body, *BAITS):
         lot, batch = (page.latest(kind, name) for kind in (LOT, BATCH))
-        is_bait = lot is not None and lot.body is not None
-        if is_bait and field.endswith(BATCH):  # a bag of bought baits is one too, a batch is not
-            is_bait = lot.body["stop"] in _OF_BAITS
+        stop = "" if lot is None or lot.body is None else lot.body["stop"]
+        # bought baits come in bags too, but in no batch
+        is_bait = stop in _OF_BAITS if field.endswith(BATCH) else stop != ""
         if not is_bait and (batch is None or batch.body is None):
             last = ", ".join(one.name for one in page.last(BATCH, 3)) or "none yet"
             accepted = f"a bag or a batch of the notebook; the last batches are: {last}"
