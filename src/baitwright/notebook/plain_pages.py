@@ -19,6 +19,7 @@ from hashlib import sha256
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
+from secrets import token_hex
 
 from sqlalchemy import Connection, Table, func, select
 
@@ -80,8 +81,8 @@ def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
                 return _write(folder, {**pages, CONTENTS: _contents(marks)}.items(), are_few=True)
             if not any(mark.last for mark in marks.values()):
                 return 0  # one in which nothing stands yet is no reason to set pages aside
-        with book.reading() as page:
-            return _begin(page.connection, folder, now=now)
+        begun = _begin(book, folder, known, now=now)
+        return begun + follow(book, folder, now=now)  # for what was written meanwhile
     except OSError as error:
         accepted = "a folder that can be written to, with room for the pages"
         hint = f"{error.strerror or error}. The notebook itself is written."
@@ -263,20 +264,31 @@ def _sealed(lines: Iterable[str]) -> str:
 # --- their files -------------------------------------------------------------------------------
 
 
-def _begin(connection: Connection, folder: Path, *, now: datetime) -> int:
-    """Write every page in a new folder; what stands in its place is set aside."""
-    marks = marks_of(connection)
-    part = folder.with_name(f"{folder.name}.part")
-    shutil.rmtree(part, ignore_errors=True)
-    count = _write(part, _all(connection), are_few=False)
-    _write(part, [(CONTENTS, _contents(marks))], are_few=True)
-    if folder.exists():
-        folder.rename(
-            folder.with_name(f"{folder.name}-until-{now.astimezone(UTC).strftime(_STAMP)}")
-        )
-    part.rename(folder)
-    _forget_aside(connection, folder)
-    return count + 1
+def _begin(
+    book: Notebook, folder: Path, known: Mapping[str, Mark] | None, *, now: datetime
+) -> int:
+    """Write every page in a new folder; what stands in its place is set aside.
+
+    Where somebody else was quicker, theirs stand. The contents are written first, for they are gone
+    if a purge swept this folder away meanwhile.
+    """
+    part = folder.with_name(f"{folder.name}.{token_hex(8)}.part")
+    try:
+        with book.reading() as page:
+            marks = marks_of(page.connection)
+            count = _write(part, [(CONTENTS, _contents(marks))], are_few=True)
+            count += _write(part, _all(page.connection), are_few=False)
+        with book.writing() as page:
+            if read_contents(folder) != known or read_contents(part) != marks:
+                return 0
+            if folder.exists():
+                stamp = now.astimezone(UTC).strftime(_STAMP)
+                folder.rename(folder.with_name(f"{folder.name}-until-{stamp}"))
+            part.rename(folder)
+            _forget_aside(page.connection, folder)
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    return count
 
 
 def _write(folder: Path, pages: Iterable[tuple[str, str | None]], *, are_few: bool) -> int:
