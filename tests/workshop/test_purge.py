@@ -7,14 +7,17 @@ from collections.abc import Iterator
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
 
+from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.export_all import export_all
 from baitwright.workshop.exports_noted import exports, note_export
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import people
@@ -43,6 +46,14 @@ def told_of(folder: Path, words: str) -> list[str]:
     return sorted(path.name for path in files if words.encode() in path.read_bytes())
 
 
+def noted_export(book: Notebook, path: Path) -> Path:
+    """An export, written down as the command line does."""
+    export_all(book, path, files=shelf_beside(book.place), now=NOW)
+    with book.writing() as page:
+        note_export(page, path, now=NOW)
+    return path
+
+
 def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
     """Written, changed, copied, put before a step, exported, and a log still beside it."""
     code = person(book, f"name=Ada {SURNAME}", f"address={SURNAME} Lane\n" * 300)
@@ -53,10 +64,7 @@ def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
     for at in range(40):  # so that pages are split, and come free
         person(book, f"name=Other {at}", f"address={'x' * 90 * at} Lane")
     back_up(book.place, now=LATER)
-    exported = tmp_path / "all.zip"
-    exported.write_text(f"everything, {SURNAME} too")
-    with book.writing() as page:
-        note_export(page, exported, now=NOW)
+    exported = noted_export(book, tmp_path / "all.zip")
     assert len(told_of(tmp_path, SURNAME)) >= 4
     loss = loss_of(book, "person", code)
     assert (len(loss.copies), len(loss.exports)) == (3, 1)
@@ -118,10 +126,7 @@ def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> N
     log.write_bytes(b"its log")
     half = tmp_path / "backups" / "notebook-2026-11-27T090000000000Z.part"
     half.write_bytes(SURNAME.encode())
-    exported = tmp_path / "all.zip"
-    exported.write_text("everything")
-    with book.writing() as page:
-        note_export(page, exported, now=NOW)
+    exported = noted_export(book, tmp_path / "all.zip")
     exported.write_text("something else")
     loss = loss_of(book, "person", code)
     assert set(loss.named_in) == {("night", "Late"), ("question", "Malt")}
@@ -133,6 +138,20 @@ def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> N
     said = purged_text(loss, left)
     assert all(str(path) in said for path in left)
     assert "letter.pdf; delete it yourself" in loss_text(loss_of(book, "question", "Malt"))
+
+
+def test_no_record_of_an_export_deletes_what_is_none(book: Notebook, tmp_path: Path) -> None:
+    """A file from elsewhere may bring records of exports that tell any path and checksum."""
+    (tmp_path / "mine.txt").write_text("mine")
+    with ZipFile(tmp_path / "photos.zip", "w") as zipped:
+        zipped.writestr("manifest.json", "{}")
+    write(book, "question", "question=how much malt?", name="Malt")
+    with book.writing() as page:
+        for name in ("mine.txt", "photos.zip"):
+            note_export(page, tmp_path / name, now=NOW)
+    left = purge(book, loss_of(book, "question", "Malt"), now=LATER)
+    assert set(left) == {tmp_path / "mine.txt", tmp_path / "photos.zip"}
+    assert all(path.exists() for path in left)
 
 
 def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> None:

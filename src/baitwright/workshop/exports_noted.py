@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from baitwright.notebook.archive_reading import is_export
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import CHECKSUM, PATH, checksum
@@ -16,7 +17,10 @@ EXPORT = "export"
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """An export that was written: its record's name, its file, and whether it still is that."""
+    """An export that was written: its record's name, its file, and whether it still is that.
+
+    Nothing else is: a record that an import brought may tell the path and checksum of any file.
+    """
 
     name: str
     path: Path
@@ -55,6 +59,6 @@ def forget_export(page: Page, noted: Noted, *, now: datetime) -> None:
 
 def _is(path: Path, told: str) -> bool:
     try:
-        return checksum(path) == told
+        return checksum(path) == told and is_export(path)
     except InputError:
         return False
