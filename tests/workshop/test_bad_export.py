@@ -364,7 +364,10 @@ def test_an_export_that_finds_no_room_leaves_what_was_there(
     old = exported(book).path
     before, there = old.read_bytes(), sorted(tmp_path.iterdir())
     put(book, "night", "10", {"notes": "more"})
-    for where in ("baitwright.workshop.export_all.os.fsync", "zipfile.ZipFile.open"):
+    for where in (
+        "baitwright.workshop.export_all.os.fsync",
+        "baitwright.notebook.archive.ArchiveWriter.put",
+    ):
         with monkeypatch.context() as no_room:
             no_room.setattr(where, full)
             with pytest.raises(InputError, match="No space left on device"):
@@ -373,6 +376,20 @@ def test_an_export_that_finds_no_room_leaves_what_was_there(
         export_all(book, tmp_path / "no" / "all.zip", files=shelf_beside(book.place), now=NOW)
     assert old.read_bytes() == before
     assert sorted(tmp_path.iterdir()) == there
+
+
+def test_only_an_older_export_is_replaced(book: Notebook, tmp_path: Path) -> None:
+    photos, cut = tmp_path / "photos.zip", exported(book, "cut.zip").path
+    with ZipFile(photos, "w") as zipped:
+        zipped.writestr("lake.jpg", b"lake")
+    cut.write_bytes(cut.read_bytes()[:-1])
+    for path in (photos, cut, tmp_path):
+        with pytest.raises(InputError, match="a file that is not there yet"):
+            exported(book, path.name if path.is_file() else ".")
+    assert photos.exists()
+    members = good_members() | {"notebook.json": b"damaged"}
+    made(tmp_path / "old.zip", members, honest=False)
+    assert exported(book, "old.zip").path.stat().st_size > 0
 
 
 def test_an_import_that_finds_no_room_for_a_photo_brings_nothing(

@@ -10,7 +10,6 @@ import glob
 import json
 import os
 import re
-import shutil
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict
@@ -19,7 +18,7 @@ from hashlib import sha256
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
-from secrets import token_hex
+from tempfile import TemporaryDirectory
 
 from sqlalchemy import Connection, Table, func, select
 
@@ -264,16 +263,16 @@ def _sealed(lines: Iterable[str]) -> str:
 # --- their files -------------------------------------------------------------------------------
 
 
-def _begin(
-    book: Notebook, folder: Path, known: Mapping[str, Mark] | None, *, now: datetime
-) -> int:
+def _begin(book: Notebook, folder: Path, known: Mapping[str, Mark] | None, *, now: datetime) -> int:
     """Write every page in a new folder; what stands in its place is set aside.
 
     Where somebody else was quicker, theirs stand. The contents are written first, for they are gone
     if a purge swept this folder away meanwhile.
     """
-    part = folder.with_name(f"{folder.name}.{token_hex(8)}.part")
-    try:
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    prefix, around = f"{folder.name}.", folder.parent
+    with TemporaryDirectory(".part", prefix, around, ignore_cleanup_errors=True) as own:
+        part = Path(own) / folder.name
         with book.reading() as page:
             marks = marks_of(page.connection)
             count = _write(part, [(CONTENTS, _contents(marks))], are_few=True)
@@ -286,8 +285,6 @@ def _begin(
                 folder.rename(folder.with_name(f"{folder.name}-until-{stamp}"))
             part.rename(folder)
             _forget_aside(page.connection, folder)
-    finally:
-        shutil.rmtree(part, ignore_errors=True)
     return count
 
 
