@@ -24,7 +24,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.export_all import export_all
 from tests.notebook.kitchen import NOW
 from tests.notebook.random_book import VALUES, everything
-from tests.workshop.test_exchange import exported, imported, notebook, photo, put, story
+from tests.workshop.test_exchange import batch, exported, imported, notebook, photo, put, story
 
 Members = dict[str, bytes]
 
@@ -351,6 +351,37 @@ def test_nonsense_under_an_honest_checksum_is_refused(data: st.DataObject) -> No
     only_refused(members)
 
 
+ORDER = {"about": "", "day": "2026-11-27", "cancelled": False, "entry": None, "sent_on": None}
+MISSHAPEN = [
+    ("batch", batch(state="baked")),
+    ("batch", batch(wishes=[{"part": "eggs"}])),
+    ("batch", batch(predicted=[1])),
+    ("batch", batch(state="made", baits="many", entries=[1], actual={})),
+    ("bag", {"about": "b", "day": "2026-11-27", "baits": 9, "kept": "attic", "entries": [1]}),
+    ("packing", {"from": "b", "entries": "none"}),
+    ("lot of kits", {"item": "kit", "kits": 1, "apart": [{"kits": 1}], "entries": [1]}),
+    ("order", {}),
+    ("order", {**ORDER, "lines": [], "aside": [], "back": [], "entry": "one"}),
+    ("order", {**ORDER, "lines": [{"item": "malt"}], "aside": [], "back": []}),
+    ("price", {"asked": "much", "vat": None, "wanted": None, "step": "0.01"}),
+    ("price", {"asked": "Infinity", "vat": None, "wanted": None, "step": "0.01"}),
+    ("kit", {"item": "kit", "parts": [["malt", "some", "milligrams"]]}),
+    ("analysis", {"per_100_g": {"water": "wet"}}),
+]
+
+
+@pytest.mark.parametrize(("kind", "body"), MISSHAPEN)
+def test_a_record_that_could_not_be_read_again(
+    kind: str, body: dict[str, Any], book: Notebook, tmp_path: Path
+) -> None:
+    def put_in(told: Any) -> None:
+        rows = told["tables"]["revisions"]
+        name = {"kind": kind, "name": "odd", "version": 1, "id": 1 + max(r["id"] for r in rows)}
+        rows.append({**rows[0], **name, "body": body})
+
+    refused(book, changed(tmp_path / "bad.zip", put_in), "the entries of such a record")
+
+
 # --- the disk --------------------------------------------------------------------------------
 
 
@@ -397,7 +428,7 @@ def test_an_import_that_finds_no_room_for_a_photo_brings_nothing(
 ) -> None:
     with tempfile.TemporaryDirectory() as folder, notebook(Path(folder)) as other:
         told = [photo(other, name, name.encode()) for name in ("1.jpg", "2.jpg")]
-        put(other, "batch", "b", {"files": told})
+        put(other, "tub", "b", {"files": told})
         file = exported(other).path
         before, bring = everything(book), Shelf.bring
         brought: list[Path] = []

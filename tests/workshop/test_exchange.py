@@ -73,6 +73,12 @@ def put(book: Notebook, kind: str, name: str, body: Any, *, later: timedelta = H
         page.write(kind, name, body, seen=seen, time=NOW + later, reason="for a test")
 
 
+def batch(**told: Any) -> dict[str, Any]:
+    """The body of a batch that was planned."""
+    made = {"about": "Copper", "day": "2026-11-27", "state": "planned", "recipe_version": 1}
+    return {**made, "predicted": {}, "wishes": [], **told}
+
+
 def story(book: Notebook) -> None:
     put(book, "night", "1", {"about": "Copper", "day": "2026-11-01", "notes": "=1+1"})
     put(book, "night", "1", {"about": "Copper", "day": "2026-11-01", "notes": "blank"})
@@ -169,9 +175,9 @@ def photo(book: Notebook, name: str, contents: bytes) -> dict[str, str]:
 
 def test_attachments_go_along_and_what_is_missing_is_named(book: Notebook, tmp_path: Path) -> None:
     told = [photo(book, name, name.encode()) for name in ("there.jpg", "gone.jpg", "new.jpg")]
-    put(book, "batch", "b", {"files": [*told, {"path": "there.jpg"}, 3]})
-    put(book, "batch", "c", {"files": told[:1]})
-    put(book, "batch", "d", {"files": "none"})
+    put(book, "tub", "b", {"files": [*told, {"path": "there.jpg"}, 3]})
+    put(book, "tub", "c", {"files": told[:1]})
+    put(book, "tub", "d", {"files": "none"})
     (tmp_path / "gone.jpg").unlink()
     (tmp_path / "new.jpg").write_bytes(b"another")
     made = exported(book)
@@ -191,8 +197,8 @@ def test_attachments_go_along_and_what_is_missing_is_named(book: Notebook, tmp_p
 
 def test_a_photo_that_came_goes_with_its_record(book: Notebook, tmp_path: Path) -> None:
     told = [photo(book, name, name.encode()) for name in ("one.jpg", "two.jpg")]
-    put(book, "batch", "b", {"files": told})
-    put(book, "batch", "c", {"files": told[:1]})
+    put(book, "tub", "b", {"files": told})
+    put(book, "tub", "c", {"files": told[:1]})
     with book.writing() as page:
         page.add_person({"name": "Ash", "files": [photo(book, "ash.jpg", b"ash")]}, time=NOW)
     path = exported(book).path
@@ -202,7 +208,7 @@ def test_a_photo_that_came_goes_with_its_record(book: Notebook, tmp_path: Path) 
         files = shelf_beside(other.place)
         with other.writing() as page:
             assert forget_brought(page.connection, files) == 0
-            page.purge("batch", "b", time=NOW)
+            page.purge("tub", "b", time=NOW)
             page.erase_person("person 2", time=NOW)
             assert forget_brought(page.connection, files) == 2
         assert [one.name for one in files.brought.iterdir()] == [told[0]["sha256"]]
@@ -408,13 +414,13 @@ def test_an_entry_mentioned_by_its_number_is_mentioned_by_its_new_one(tmp_path: 
         take_out(book, Taking("malt", Amount(1, Counted.MILLIGRAMS)), now=NOW + DAY)
         take_out(other, Taking("malt", Amount(2, Counted.MILLIGRAMS)), now=NOW + 2 * DAY)
         body = {"entries": [2], "back": [{"entry": 2, "kits": 2}], "first": {"entry": 1}}
-        put(other, "bag", "b", {**body, "entry": None})
+        put(other, "tub", "b", {**body, "entry": None})
         path = exported(other).path
         for _ in range(2):
             assert imported(book, path).is_done
             with book.reading() as page:
-                (bag,) = page.all("bag")
-                assert bag.body == {
+                (tub,) = page.all("tub")
+                assert tub.body == {
                     "entries": [3],
                     "back": [{"entry": 3, "kits": 2}],
                     "first": {"entry": 1},
@@ -453,12 +459,12 @@ def test_what_was_let_go_twice_is_not_less_than_nothing(tmp_path: Path) -> None:
 def test_links_are_those_of_the_notebook_in_which_a_thing_went_on(tmp_path: Path) -> None:
     tub, made = Place(Stop.MIX, "tub"), Place(Stop.BATCH, "1")
     with notebook(tmp_path) as book:
-        put(book, "batch", "1", {"state": "made"})
+        put(book, "batch", "1", batch())
         with book.writing() as page:
             page.link(Link(tub, made))
         old = exported(book, "old.zip").path
         other = parted(book, tmp_path)
-        put(other, "batch", "1", {"state": "planned"}, later=2 * HOUR)
+        put(other, "batch", "1", batch(day="2026-11-28"), later=2 * HOUR)
         with other.writing() as page:
             page.unlink(made)
         assert imported(book, exported(other).path).is_done
@@ -476,9 +482,9 @@ def test_a_batch_made_to_another_recipe_is_not_that_of_ours(tmp_path: Path) -> N
         other = parted(book, tmp_path)
         put(book, "recipe", "Copper", {"toml": "x = 2"})
         put(other, "recipe", "Copper", {"toml": "x = 3"})
-        put(other, "batch", "b", {"about": "Copper", "recipe_version": 1})
+        put(other, "batch", "b", batch())
         assert imported(book, exported(other).path, Keep.MINE, dry=True).hindrances == ()
-        put(other, "batch", "c", {"about": "Copper", "recipe_version": 2})
+        put(other, "batch", "c", batch(recipe_version=2))
         said = "batch c was made to a Copper that is not the one here."
         assert hindered(book, other) == said
         other.close()

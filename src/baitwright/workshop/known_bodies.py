@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Callable, Mapping
 from datetime import date
+from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from baitwright.ledger.movements import Counted
@@ -12,10 +15,21 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.rows import rows_of
 from baitwright.notebook.tables import revisions
 from baitwright.terms.errors import InputError
+from baitwright.workshop.bags import BAG, Kept
+from baitwright.workshop.batch_needs import Wish
+from baitwright.workshop.batches import BATCH, State
+from baitwright.workshop.costs import ASSEMBLY, PACKING
+from baitwright.workshop.food_import import ANALYSIS, analysis_from
+from baitwright.workshop.kits import KIT, kit_from
 from baitwright.workshop.lots import LOT, Lot
+from baitwright.workshop.order_records import order_from
+from baitwright.workshop.orders import ORDER
+from baitwright.workshop.prices import PRICE, offer_from
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.recipe_shelf import changes_between
 from baitwright.workshop.stock import ITEM
+
+_WRONG = (LookupError, TypeError, ValueError, ArithmeticError, AttributeError, InputError)
 
 
 def refuse_misshapen(page: Page) -> None:
@@ -25,43 +39,113 @@ def refuse_misshapen(page: Page) -> None:
     ------
     InputError: the first such record.
     """
-    for row in rows_of(page.connection, revisions, revisions.c.kind.in_(SHAPES)):
-        if row["body"] is None:
-            continue
+    told = (revisions.c.kind.in_(SHAPES), revisions.c.body.is_not(None))
+    for row in rows_of(page.connection, revisions, *told):
         try:
             SHAPES[row["kind"]](json.loads(row["body"]))
-        except (KeyError, TypeError, ValueError, InputError) as error:
-            field, told = f"{row['kind']} {row['name']}", f"version {row['version']}"
-            raise InputError(
-                field, told, "the entries of such a record", hint=f"{error}."
-            ) from None
+        except _WRONG as error:
+            field, version = f"{row['kind']} {row['name']}", f"version {row['version']}"
+            accepted = "the entries of such a record"
+            raise InputError(field, version, accepted, hint=f"{error}.") from None
 
 
 def _recipe(body: Mapping[str, Any]) -> None:
-    changes_between("", _text(body["toml"]))
-
-
-def _item(body: Mapping[str, Any]) -> None:
-    Counted(body["counted"])
+    _text(body["toml"])
+    changes_between("", body["toml"])
 
 
 def _lot(body: Mapping[str, Any]) -> None:
     lot = Lot(**body)
-    for told in (lot.item, lot.came, lot.supplier, lot.supplier_lot):
-        _text(told)
+    _text(lot.item, lot.came, lot.supplier, lot.supplier_lot)
     for day in (lot.came, lot.best_before):
         if day is not None:
             date.fromisoformat(day)
 
 
-def _text(told: object) -> str:
-    if not isinstance(told, str):
-        raise TypeError(f"{told!r} is no text")
-    return told
+def _batch(body: Mapping[str, Any]) -> None:
+    _text(body["about"])
+    _whole(body["recipe_version"])
+    for low, middle, high in body["predicted"].values():
+        _numbers(low, middle, high)
+    for wish in map(Wish.of, body["wishes"]):
+        _text(wish.name)
+        _whole(wish.per_bait, *(one.units for one in wish.amounts))
+    if State(body["state"]) is State.MADE:
+        _whole(body["baits"], *body["entries"])
+        dict(body["actual"])
 
 
-SHAPES: Mapping[str, Callable[[Mapping[str, Any]], None]] = {
+def _bag(body: Mapping[str, Any]) -> None:
+    Kept(body["kept"])
+    _text(body["about"])
+    date.fromisoformat(body["best_before"] or body["day"])
+    _whole(body["baits"], *body["entries"])
+
+
+def _packing(body: Mapping[str, Any]) -> None:
+    _text(body["from"])
+    _whole(*body["entries"])
+
+
+def _assembly(body: Mapping[str, Any]) -> None:
+    (entry,) = body["entries"]
+    _text(body["item"])
+    _whole(entry, body["kits"])
+    for one in body["apart"]:
+        _whole(one["kits"], one["entry"])
+
+
+def _order(body: Mapping[str, Any]) -> None:
+    order = order_from("", body, lambda _: ())
+    _text(order.customer, *(line.item for line in order.lines))
+    _whole(*(line.amount.units for line in order.lines))
+    _numbers(*(number for line in order.lines for number in (line.price, line.vat or 0)))
+    _whole(*(units for *_, units in body["aside"]), *(one["units"] for one in body["back"]))
+    _whole(*(one["entry"] for one in body["back"]))
+    if body["entry"] is not None:
+        _whole(body["entry"])
+        date.fromisoformat(body["sent_on"])
+
+
+def _price(body: Mapping[str, Any]) -> None:
+    offer = offer_from(body)
+    _numbers(offer.asked, offer.vat or 0, offer.wanted or 0, offer.step)
+
+
+def _kit(body: Mapping[str, Any]) -> None:
+    parts = kit_from("", body).parts
+    _text(*(item for item, _ in parts))
+    _whole(*(amount.units for _, amount in parts))
+
+
+def _whole(*told: object) -> None:
+    for one in told:
+        if type(one) is not int:
+            raise TypeError(f"{one!r} is no whole number")
+
+
+def _numbers(*told: Decimal | float) -> None:
+    for one in told:
+        if not math.isfinite(one):
+            raise ValueError(f"{one} is no number")
+
+
+def _text(*told: object) -> None:
+    for one in told:
+        if not isinstance(one, str):
+            raise TypeError(f"{one!r} is no text")
+
+
+SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     RECIPE: _recipe,
-    ITEM: _item,
+    ITEM: lambda body: Counted(body["counted"]),
     LOT: _lot,
+    BATCH: _batch,
+    BAG: _bag,
+    PACKING: _packing,
+    ASSEMBLY: _assembly,
+    ORDER: _order,
+    PRICE: _price,
+    KIT: _kit,
+    ANALYSIS: partial(analysis_from, ""),
 }

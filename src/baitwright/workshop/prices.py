@@ -122,12 +122,17 @@ def offer_of(page: Page, item: str) -> Offer | None:
     record = page.latest(PRICE, item)
     if record is None or record.body is None:
         return None
-    told, vat, wanted = record.body, record.body["vat"], record.body["wanted"]
+    return offer_from(record.body)
+
+
+def offer_from(body: Mapping[str, Any]) -> Offer:
+    """What is asked, as a record has it."""
+    vat, wanted = body["vat"], body["wanted"]
     return Offer(
-        Decimal(told["asked"]),
+        Decimal(body["asked"]),
         None if vat is None else Decimal(vat),
         None if wanted is None else Decimal(wanted),
-        Decimal(told["step"]),
+        Decimal(body["step"]),
     )
 
 
