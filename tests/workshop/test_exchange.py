@@ -36,7 +36,9 @@ from baitwright.workshop.exchange_words import (
 )
 from baitwright.workshop.export_all import Exported, export_all
 from baitwright.workshop.import_all import Imported, Wish, import_all
+from baitwright.workshop.lots import Lot, lots_named
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.traces import quarantine, release
 from tests.notebook.kitchen import DAY, HOUR, NOW
 from tests.notebook.random_book import STEPS, Step, blank, everything, write_all
 from tests.workshop.shelf import SCHEMAS
@@ -378,6 +380,36 @@ def test_two_lots_of_one_name_are_not_poured_together(tmp_path: Path) -> None:
         delivered(other, "semolina", Amount(7, Counted.MILLIGRAMS))
         said = "lot 2026-11-27/1 is one thing here and another in the file."
         assert said in hindered(book, other)
+
+
+@pytest.mark.parametrize("is_aside_here", [True, False])
+def test_what_was_made_of_a_lot_in_quarantine_is_set_aside(
+    tmp_path: Path, *, is_aside_here: bool
+) -> None:
+    """Set aside in one notebook, while the other made something of it."""
+    with notebook(tmp_path) as book:
+        delivered(book, "malt", Amount(5, Counted.MILLIGRAMS))
+        bags = Lot("baits", "2026-11-27", stop=Stop.BAG.value).as_body()
+        if is_aside_here:
+            put(book, "lot", "old", bags)
+            with book.writing() as page:
+                page.link(Link(Place(Stop.INGREDIENT, "2026-11-27/1"), Place(Stop.BAG, "old")))
+        other = parted(book, tmp_path)
+        aside, makes = (book, other) if is_aside_here else (other, book)
+        for name in ("b", "c"):
+            put(makes, "lot", name, bags)
+        with makes.writing() as page:
+            made, bag = Place(Stop.BATCH, "b"), Place(Stop.BAG, "c")
+            page.link(Link(Place(Stop.INGREDIENT, "2026-11-27/1"), made), Link(made, bag))
+        quarantine(aside, "2026-11-27/1", "musty", now=NOW + DAY)
+        if is_aside_here:
+            release(aside, "old", "was older malt", now=NOW + DAY)
+        assert imported(book, exported(other).path).is_done
+        with book.reading() as page:
+            found = dict(lots_named(page, ["2026-11-27/1", "b", "c", "old"]))
+        assert [found[name].why for name in ("2026-11-27/1", "b", "c")] == ["musty"] * 3
+        assert not is_aside_here or not found["old"].quarantined
+        other.close()
 
 
 def test_an_item_counted_otherwise_is_not_added_up(tmp_path: Path) -> None:

@@ -104,7 +104,7 @@ def _circles(merge: Merge, here: Page) -> Iterator[str]:
     if not merge.links:
         return
     try:
-        Chain(chain(here.links(), map(_link, merge.links)))
+        Chain(chain(here.links(), map(link_of, merge.links)))
     except InputError as error:
         yield f"What went into what would go round in a circle: {error.got}."
 
@@ -117,7 +117,8 @@ def _two_people(merge: Merge, here: Page, there: Page) -> Iterator[str]:
             yield f"{code} is somebody else here."
 
 
-def _link(row: Row) -> Link:
+def link_of(row: Row) -> Link:
+    """A line of the table of links."""
     source = Place(Stop(row["source_stop"]), row["source_name"])
     return Link(source, Place(Stop(row["into_stop"]), row["into_name"]))
 
