@@ -101,6 +101,26 @@ def test_a_record_goes_with_all_its_versions(book: Notebook, tmp_path: Path) -> 
         assert stones == [("complaint", "Mould", 1)]
 
 
+def test_the_plans_of_a_recipe_go_with_it(book: Notebook, tmp_path: Path) -> None:
+    """A plan keeps the recipe it was made of, whole."""
+    with book.writing() as page:
+        page.write("recipe", "Copper", {"toml": f"remark = '{SURNAME}'"}, seen=0, time=NOW)
+        for batch, recipe in (("B1", "Copper"), ("B2", "Copper"), ("B3", "Brass")):
+            page.write("batch", batch, {"about": recipe}, seen=0, time=NOW)
+            request = {"recipe": SURNAME if recipe == "Copper" else "other"}
+            page.write("plan", batch, {"about": recipe, "request": request}, seen=0, time=NOW)
+    back_up(book.place, now=NOW)
+    loss = loss_of(book, "recipe", "Copper")
+    assert loss.plans == ("B1", "B2")
+    assert "the plan of batch B2" in loss_text(loss)
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert loss_of(book, "recipe", "Copper").plans == loss.plans  # if it is begun once more
+    with book.reading() as page:
+        assert [one.name for one in page.all("plan")] == ["B3"]
+        assert len(page.all("batch")) == 3
+
+
 def test_what_lies_in_free_pages_of_a_copy_goes_too(book: Notebook, tmp_path: Path) -> None:
     """Another program's copy, or an older one's, may not have wiped what was deleted in it."""
     code = person(book, "name=Nobody yet")

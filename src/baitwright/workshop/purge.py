@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -16,6 +17,7 @@ from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import PATH
+from baitwright.workshop.batches import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, forget_export
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.forms import FORMS
@@ -30,8 +32,8 @@ _TELLING = 4
 class Loss:
     """What a purge would destroy, and what it would not reach.
 
-    ``versions`` are those that still say something. ``copies`` and ``exports`` are files, ``pages``
-    a folder where there is one. ``named_in`` are records in whose own words a person stands, and
+    ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
+    recipe. ``copies`` and ``exports`` are files, ``pages`` a folder where there is one. ``named_in`` are records in whose own words a person stands, and
     ``files`` photos and papers that a record mentions: both stay.
     """
 
@@ -41,6 +43,7 @@ class Loss:
     copies: tuple[Path, ...]
     exports: tuple[Noted, ...]
     pages: Path | None
+    plans: tuple[str, ...] = ()
     named_in: tuple[tuple[str, str], ...] = ()
     files: tuple[str, ...] = ()
 
@@ -63,7 +66,8 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
             return Loss(kind, name, int(body is not None), *reached, there, named_in=found)
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, []))
-    return Loss(kind, name, len(told), *reached, there, files=tuple(files))
+        plans = tuple(_plans(page, name)) if kind == RECIPE else ()
+    return Loss(kind, name, len(told), *reached, there, plans, files=tuple(files))
 
 
 def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
@@ -86,8 +90,11 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
             page.erase_person(loss.name, time=now)
         else:
             page.purge(loss.kind, loss.name, time=now)
+        for plan in loss.plans:
+            page.purge(PLAN, plan, time=now)
     keeper_of(book.place).wipe()
-    left = purge_copies(book.place, Gone(loss.kind, loss.name, now))
+    gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
+    left = purge_copies(book.place, (Gone(kind, name, now) for kind, name in gone))
     left |= _purge_exports(book, loss, now=now)
     with book.reading() as page:
         forget_brought(page.connection, shelf_beside(book.place))
@@ -126,6 +133,13 @@ def _known(page: Page, kind: str, name: str) -> str:
     if page.latest(kind, name.strip()) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
     return name.strip()
+
+
+def _plans(page: Page, recipe: str) -> Iterator[str]:
+    """Plans of a recipe's batches, and those that were emptied already: copies may have them."""
+    for batch in page.all(BATCH, about=recipe):
+        if page.latest(PLAN, batch.name) is not None:
+            yield batch.name
 
 
 def _named_in(page: Page, code: str) -> list[tuple[str, str]]:

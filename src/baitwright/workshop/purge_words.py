@@ -23,6 +23,7 @@ def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
 def _reached(loss: Loss) -> Iterator[str]:
     what = "what is known of them" if loss.kind == "person" else f"{loss.versions} versions"
     yield f"  {what if loss.versions else 'nothing, it was emptied before'}"
+    yield from (f"  the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
     yield from (f"  in the copy {path}" for path in loss.copies)
     for one in loss.exports:
         if one.is_same:
@@ -38,6 +39,8 @@ def _stays(loss: Loss) -> Iterator[str]:
     yield f"  stays: the {word}, and that there was something"
     for kind, name in loss.named_in:
         yield f"  ! stays: in the own words of {kind} {name}; purge or rewrite that too"
+    if loss.plans:
+        yield "  stays: what its batches take and took, in their records and the shelf's book"
     yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
     yield "  stays: whatever you copied, printed or sent elsewhere"
 
