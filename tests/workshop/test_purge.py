@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -11,14 +12,13 @@ from zipfile import ZipFile
 
 import pytest
 
-from baitwright.notebook.attachments import shelf_beside
+from baitwright.notebook.attachments import checksum, shelf_beside
 from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.exports_noted import exports, note_export
+from baitwright.workshop.exports_noted import export_noted, exports, note_export
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import people
 from baitwright.workshop.purge import loss_of, purge
@@ -46,12 +46,8 @@ def told_of(folder: Path, words: str) -> list[str]:
     return sorted(path.name for path in files if words.encode() in path.read_bytes())
 
 
-def noted_export(book: Notebook, path: Path) -> Path:
-    """An export, written down as the command line does."""
-    export_all(book, path, files=shelf_beside(book.place), now=NOW)
-    with book.writing() as page:
-        note_export(page, path, now=NOW)
-    return path
+def exported(book: Notebook, path: Path) -> Path:
+    return export_noted(book, path, files=shelf_beside(book.place), now=NOW).path
 
 
 def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
@@ -64,12 +60,12 @@ def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
     for at in range(40):  # so that pages are split, and come free
         person(book, f"name=Other {at}", f"address={'x' * 90 * at} Lane")
     back_up(book.place, now=LATER)
-    exported = noted_export(book, tmp_path / "all.zip")
+    zipped = exported(book, tmp_path / "all.zip")
     assert len(told_of(tmp_path, SURNAME)) >= 4
     loss = loss_of(book, "person", code)
     assert (len(loss.copies), len(loss.exports)) == (3, 1)
     said = loss_text(loss)
-    assert all(str(copy) in said for copy in (*loss.copies, exported))
+    assert all(str(copy) in said for copy in (*loss.copies, zipped))
     assert told_of(tmp_path, SURNAME)  # nothing was done yet
     assert purge(book, loss, now=LATER) == {}
     assert told_of(tmp_path, SURNAME) == []
@@ -146,14 +142,14 @@ def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> N
     log.write_bytes(b"its log")
     half = tmp_path / "backups" / "notebook-2026-11-27T090000000000Z.part"
     half.write_bytes(SURNAME.encode())
-    exported = noted_export(book, tmp_path / "all.zip")
-    exported.write_text("something else")
+    zipped = exported(book, tmp_path / "all.zip")
+    zipped.write_text("something else")
     loss = loss_of(book, "person", code)
     assert set(loss.named_in) == {("night", "Late"), ("question", "Malt")}
     assert "night Late; purge or rewrite" in loss_text(loss)
     left = purge(book, loss, now=LATER)
-    assert set(left) == {damaged, log, exported}
-    assert exported.exists()
+    assert set(left) == {damaged, log, zipped}
+    assert zipped.exists()
     assert not half.exists()
     said = purged_text(loss, left)
     assert all(str(path) in said for path in left)
@@ -167,11 +163,56 @@ def test_no_record_of_an_export_deletes_what_is_none(book: Notebook, tmp_path: P
         zipped.writestr("manifest.json", "{}")
     write(book, "question", "question=how much malt?", name="Malt")
     with book.writing() as page:
-        for name in ("mine.txt", "photos.zip"):
-            note_export(page, tmp_path / name, now=NOW)
+        for path in (tmp_path / "mine.txt", tmp_path / "photos.zip"):
+            note_export(page, path, sha256=checksum(path), now=NOW)
     left = purge(book, loss_of(book, "question", "Malt"), now=LATER)
     assert set(left) == {tmp_path / "mine.txt", tmp_path / "photos.zip"}
     assert all(path.exists() for path in left)
+
+
+def test_a_file_that_was_exported_into_twice_is_one(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    for _ in range(2):
+        zipped = exported(book, tmp_path / "all.zip")
+    loss = loss_of(book, "person", code)
+    assert [(one.path, len(one.names)) for one in loss.exports] == [(zipped, 2)]
+    assert purge(book, loss, now=LATER) == {}
+    assert not zipped.exists()
+    assert loss_of(book, "person", code).exports == ()
+
+
+def test_an_export_on_a_stick_that_is_elsewhere_is_named(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    zipped = exported(book, stick / "all.zip")
+    away = stick.rename(tmp_path / "in the drawer")
+    loss = loss_of(book, "person", code)
+    assert f"not in the export {zipped}, which is not there now" in loss_text(loss)
+    assert list(purge(book, loss, now=LATER)) == [zipped]
+    away.rename(stick)
+    assert purge(book, loss_of(book, "person", code), now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+
+
+def test_an_export_that_was_killed_is_found(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After the file is in its place, and before."""
+    code = person(book, f"name=Ada {SURNAME}")
+    replace = Path.replace
+
+    def killed(part: Path, into: Path) -> None:
+        shutil.copy(part, part.with_name(".all.zip.1.part"))
+        replace(part, into)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as once, pytest.raises(KeyboardInterrupt):
+        once.setattr(Path, "replace", killed)
+        exported(book, tmp_path / "all.zip")
+    assert len(list(tmp_path.glob("*all.zip*"))) == 2
+    assert purge(book, loss_of(book, "person", code), now=LATER) == {}
+    assert list(tmp_path.glob("*all.zip*")) == []
 
 
 def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> None:

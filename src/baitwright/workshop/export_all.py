@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
@@ -36,7 +36,14 @@ class Exported:
     missing: tuple[Attached, ...]
 
 
-def export_all(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> Exported:
+def export_all(
+    book: Notebook,
+    into: Path,
+    *,
+    files: Shelf,
+    now: datetime,
+    first: Callable[[Path], object] | None = None,
+) -> Exported:
     """Write everything of one moment into one zip; it is read again before it counts.
 
     Parameters
@@ -45,6 +52,7 @@ def export_all(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> Ex
     into: the file; an older export in its place is replaced.
     files: where the attachments lie.
     now: for the manifest; everything else is the same for the same notebook.
+    first: is told of the whole file before it is in its place.
 
     Raises
     ------
@@ -60,6 +68,8 @@ def export_all(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> Ex
             rows, missing = _write(writer, page.connection, files=files, now=now)
         with opened_archive(part), part.open("rb+") as file:
             os.fsync(file.fileno())
+        if first is not None:
+            first(part)
         part.replace(into)
     except OSError as error:
         accepted = "a file that can be written, in a folder with room for it"

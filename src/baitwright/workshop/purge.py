@@ -18,7 +18,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import PATH
 from baitwright.workshop.batches import BATCH, PLAN
-from baitwright.workshop.exports_noted import Noted, exports, forget_export
+from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import code_of
@@ -33,8 +33,9 @@ class Loss:
     """What a purge would destroy, and what it would not reach.
 
     ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
-    recipe. ``copies`` and ``exports`` are files, ``pages`` a folder where there is one. ``named_in`` are records in whose own words a person stands, and
-    ``files`` photos and papers that a record mentions: both stay.
+    recipe. ``copies`` and ``exports`` are files, ``pages`` a folder where there is one.
+    ``named_in`` are records in whose own words a person stands, and ``files`` photos and papers
+    that a record mentions: both stay.
     """
 
     kind: str
@@ -58,7 +59,7 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
     pages = pages_beside(book.place)
     with book.reading() as page:
         name = _known(page, kind, name)
-        reached = every_copy(book.place), tuple(one for one in exports(page) if one.is_there)
+        reached = every_copy(book.place), tuple(exports(page))
         there = pages if pages.is_dir() else None
         if kind == PERSON:
             body = page.persons()[name]
@@ -95,7 +96,7 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     keeper_of(book.place).wipe()
     gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
     left = purge_copies(book.place, (Gone(kind, name, now) for kind, name in gone))
-    left |= _purge_exports(book, loss, now=now)
+    left |= purge_exports(book, loss.exports, now=now)
     with book.reading() as page:
         forget_brought(page.connection, shelf_beside(book.place))
     if loss.pages is not None:
@@ -103,23 +104,6 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
             follow(book, loss.pages, now=now)
         except InputError as error:
             left[loss.pages] = str(error)
-    return left
-
-
-def _purge_exports(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
-    """Delete exports that still are what was exported; why not, for every other."""
-    left = {}
-    for one in loss.exports:
-        if not one.is_same:
-            left[one.path] = "It is no longer what was exported: look into it yourself."
-            continue
-        try:
-            one.path.unlink()
-        except OSError as error:
-            left[one.path] = f"{error.strerror}."
-            continue
-        with book.writing() as page:
-            forget_export(page, one, now=now)
     return left
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+from baitwright.workshop.exports_noted import NOT_THERE
 from baitwright.workshop.purge import Loss
 
 
@@ -28,8 +29,10 @@ def _reached(loss: Loss) -> Iterator[str]:
     for one in loss.exports:
         if one.is_same:
             yield f"  the export {one.path}, which will be deleted"
-        else:
+        elif one.is_there:
             yield f"  not in {one.path}, which is no longer what was exported"
+        else:
+            yield f"  not in the export {one.path}, which is {NOT_THERE}"
     if loss.pages is not None:
         yield f"  on the pages in {loss.pages}"
 
