@@ -22,6 +22,7 @@ from baitwright.notebook.attachments import Shelf, shelf_beside
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.export_all import export_all
+from baitwright.workshop.lots import Lot
 from tests.notebook.kitchen import NOW
 from tests.notebook.random_book import VALUES, everything
 from tests.workshop.test_exchange import batch, exported, imported, notebook, photo, put, story
@@ -366,6 +367,8 @@ MISSHAPEN = [
     ("price", {"asked": "much", "vat": None, "wanted": None, "step": "0.01"}),
     ("price", {"asked": "Infinity", "vat": None, "wanted": None, "step": "0.01"}),
     ("kit", {"item": "kit", "parts": [["malt", "some", "milligrams"]]}),
+    ("lot", Lot("malt", "2026-11-27", stop="attic").as_body()),
+    ("export", {"path": "x.zip"}),
     ("analysis", {"per_100_g": {"water": "wet"}}),
 ]
 

@@ -281,7 +281,7 @@ def test_what_went_on_elsewhere_comes_in_with_its_history(book: Notebook, tmp_pa
 def test_what_is_about_files_of_one_machine_stays_there(book: Notebook, tmp_path: Path) -> None:
     other = parted(book, tmp_path)
     for which, path in ((book, "here.zip"), (other, "there.zip")):
-        put(which, "export", "2026-11-27/1", {"path": path})
+        put(which, "export", "2026-11-27/1", {"path": path, "sha256": "0"})
     found = imported(book, exported(other).path)
     assert found.merge is not None
     assert found.merge.is_nothing

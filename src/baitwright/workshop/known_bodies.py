@@ -1,33 +1,14 @@
-"""Records as this program writes them: what one from elsewhere must say to be one."""
+"""Records as this program writes them: one from elsewhere is refused unless it is read again."""
 
 from __future__ import annotations
 
 import json
-import math
-from collections.abc import Callable, Mapping
-from datetime import date
-from decimal import Decimal
-from functools import partial
-from typing import Any
 
-from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Page
 from baitwright.notebook.rows import rows_of
 from baitwright.notebook.tables import revisions
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import BAG, Kept
-from baitwright.workshop.batch_needs import Wish
-from baitwright.workshop.batches import BATCH, State
-from baitwright.workshop.costs import ASSEMBLY, PACKING
-from baitwright.workshop.food_import import ANALYSIS, analysis_from
-from baitwright.workshop.kits import KIT, kit_from
-from baitwright.workshop.lots import LOT, Lot
-from baitwright.workshop.order_records import order_from
-from baitwright.workshop.orders import ORDER
-from baitwright.workshop.prices import PRICE, offer_from
-from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import changes_between
-from baitwright.workshop.stock import ITEM
+from baitwright.workshop.body_shapes import SHAPES
 
 _WRONG = (LookupError, TypeError, ValueError, ArithmeticError, AttributeError, InputError)
 
@@ -47,105 +28,3 @@ def refuse_misshapen(page: Page) -> None:
             field, version = f"{row['kind']} {row['name']}", f"version {row['version']}"
             accepted = "the entries of such a record"
             raise InputError(field, version, accepted, hint=f"{error}.") from None
-
-
-def _recipe(body: Mapping[str, Any]) -> None:
-    _text(body["toml"])
-    changes_between("", body["toml"])
-
-
-def _lot(body: Mapping[str, Any]) -> None:
-    lot = Lot(**body)
-    _text(lot.item, lot.came, lot.supplier, lot.supplier_lot)
-    for day in (lot.came, lot.best_before):
-        if day is not None:
-            date.fromisoformat(day)
-
-
-def _batch(body: Mapping[str, Any]) -> None:
-    _text(body["about"])
-    _whole(body["recipe_version"])
-    for low, middle, high in body["predicted"].values():
-        _numbers(low, middle, high)
-    for wish in map(Wish.of, body["wishes"]):
-        _text(wish.name)
-        _whole(wish.per_bait, *(one.units for one in wish.amounts))
-    if State(body["state"]) is State.MADE:
-        _whole(body["baits"], *body["entries"])
-        dict(body["actual"])
-
-
-def _bag(body: Mapping[str, Any]) -> None:
-    Kept(body["kept"])
-    _text(body["about"])
-    date.fromisoformat(body["best_before"] or body["day"])
-    _whole(body["baits"], *body["entries"])
-
-
-def _packing(body: Mapping[str, Any]) -> None:
-    _text(body["from"])
-    _whole(*body["entries"])
-
-
-def _assembly(body: Mapping[str, Any]) -> None:
-    (entry,) = body["entries"]
-    _text(body["item"])
-    _whole(entry, body["kits"])
-    for one in body["apart"]:
-        _whole(one["kits"], one["entry"])
-
-
-def _order(body: Mapping[str, Any]) -> None:
-    order = order_from("", body, lambda _: ())
-    _text(order.customer, *(line.item for line in order.lines))
-    _whole(*(line.amount.units for line in order.lines))
-    _numbers(*(number for line in order.lines for number in (line.price, line.vat or 0)))
-    _whole(*(units for *_, units in body["aside"]), *(one["units"] for one in body["back"]))
-    _whole(*(one["entry"] for one in body["back"]))
-    if body["entry"] is not None:
-        _whole(body["entry"])
-        date.fromisoformat(body["sent_on"])
-
-
-def _price(body: Mapping[str, Any]) -> None:
-    offer = offer_from(body)
-    _numbers(offer.asked, offer.vat or 0, offer.wanted or 0, offer.step)
-
-
-def _kit(body: Mapping[str, Any]) -> None:
-    parts = kit_from("", body).parts
-    _text(*(item for item, _ in parts))
-    _whole(*(amount.units for _, amount in parts))
-
-
-def _whole(*told: object) -> None:
-    for one in told:
-        if type(one) is not int:
-            raise TypeError(f"{one!r} is no whole number")
-
-
-def _numbers(*told: Decimal | float) -> None:
-    for one in told:
-        if not math.isfinite(one):
-            raise ValueError(f"{one} is no number")
-
-
-def _text(*told: object) -> None:
-    for one in told:
-        if not isinstance(one, str):
-            raise TypeError(f"{one!r} is no text")
-
-
-SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
-    RECIPE: _recipe,
-    ITEM: lambda body: Counted(body["counted"]),
-    LOT: _lot,
-    BATCH: _batch,
-    BAG: _bag,
-    PACKING: _packing,
-    ASSEMBLY: _assembly,
-    ORDER: _order,
-    PRICE: _price,
-    KIT: _kit,
-    ANALYSIS: partial(analysis_from, ""),
-}

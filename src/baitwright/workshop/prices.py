@@ -127,13 +127,9 @@ def offer_of(page: Page, item: str) -> Offer | None:
 
 def offer_from(body: Mapping[str, Any]) -> Offer:
     """What is asked, as a record has it."""
-    vat, wanted = body["vat"], body["wanted"]
-    return Offer(
-        Decimal(body["asked"]),
-        None if vat is None else Decimal(vat),
-        None if wanted is None else Decimal(wanted),
-        Decimal(body["step"]),
-    )
+    told = (body[key] for key in ("vat", "wanted"))
+    vat, wanted = (None if one is None else Decimal(one) for one in told)
+    return Offer(Decimal(body["asked"]), vat, wanted, Decimal(body["step"]))
 
 
 def _line(page: Page, item: str) -> PriceLine:
