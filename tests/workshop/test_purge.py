@@ -221,10 +221,28 @@ def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> Non
     follow(book, pages, now=NOW)
     assert told_of(pages, SURNAME) != []
     loss = loss_of(book, "person", code)
-    assert loss.pages == pages
+    assert loss.pages == (pages,)
     assert str(pages) in loss_text(loss)
     assert purge(book, loss, now=LATER) == {}
     assert told_of(tmp_path, SURNAME) == []
+
+
+def test_pages_cut_short_or_set_aside_are_reached_too(book: Notebook, tmp_path: Path) -> None:
+    """No pages stand: they were set aside, or a killed program left only halves."""
+    code = person(book, f"name=Ada {SURNAME}")
+    pages = pages_beside(book.place)
+    follow(book, pages, now=NOW)
+    half = tmp_path / "notebook-pages.ab12.part" / "notebook-pages"
+    half.mkdir(parents=True)
+    shutil.copy(pages / "people.txt", half)
+    shutil.copy(pages / "people.txt", pages / ".people.txt.part")
+    aside = pages.rename(tmp_path / "notebook-pages-until-2026-11-27T090000000000Z")
+    loss = loss_of(book, "person", code)
+    assert loss.pages == (aside, half.parent)
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert not half.parent.exists()
+    assert not pages.exists()
 
 
 def test_an_open_window_is_told_and_the_purge_ends_once_it_is_closed(book: Notebook) -> None:

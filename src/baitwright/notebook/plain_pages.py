@@ -10,8 +10,10 @@ import glob
 import json
 import os
 import re
+import shutil
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import UTC, datetime
 from hashlib import sha256
@@ -53,6 +55,33 @@ def pages_beside(place: Where) -> Path:
     return folder_of(place) / f"{keeper_of(place).name}-pages"
 
 
+def every_page_folder(place: Where) -> tuple[Path, ...]:
+    """Whatever folders of a notebook's pages there are: its own, those set aside, and halves."""
+    own = pages_beside(place)
+    name, forms = glob.escape(own.name), ("", "-until-*", ".part", ".*.part")
+    found = (path for form in forms for path in own.parent.glob(f"{name}{form}"))
+    return tuple(sorted(path for path in found if path.is_dir()))
+
+
+def forget(book: Notebook, *, now: datetime) -> None:
+    """Take what was purged from all pages; half ones that a killed program left go whole.
+
+    Raises
+    ------
+    InputError: as `follow`.
+    """
+    own = pages_beside(book.place)
+    with _told(own), book.writing() as page:
+        for folder in every_page_folder(book.place):
+            if folder.name.endswith(".part"):
+                shutil.rmtree(folder)
+            for half in folder.rglob(".*.part"):
+                half.unlink()
+        _forget_aside(page.connection, own)
+    if own.is_dir():
+        follow(book, own, now=now)
+
+
 def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
     """Write anew the pages on which something changed; how many.
 
@@ -68,7 +97,7 @@ def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
     ------
     InputError: a page cannot be written; those that are there are whole.
     """
-    try:
+    with _told(folder):
         with book.writing() as page:
             known = read_contents(folder)
             marks = marks_of(page.connection, known)
@@ -82,6 +111,13 @@ def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
                 return 0  # one in which nothing stands yet is no reason to set pages aside
         begun = _begin(book, folder, known, now=now)
         return begun + follow(book, folder, now=now)  # for what was written meanwhile
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
+    """What the disk says of pages, in the maker's words."""
+    try:
+        yield
     except OSError as error:
         accepted = "a folder that can be written to, with room for the pages"
         hint = f"{error.strerror or error}. The notebook itself is written."

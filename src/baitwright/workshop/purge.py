@@ -12,7 +12,7 @@ from baitwright.notebook.backup import every_copy
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.page import Page
 from baitwright.notebook.people import PERSON
-from baitwright.notebook.plain_pages import follow, pages_beside
+from baitwright.notebook.plain_pages import every_page_folder, forget, pages_beside
 from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -33,7 +33,7 @@ class Loss:
     """What a purge would destroy, and what it would not reach.
 
     ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
-    recipe. ``copies`` and ``exports`` are files, ``pages`` a folder where there is one.
+    recipe. ``copies`` and ``exports`` are files, ``pages`` folders.
     ``named_in`` are records in whose own words a person stands, and ``files`` photos and papers
     that a record mentions: both stay.
     """
@@ -43,7 +43,7 @@ class Loss:
     versions: int
     copies: tuple[Path, ...]
     exports: tuple[Noted, ...]
-    pages: Path | None
+    pages: tuple[Path, ...]
     plans: tuple[str, ...] = ()
     named_in: tuple[tuple[str, str], ...] = ()
     files: tuple[str, ...] = ()
@@ -56,19 +56,18 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
     ------
     InputError: a kind that is not purged, or no such record.
     """
-    pages = pages_beside(book.place)
     with book.reading() as page:
         name = _known(page, kind, name)
         reached = every_copy(book.place), tuple(exports(page))
-        there = pages if pages.is_dir() else None
+        pages = every_page_folder(book.place)
         if kind == PERSON:
             body = page.persons()[name]
             found = tuple(_named_in(page, name))
-            return Loss(kind, name, int(body is not None), *reached, there, named_in=found)
+            return Loss(kind, name, int(body is not None), *reached, pages, named_in=found)
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, []))
         plans = tuple(_plans(page, name)) if kind == RECIPE else ()
-    return Loss(kind, name, len(told), *reached, there, plans, files=tuple(files))
+    return Loss(kind, name, len(told), *reached, pages, plans, files=tuple(files))
 
 
 def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
@@ -99,11 +98,10 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     left |= purge_exports(book, loss.exports, now=now)
     with book.reading() as page:
         forget_brought(page.connection, shelf_beside(book.place))
-    if loss.pages is not None:
-        try:
-            follow(book, loss.pages, now=now)
-        except InputError as error:
-            left[loss.pages] = str(error)
+    try:
+        forget(book, now=now)
+    except InputError as error:
+        left[pages_beside(book.place)] = str(error)
     return left
 
 

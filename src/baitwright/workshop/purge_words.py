@@ -33,8 +33,7 @@ def _reached(loss: Loss) -> Iterator[str]:
             yield f"  not in {one.path}, which is no longer what was exported"
         else:
             yield f"  not in the export {one.path}, which is {NOT_THERE}"
-    if loss.pages is not None:
-        yield f"  on the pages in {loss.pages}"
+    yield from (f"  on the pages in {folder}" for folder in loss.pages)
 
 
 def _stays(loss: Loss) -> Iterator[str]:
