@@ -7,11 +7,14 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 from zipfile import ZipFile
 
 import pytest
 
+from baitwright.ledger.movements import Movement, Reason
+from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.attachments import checksum, shelf_beside
 from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.plain_pages import follow, pages_beside
@@ -154,6 +157,20 @@ def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> N
     said = purged_text(loss, left)
     assert all(str(path) in said for path in left)
     assert "letter.pdf; delete it yourself" in loss_text(loss_of(book, "question", "Malt"))
+
+
+def test_words_of_the_book_and_of_traces_are_searched(book: Notebook) -> None:
+    code = person(book, f"name=Ada {SURNAME}", "address=3 Alder Row,\nNetherby")
+    write(book, "night", "water=X", "remark=near Netherby", name="Late")
+    lent = Movement("malt", "1", NOW, -5, Decimal(0), Reason.USED, f"lent to {SURNAME}")
+    supplied = Place(Stop.SUPPLIED, f"{SURNAME}'s mill S-1")
+    with book.writing() as page:
+        page.post([lent])
+        page.link(Link(supplied, Place(Stop.INGREDIENT, "1")))
+    said = loss_text(loss_of(book, "person", code))
+    assert "stays: in the own words of night Late; purge or rewrite that too" in said
+    assert "stays: in the own words of the shelf's book, entry 1, which stays whole" in said
+    assert f"stays: in the own words of the trace of {supplied.name}, which stays whole" in said
 
 
 def test_no_record_of_an_export_deletes_what_is_none(book: Notebook, tmp_path: Path) -> None:

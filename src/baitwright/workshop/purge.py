@@ -24,6 +24,8 @@ from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import code_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
+PURGED = (*FORMS, RECIPE)
+"""Kinds of records that are purged by name."""
 _TELLING = 4
 """Shorter words than so many letters stand anywhere (judgement)."""
 
@@ -109,9 +111,9 @@ def _known(page: Page, kind: str, name: str) -> str:
     """The name as the notebook has it."""
     if kind == PERSON:
         return code_of(name, page.persons())
-    if kind not in (*FORMS, RECIPE):
+    if kind not in PURGED:
         hint = "What stands in the shelf's book or in a trace stays whole."
-        raise InputError("kind", kind, f"one of: {', '.join((*FORMS, RECIPE))}", hint=hint)
+        raise InputError("kind", kind, f"one of: {', '.join(PURGED)}", hint=hint)
     if page.latest(kind, name.strip()) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
     return name.strip()
@@ -127,6 +129,13 @@ def _plans(page: Page, recipe: str) -> Iterator[str]:
 def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
     """Records that have something in their own words that only this person's entry should say."""
     written = (page.persons()[code] or {}).get(WRITTEN, {})
-    words = (*str(written.get("name", "")).split(), written.get("phone"), written.get("mail"))
+    words = f"{written.get('name', '')} {written.get('address', '')}".split()
+    words = [*(word.strip(",.;:()") for word in words), written.get("phone"), written.get("mail")]
     telling = sorted({word for word in words if word and len(word) >= _TELLING})
-    return list(dict.fromkeys(one for word in telling for one in page.holding(word)))
+    return list(dict.fromkeys(one for word in telling for one in _holding(page, word)))
+
+
+def _holding(page: Page, word: str) -> Iterator[tuple[str, str]]:
+    yield from page.holding(word)
+    yield from (("the shelf's book, entry", str(entry)) for entry in page.overrides_with(word))
+    yield from (("the trace of", name) for name in page.supplies_with(word))

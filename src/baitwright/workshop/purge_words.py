@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from baitwright.workshop.exports_noted import NOT_THERE
-from baitwright.workshop.purge import Loss
+from baitwright.workshop.purge import PURGED, Loss
 
 
 def loss_text(loss: Loss) -> str:
@@ -40,7 +40,8 @@ def _stays(loss: Loss) -> Iterator[str]:
     word = "code" if loss.kind == "person" else "name"
     yield f"  stays: the {word}, and that there was something"
     for kind, name in loss.named_in:
-        yield f"  ! stays: in the own words of {kind} {name}; purge or rewrite that too"
+        then = "; purge or rewrite that too" if kind in PURGED else ", which stays whole"
+        yield f"  ! stays: in the own words of {kind} {name}{then}"
     if loss.plans:
         yield "  stays: what its batches take and took, in their records and the shelf's book"
     yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
