@@ -71,7 +71,7 @@ def test_a_bad_file_is_one_message(place: Path, tmp_path: Path) -> None:
         said = refused(*arguments).stderr
         assert said.startswith("baitwright: ")
         assert said.count("\n") == 1
-    assert "no zip, and stays" in refused("export", str(place)).stderr
+    assert "no export, and stays" in refused("export", str(place)).stderr
 
 
 def test_a_lost_notebook_is_made_anew_from_its_pages(place: Path, tmp_path: Path) -> None:

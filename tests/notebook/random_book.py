@@ -27,7 +27,7 @@ TEXTS = st.text(st.characters(exclude_categories=("Cs",)), max_size=12) | st.sam
 NAMES = st.sampled_from(["Copper", "copper", "a/b", "..", "CON", "Müsli\n", "=1"]) | TEXTS.filter(
     str.strip
 )
-KINDS = st.sampled_from(["night", "batch", "question", "any kind/.."])
+KINDS = st.sampled_from(["night", "tub", "question", "any kind/.."])
 VALUES = st.recursive(
     st.none()
     | st.booleans()
@@ -59,7 +59,7 @@ def changes(draw: st.DrawFn) -> Step:
     which, at = draw(st.sampled_from(["undo", "purge"])), draw(st.integers(0, 20))
 
     def change(page: Page, time: datetime) -> None:
-        there = [one for kind in ("night", "batch", "question") for one in page.all(kind)]
+        there = [one for kind in ("night", "tub", "question") for one in page.all(kind)]
         if there:
             one = there[at % len(there)]
             getattr(page, which)(one.kind, one.name, time=time)

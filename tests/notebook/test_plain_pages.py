@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sqlalchemy import Connection
 
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
@@ -50,6 +51,10 @@ def rebuilt(folder: Path, into: Path, *, partly: bool = False) -> tuple[Rebuilt,
         return done, dict(everything(made))
     finally:
         made.close()
+
+
+def full(number: int) -> None:
+    raise OSError(28, "No space left on device")
 
 
 def put(book: Notebook, name: str, notes: str, *, kind: str = "night") -> None:
@@ -226,6 +231,35 @@ def test_a_purge_reaches_the_pages_and_those_set_aside(book: Notebook, tmp_path:
     assert rebuilt(pages(book), tmp_path / "anew.sqlite")[1] == everything(book)
 
 
+@pytest.mark.parametrize("at", [0, 3, 20])
+def test_two_windows_begin_the_pages_at_once(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, at: int
+) -> None:
+    for number in range(20):
+        put(book, str(number), "kept")
+    put(book, "Ash", "pays late", kind="question")
+    all_pages = plain_pages._all
+
+    def slowly(connection: Connection) -> Iterator[tuple[str, str]]:
+        for number, one in enumerate(all_pages(connection)):
+            if number == at:
+                monkeypatch.setattr(plain_pages, "_all", all_pages)
+                other = opened(tmp_path)
+                put(other, "20", "kept")
+                with other.writing() as page:
+                    page.purge("question", "Ash", time=NOW)
+                followed(other)
+                other.close()
+            yield one
+
+    monkeypatch.setattr(plain_pages, "_all", slowly)
+    followed(book)
+    assert len([name for name in texts(pages(book)) if name.startswith("night/")]) == 21
+    assert "pays late" not in "".join(texts(pages(book)).values())
+    assert rebuilt(pages(book), tmp_path / "anew.sqlite")[1] == everything(book)
+    assert [path.name for path in tmp_path.glob("notebook-pages*")] == ["notebook-pages"]
+
+
 def test_a_purge_before_pages_are_begun_anew_reaches_the_old_ones(
     book: Notebook, tmp_path: Path
 ) -> None:
@@ -295,13 +329,13 @@ def test_pages_follow_when_the_notebook_is_closed(tmp_path: Path) -> None:
 
 
 def test_pages_that_cannot_be_written_are_told_and_no_more(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    (tmp_path / "notebook-pages.part").write_text("in the way")
-    (tmp_path / "notebook-pages").write_text("in the way")
     place = tmp_path / "notebook.sqlite"
-    with open_at(place, Use.BEGIN, clock=lambda: NOW) as book:
+    with monkeypatch.context() as no_room, open_at(place, Use.BEGIN, clock=lambda: NOW) as book:
         put(book, "1", "written")
+        no_room.setattr(plain_pages.os, "fsync", full)
+    assert not list(tmp_path.glob("notebook-pages*"))
     said = capsys.readouterr().err
     assert "plain pages" in said and "The notebook itself is written." in said
     with open_at(place, Use.LOOK, clock=lambda: NOW) as book, book.reading() as page:
@@ -313,10 +347,6 @@ def test_a_full_disk_leaves_whole_pages(book: Notebook, monkeypatch: pytest.Monk
     followed(book)
     before = texts(pages(book))
     put(book, "1", "second")
-
-    def full(number: int) -> None:
-        raise OSError(28, "No space left on device")
-
     with monkeypatch.context() as no_room:
         no_room.setattr(plain_pages.os, "fsync", full)
         with pytest.raises(InputError, match=r"No space left on device\. The notebook itself"):

@@ -22,9 +22,10 @@ from baitwright.notebook.attachments import Shelf, shelf_beside
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.export_all import export_all
+from baitwright.workshop.lots import Lot
 from tests.notebook.kitchen import NOW
 from tests.notebook.random_book import VALUES, everything
-from tests.workshop.test_exchange import exported, imported, notebook, photo, put, story
+from tests.workshop.test_exchange import batch, exported, imported, notebook, photo, put, story
 
 Members = dict[str, bytes]
 
@@ -351,6 +352,39 @@ def test_nonsense_under_an_honest_checksum_is_refused(data: st.DataObject) -> No
     only_refused(members)
 
 
+ORDER = {"about": "", "day": "2026-11-27", "cancelled": False, "entry": None, "sent_on": None}
+MISSHAPEN = [
+    ("batch", batch(state="baked")),
+    ("batch", batch(wishes=[{"part": "eggs"}])),
+    ("batch", batch(predicted=[1])),
+    ("batch", batch(state="made", baits="many", entries=[1], actual={})),
+    ("bag", {"about": "b", "day": "2026-11-27", "baits": 9, "kept": "attic", "entries": [1]}),
+    ("packing", {"from": "b", "entries": "none"}),
+    ("lot of kits", {"item": "kit", "kits": 1, "apart": [{"kits": 1}], "entries": [1]}),
+    ("order", {}),
+    ("order", {**ORDER, "lines": [], "aside": [], "back": [], "entry": "one"}),
+    ("order", {**ORDER, "lines": [{"item": "malt"}], "aside": [], "back": []}),
+    ("price", {"asked": "much", "vat": None, "wanted": None, "step": "0.01"}),
+    ("price", {"asked": "Infinity", "vat": None, "wanted": None, "step": "0.01"}),
+    ("kit", {"item": "kit", "parts": [["malt", "some", "milligrams"]]}),
+    ("lot", Lot("malt", "2026-11-27", stop="attic").as_body()),
+    ("export", {"path": "x.zip"}),
+    ("analysis", {"per_100_g": {"water": "wet"}}),
+]
+
+
+@pytest.mark.parametrize(("kind", "body"), MISSHAPEN)
+def test_a_record_that_could_not_be_read_again(
+    kind: str, body: dict[str, Any], book: Notebook, tmp_path: Path
+) -> None:
+    def put_in(told: Any) -> None:
+        rows = told["tables"]["revisions"]
+        name = {"kind": kind, "name": "odd", "version": 1, "id": 1 + max(r["id"] for r in rows)}
+        rows.append({**rows[0], **name, "body": body})
+
+    refused(book, changed(tmp_path / "bad.zip", put_in), "the entries of such a record")
+
+
 # --- the disk --------------------------------------------------------------------------------
 
 
@@ -364,7 +398,10 @@ def test_an_export_that_finds_no_room_leaves_what_was_there(
     old = exported(book).path
     before, there = old.read_bytes(), sorted(tmp_path.iterdir())
     put(book, "night", "10", {"notes": "more"})
-    for where in ("baitwright.workshop.export_all.os.fsync", "zipfile.ZipFile.open"):
+    for where in (
+        "baitwright.workshop.export_all.os.fsync",
+        "baitwright.notebook.archive.ArchiveWriter.put",
+    ):
         with monkeypatch.context() as no_room:
             no_room.setattr(where, full)
             with pytest.raises(InputError, match="No space left on device"):
@@ -375,12 +412,26 @@ def test_an_export_that_finds_no_room_leaves_what_was_there(
     assert sorted(tmp_path.iterdir()) == there
 
 
+def test_only_an_older_export_is_replaced(book: Notebook, tmp_path: Path) -> None:
+    photos, cut = tmp_path / "photos.zip", exported(book, "cut.zip").path
+    with ZipFile(photos, "w") as zipped:
+        zipped.writestr("lake.jpg", b"lake")
+    cut.write_bytes(cut.read_bytes()[:-1])
+    for path in (photos, cut, tmp_path):
+        with pytest.raises(InputError, match="a file that is not there yet"):
+            exported(book, path.name if path.is_file() else ".")
+    assert photos.exists()
+    members = good_members() | {"notebook.json": b"damaged"}
+    made(tmp_path / "old.zip", members, honest=False)
+    assert exported(book, "old.zip").path.stat().st_size > 0
+
+
 def test_an_import_that_finds_no_room_for_a_photo_brings_nothing(
     book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with tempfile.TemporaryDirectory() as folder, notebook(Path(folder)) as other:
         told = [photo(other, name, name.encode()) for name in ("1.jpg", "2.jpg")]
-        put(other, "batch", "b", {"files": told})
+        put(other, "tub", "b", {"files": told})
         file = exported(other).path
         before, bring = everything(book), Shelf.bring
         brought: list[Path] = []

@@ -36,7 +36,9 @@ from baitwright.workshop.exchange_words import (
 )
 from baitwright.workshop.export_all import Exported, export_all
 from baitwright.workshop.import_all import Imported, Wish, import_all
+from baitwright.workshop.lots import Lot, lots_named
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.traces import quarantine, release
 from tests.notebook.kitchen import DAY, HOUR, NOW
 from tests.notebook.random_book import STEPS, Step, blank, everything, write_all
 from tests.workshop.shelf import SCHEMAS
@@ -71,6 +73,12 @@ def put(book: Notebook, kind: str, name: str, body: Any, *, later: timedelta = H
         latest = page.latest(kind, name)
         seen = 0 if latest is None else latest.version
         page.write(kind, name, body, seen=seen, time=NOW + later, reason="for a test")
+
+
+def batch(**told: Any) -> dict[str, Any]:
+    """The body of a batch that was planned."""
+    made = {"about": "Copper", "day": "2026-11-27", "state": "planned", "recipe_version": 1}
+    return {**made, "predicted": {}, "wishes": [], **told}
 
 
 def story(book: Notebook) -> None:
@@ -169,9 +177,9 @@ def photo(book: Notebook, name: str, contents: bytes) -> dict[str, str]:
 
 def test_attachments_go_along_and_what_is_missing_is_named(book: Notebook, tmp_path: Path) -> None:
     told = [photo(book, name, name.encode()) for name in ("there.jpg", "gone.jpg", "new.jpg")]
-    put(book, "batch", "b", {"files": [*told, {"path": "there.jpg"}, 3]})
-    put(book, "batch", "c", {"files": told[:1]})
-    put(book, "batch", "d", {"files": "none"})
+    put(book, "tub", "b", {"files": [*told, {"path": "there.jpg"}, 3]})
+    put(book, "tub", "c", {"files": told[:1]})
+    put(book, "tub", "d", {"files": "none"})
     (tmp_path / "gone.jpg").unlink()
     (tmp_path / "new.jpg").write_bytes(b"another")
     made = exported(book)
@@ -191,8 +199,8 @@ def test_attachments_go_along_and_what_is_missing_is_named(book: Notebook, tmp_p
 
 def test_a_photo_that_came_goes_with_its_record(book: Notebook, tmp_path: Path) -> None:
     told = [photo(book, name, name.encode()) for name in ("one.jpg", "two.jpg")]
-    put(book, "batch", "b", {"files": told})
-    put(book, "batch", "c", {"files": told[:1]})
+    put(book, "tub", "b", {"files": told})
+    put(book, "tub", "c", {"files": told[:1]})
     with book.writing() as page:
         page.add_person({"name": "Ash", "files": [photo(book, "ash.jpg", b"ash")]}, time=NOW)
     path = exported(book).path
@@ -202,7 +210,7 @@ def test_a_photo_that_came_goes_with_its_record(book: Notebook, tmp_path: Path) 
         files = shelf_beside(other.place)
         with other.writing() as page:
             assert forget_brought(page.connection, files) == 0
-            page.purge("batch", "b", time=NOW)
+            page.purge("tub", "b", time=NOW)
             page.erase_person("person 2", time=NOW)
             assert forget_brought(page.connection, files) == 2
         assert [one.name for one in files.brought.iterdir()] == [told[0]["sha256"]]
@@ -273,7 +281,7 @@ def test_what_went_on_elsewhere_comes_in_with_its_history(book: Notebook, tmp_pa
 def test_what_is_about_files_of_one_machine_stays_there(book: Notebook, tmp_path: Path) -> None:
     other = parted(book, tmp_path)
     for which, path in ((book, "here.zip"), (other, "there.zip")):
-        put(which, "export", "2026-11-27/1", {"path": path})
+        put(which, "export", "2026-11-27/1", {"path": path, "sha256": "0"})
     found = imported(book, exported(other).path)
     assert found.merge is not None
     assert found.merge.is_nothing
@@ -374,6 +382,36 @@ def test_two_lots_of_one_name_are_not_poured_together(tmp_path: Path) -> None:
         assert said in hindered(book, other)
 
 
+@pytest.mark.parametrize("is_aside_here", [True, False])
+def test_what_was_made_of_a_lot_in_quarantine_is_set_aside(
+    tmp_path: Path, *, is_aside_here: bool
+) -> None:
+    """Set aside in one notebook, while the other made something of it."""
+    with notebook(tmp_path) as book:
+        delivered(book, "malt", Amount(5, Counted.MILLIGRAMS))
+        bags = Lot("baits", "2026-11-27", stop=Stop.BAG.value).as_body()
+        if is_aside_here:
+            put(book, "lot", "old", bags)
+            with book.writing() as page:
+                page.link(Link(Place(Stop.INGREDIENT, "2026-11-27/1"), Place(Stop.BAG, "old")))
+        other = parted(book, tmp_path)
+        aside, makes = (book, other) if is_aside_here else (other, book)
+        for name in ("b", "c"):
+            put(makes, "lot", name, bags)
+        with makes.writing() as page:
+            made, bag = Place(Stop.BATCH, "b"), Place(Stop.BAG, "c")
+            page.link(Link(Place(Stop.INGREDIENT, "2026-11-27/1"), made), Link(made, bag))
+        quarantine(aside, "2026-11-27/1", "musty", now=NOW + DAY)
+        if is_aside_here:
+            release(aside, "old", "was older malt", now=NOW + DAY)
+        assert imported(book, exported(other).path).is_done
+        with book.reading() as page:
+            found = dict(lots_named(page, ["2026-11-27/1", "b", "c", "old"]))
+        assert [found[name].why for name in ("2026-11-27/1", "b", "c")] == ["musty"] * 3
+        assert not is_aside_here or not found["old"].quarantined
+        other.close()
+
+
 def test_an_item_counted_otherwise_is_not_added_up(tmp_path: Path) -> None:
     with notebook(tmp_path) as book, notebook(tmp_path, "other") as other:
         delivered(book, "malt", Amount(5, Counted.MILLIGRAMS))
@@ -408,13 +446,13 @@ def test_an_entry_mentioned_by_its_number_is_mentioned_by_its_new_one(tmp_path: 
         take_out(book, Taking("malt", Amount(1, Counted.MILLIGRAMS)), now=NOW + DAY)
         take_out(other, Taking("malt", Amount(2, Counted.MILLIGRAMS)), now=NOW + 2 * DAY)
         body = {"entries": [2], "back": [{"entry": 2, "kits": 2}], "first": {"entry": 1}}
-        put(other, "bag", "b", {**body, "entry": None})
+        put(other, "tub", "b", {**body, "entry": None})
         path = exported(other).path
         for _ in range(2):
             assert imported(book, path).is_done
             with book.reading() as page:
-                (bag,) = page.all("bag")
-                assert bag.body == {
+                (tub,) = page.all("tub")
+                assert tub.body == {
                     "entries": [3],
                     "back": [{"entry": 3, "kits": 2}],
                     "first": {"entry": 1},
@@ -453,12 +491,12 @@ def test_what_was_let_go_twice_is_not_less_than_nothing(tmp_path: Path) -> None:
 def test_links_are_those_of_the_notebook_in_which_a_thing_went_on(tmp_path: Path) -> None:
     tub, made = Place(Stop.MIX, "tub"), Place(Stop.BATCH, "1")
     with notebook(tmp_path) as book:
-        put(book, "batch", "1", {"state": "made"})
+        put(book, "batch", "1", batch())
         with book.writing() as page:
             page.link(Link(tub, made))
         old = exported(book, "old.zip").path
         other = parted(book, tmp_path)
-        put(other, "batch", "1", {"state": "planned"}, later=2 * HOUR)
+        put(other, "batch", "1", batch(day="2026-11-28"), later=2 * HOUR)
         with other.writing() as page:
             page.unlink(made)
         assert imported(book, exported(other).path).is_done
@@ -476,9 +514,9 @@ def test_a_batch_made_to_another_recipe_is_not_that_of_ours(tmp_path: Path) -> N
         other = parted(book, tmp_path)
         put(book, "recipe", "Copper", {"toml": "x = 2"})
         put(other, "recipe", "Copper", {"toml": "x = 3"})
-        put(other, "batch", "b", {"about": "Copper", "recipe_version": 1})
+        put(other, "batch", "b", batch())
         assert imported(book, exported(other).path, Keep.MINE, dry=True).hindrances == ()
-        put(other, "batch", "c", {"about": "Copper", "recipe_version": 2})
+        put(other, "batch", "c", batch(recipe_version=2))
         said = "batch c was made to a Copper that is not the one here."
         assert hindered(book, other) == said
         other.close()

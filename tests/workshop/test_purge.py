@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
 
+from baitwright.ledger.movements import Movement, Reason
+from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.attachments import checksum, shelf_beside
 from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.exports_noted import exports, note_export
+from baitwright.workshop.exports_noted import export_noted, exports, note_export
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import people
 from baitwright.workshop.purge import loss_of, purge
@@ -43,6 +49,10 @@ def told_of(folder: Path, words: str) -> list[str]:
     return sorted(path.name for path in files if words.encode() in path.read_bytes())
 
 
+def exported(book: Notebook, path: Path) -> Path:
+    return export_noted(book, path, files=shelf_beside(book.place), now=NOW).path
+
+
 def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
     """Written, changed, copied, put before a step, exported, and a log still beside it."""
     code = person(book, f"name=Ada {SURNAME}", f"address={SURNAME} Lane\n" * 300)
@@ -53,15 +63,12 @@ def test_no_byte_of_a_person_is_left(book: Notebook, tmp_path: Path) -> None:
     for at in range(40):  # so that pages are split, and come free
         person(book, f"name=Other {at}", f"address={'x' * 90 * at} Lane")
     back_up(book.place, now=LATER)
-    exported = tmp_path / "all.zip"
-    exported.write_text(f"everything, {SURNAME} too")
-    with book.writing() as page:
-        note_export(page, exported, now=NOW)
+    zipped = exported(book, tmp_path / "all.zip")
     assert len(told_of(tmp_path, SURNAME)) >= 4
     loss = loss_of(book, "person", code)
     assert (len(loss.copies), len(loss.exports)) == (3, 1)
     said = loss_text(loss)
-    assert all(str(copy) in said for copy in (*loss.copies, exported))
+    assert all(str(copy) in said for copy in (*loss.copies, zipped))
     assert told_of(tmp_path, SURNAME)  # nothing was done yet
     assert purge(book, loss, now=LATER) == {}
     assert told_of(tmp_path, SURNAME) == []
@@ -93,6 +100,26 @@ def test_a_record_goes_with_all_its_versions(book: Notebook, tmp_path: Path) -> 
         assert stones == [("complaint", "Mould", 1)]
 
 
+def test_the_plans_of_a_recipe_go_with_it(book: Notebook, tmp_path: Path) -> None:
+    """A plan keeps the recipe it was made of, whole."""
+    with book.writing() as page:
+        page.write("recipe", "Copper", {"toml": f"remark = '{SURNAME}'"}, seen=0, time=NOW)
+        for batch, recipe in (("B1", "Copper"), ("B2", "Copper"), ("B3", "Brass")):
+            page.write("batch", batch, {"about": recipe}, seen=0, time=NOW)
+            request = {"recipe": SURNAME if recipe == "Copper" else "other"}
+            page.write("plan", batch, {"about": recipe, "request": request}, seen=0, time=NOW)
+    back_up(book.place, now=NOW)
+    loss = loss_of(book, "recipe", "Copper")
+    assert loss.plans == ("B1", "B2")
+    assert "the plan of batch B2" in loss_text(loss)
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert loss_of(book, "recipe", "Copper").plans == loss.plans  # if it is begun once more
+    with book.reading() as page:
+        assert [one.name for one in page.all("plan")] == ["B3"]
+        assert len(page.all("batch")) == 3
+
+
 def test_what_lies_in_free_pages_of_a_copy_goes_too(book: Notebook, tmp_path: Path) -> None:
     """Another program's copy, or an older one's, may not have wiped what was deleted in it."""
     code = person(book, "name=Nobody yet")
@@ -118,21 +145,91 @@ def test_what_a_purge_cannot_reach_is_named(book: Notebook, tmp_path: Path) -> N
     log.write_bytes(b"its log")
     half = tmp_path / "backups" / "notebook-2026-11-27T090000000000Z.part"
     half.write_bytes(SURNAME.encode())
-    exported = tmp_path / "all.zip"
-    exported.write_text("everything")
-    with book.writing() as page:
-        note_export(page, exported, now=NOW)
-    exported.write_text("something else")
+    zipped = exported(book, tmp_path / "all.zip")
+    zipped.write_text("something else")
     loss = loss_of(book, "person", code)
     assert set(loss.named_in) == {("night", "Late"), ("question", "Malt")}
     assert "night Late; purge or rewrite" in loss_text(loss)
     left = purge(book, loss, now=LATER)
-    assert set(left) == {damaged, log, exported}
-    assert exported.exists()
+    assert set(left) == {damaged, log, zipped}
+    assert zipped.exists()
     assert not half.exists()
     said = purged_text(loss, left)
     assert all(str(path) in said for path in left)
     assert "letter.pdf; delete it yourself" in loss_text(loss_of(book, "question", "Malt"))
+
+
+def test_words_of_the_book_and_of_traces_are_searched(book: Notebook) -> None:
+    code = person(book, f"name=Ada {SURNAME}", "address=3 Alder Row,\nNetherby")
+    write(book, "night", "water=X", "remark=near Netherby", name="Late")
+    lent = Movement("malt", "1", NOW, -5, Decimal(0), Reason.USED, f"lent to {SURNAME}")
+    supplied = Place(Stop.SUPPLIED, f"{SURNAME}'s mill S-1")
+    with book.writing() as page:
+        page.post([lent])
+        page.link(Link(supplied, Place(Stop.INGREDIENT, "1")))
+    said = loss_text(loss_of(book, "person", code))
+    assert "stays: in the own words of night Late; purge or rewrite that too" in said
+    assert "stays: in the own words of the shelf's book, entry 1, which stays whole" in said
+    assert f"stays: in the own words of the trace of {supplied.name}, which stays whole" in said
+
+
+def test_no_record_of_an_export_deletes_what_is_none(book: Notebook, tmp_path: Path) -> None:
+    """A file from elsewhere may bring records of exports that tell any path and checksum."""
+    (tmp_path / "mine.txt").write_text("mine")
+    with ZipFile(tmp_path / "photos.zip", "w") as zipped:
+        zipped.writestr("manifest.json", "{}")
+    write(book, "question", "question=how much malt?", name="Malt")
+    with book.writing() as page:
+        for path in (tmp_path / "mine.txt", tmp_path / "photos.zip"):
+            note_export(page, path, sha256=checksum(path), now=NOW)
+    left = purge(book, loss_of(book, "question", "Malt"), now=LATER)
+    assert set(left) == {tmp_path / "mine.txt", tmp_path / "photos.zip"}
+    assert all(path.exists() for path in left)
+
+
+def test_a_file_that_was_exported_into_twice_is_one(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    for _ in range(2):
+        zipped = exported(book, tmp_path / "all.zip")
+    loss = loss_of(book, "person", code)
+    assert [(one.path, len(one.names)) for one in loss.exports] == [(zipped, 2)]
+    assert purge(book, loss, now=LATER) == {}
+    assert not zipped.exists()
+    assert loss_of(book, "person", code).exports == ()
+
+
+def test_an_export_on_a_stick_that_is_elsewhere_is_named(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    zipped = exported(book, stick / "all.zip")
+    away = stick.rename(tmp_path / "in the drawer")
+    loss = loss_of(book, "person", code)
+    assert f"not in the export {zipped}, which is not there now" in loss_text(loss)
+    assert list(purge(book, loss, now=LATER)) == [zipped]
+    away.rename(stick)
+    assert purge(book, loss_of(book, "person", code), now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+
+
+def test_an_export_that_was_killed_is_found(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After the file is in its place, and before."""
+    code = person(book, f"name=Ada {SURNAME}")
+    replace = Path.replace
+
+    def killed(part: Path, into: Path) -> None:
+        shutil.copy(part, part.with_name(".all.zip.1.part"))
+        replace(part, into)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as once, pytest.raises(KeyboardInterrupt):
+        once.setattr(Path, "replace", killed)
+        exported(book, tmp_path / "all.zip")
+    assert len(list(tmp_path.glob("*all.zip*"))) == 2
+    assert purge(book, loss_of(book, "person", code), now=LATER) == {}
+    assert list(tmp_path.glob("*all.zip*")) == []
 
 
 def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> None:
@@ -141,10 +238,28 @@ def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> Non
     follow(book, pages, now=NOW)
     assert told_of(pages, SURNAME) != []
     loss = loss_of(book, "person", code)
-    assert loss.pages == pages
+    assert loss.pages == (pages,)
     assert str(pages) in loss_text(loss)
     assert purge(book, loss, now=LATER) == {}
     assert told_of(tmp_path, SURNAME) == []
+
+
+def test_pages_cut_short_or_set_aside_are_reached_too(book: Notebook, tmp_path: Path) -> None:
+    """No pages stand: they were set aside, or a killed program left only halves."""
+    code = person(book, f"name=Ada {SURNAME}")
+    pages = pages_beside(book.place)
+    follow(book, pages, now=NOW)
+    half = tmp_path / "notebook-pages.ab12.part" / "notebook-pages"
+    half.mkdir(parents=True)
+    shutil.copy(pages / "people.txt", half)
+    shutil.copy(pages / "people.txt", pages / ".people.txt.part")
+    aside = pages.rename(tmp_path / "notebook-pages-until-2026-11-27T090000000000Z")
+    loss = loss_of(book, "person", code)
+    assert loss.pages == (aside, half.parent)
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert not half.parent.exists()
+    assert not pages.exists()
 
 
 def test_an_open_window_is_told_and_the_purge_ends_once_it_is_closed(book: Notebook) -> None:

@@ -18,15 +18,12 @@ def export(file: Path, *, as_json: bool, notebook: Where) -> None:
     """Write everything of the notebook into the zip FILE: to keep elsewhere, move or read."""
     from baitwright.notebook.attachments import shelf_beside
     from baitwright.workshop.exchange_words import exported_json, exported_text
-    from baitwright.workshop.export_all import export_all
-    from baitwright.workshop.exports_noted import note_export
+    from baitwright.workshop.exports_noted import export_noted
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         files, now = shelf_beside(notebook), clock_with_zone()
-        made = export_all(book, file, files=files, now=now)
-        with book.writing() as page:  # so that a purge finds it
-            note_export(page, file, now=now)
+        made = export_noted(book, file, files=files, now=now)
     if as_json:
         import json
 

@@ -105,6 +105,16 @@ def opened_archive(path: Path) -> Iterator[Archive]:
             yield archive
 
 
+def is_export(path: Path) -> bool:
+    """Whether a file calls itself an export, be it a damaged one or of a later program."""
+    try:
+        with _Careful(path) as file, ZipFile(file) as zipped, zipped.open(MANIFEST) as member:
+            told = json.loads(member.read(_DIRECTORY))
+    except _BROKEN:
+        return False
+    return isinstance(told, dict) and told.get("format") == FORMAT
+
+
 class _Careful(FileIO):
     """A file of which no more is read in one go than a list of members can be."""
 

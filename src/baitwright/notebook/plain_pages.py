@@ -13,12 +13,14 @@ import re
 import shutil
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import asdict
 from datetime import UTC, datetime
 from hashlib import sha256
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from sqlalchemy import Connection, Table, func, select
 
@@ -53,6 +55,33 @@ def pages_beside(place: Where) -> Path:
     return folder_of(place) / f"{keeper_of(place).name}-pages"
 
 
+def every_page_folder(place: Where) -> tuple[Path, ...]:
+    """Whatever folders of a notebook's pages there are: its own, those set aside, and halves."""
+    own = pages_beside(place)
+    name, forms = glob.escape(own.name), ("", "-until-*", ".part", ".*.part")
+    found = (path for form in forms for path in own.parent.glob(f"{name}{form}"))
+    return tuple(sorted(path for path in found if path.is_dir()))
+
+
+def forget(book: Notebook, *, now: datetime) -> None:
+    """Take what was purged from all pages; half ones that a killed program left go whole.
+
+    Raises
+    ------
+    InputError: as `follow`.
+    """
+    own = pages_beside(book.place)
+    with _told(own), book.writing() as page:
+        for folder in every_page_folder(book.place):
+            if folder.name.endswith(".part"):
+                shutil.rmtree(folder)
+            for half in folder.rglob(".*.part"):
+                half.unlink()
+        _forget_aside(page.connection, own)
+    if own.is_dir():
+        follow(book, own, now=now)
+
+
 def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
     """Write anew the pages on which something changed; how many.
 
@@ -68,7 +97,7 @@ def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
     ------
     InputError: a page cannot be written; those that are there are whole.
     """
-    try:
+    with _told(folder):
         with book.writing() as page:
             known = read_contents(folder)
             marks = marks_of(page.connection, known)
@@ -80,8 +109,15 @@ def follow(book: Notebook, folder: Path, *, now: datetime) -> int:
                 return _write(folder, {**pages, CONTENTS: _contents(marks)}.items(), are_few=True)
             if not any(mark.last for mark in marks.values()):
                 return 0  # one in which nothing stands yet is no reason to set pages aside
-        with book.reading() as page:
-            return _begin(page.connection, folder, now=now)
+        begun = _begin(book, folder, known, now=now)
+        return begun + follow(book, folder, now=now)  # for what was written meanwhile
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
+    """What the disk says of pages, in the maker's words."""
+    try:
+        yield
     except OSError as error:
         accepted = "a folder that can be written to, with room for the pages"
         hint = f"{error.strerror or error}. The notebook itself is written."
@@ -263,20 +299,29 @@ def _sealed(lines: Iterable[str]) -> str:
 # --- their files -------------------------------------------------------------------------------
 
 
-def _begin(connection: Connection, folder: Path, *, now: datetime) -> int:
-    """Write every page in a new folder; what stands in its place is set aside."""
-    marks = marks_of(connection)
-    part = folder.with_name(f"{folder.name}.part")
-    shutil.rmtree(part, ignore_errors=True)
-    count = _write(part, _all(connection), are_few=False)
-    _write(part, [(CONTENTS, _contents(marks))], are_few=True)
-    if folder.exists():
-        folder.rename(
-            folder.with_name(f"{folder.name}-until-{now.astimezone(UTC).strftime(_STAMP)}")
-        )
-    part.rename(folder)
-    _forget_aside(connection, folder)
-    return count + 1
+def _begin(book: Notebook, folder: Path, known: Mapping[str, Mark] | None, *, now: datetime) -> int:
+    """Write every page in a new folder; what stands in its place is set aside.
+
+    Where somebody else was quicker, theirs stand. The contents are written first, for they are gone
+    if a purge swept this folder away meanwhile.
+    """
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    prefix, around = f"{folder.name}.", folder.parent
+    with TemporaryDirectory(".part", prefix, around, ignore_cleanup_errors=True) as own:
+        part = Path(own) / folder.name
+        with book.reading() as page:
+            marks = marks_of(page.connection)
+            count = _write(part, [(CONTENTS, _contents(marks))], are_few=True)
+            count += _write(part, _all(page.connection), are_few=False)
+        with book.writing() as page:
+            if read_contents(folder) != known or read_contents(part) != marks:
+                return 0
+            if folder.exists():
+                stamp = now.astimezone(UTC).strftime(_STAMP)
+                folder.rename(folder.with_name(f"{folder.name}-until-{stamp}"))
+            part.rename(folder)
+            _forget_aside(page.connection, folder)
+    return count
 
 
 def _write(folder: Path, pages: Iterable[tuple[str, str | None]], *, are_few: bool) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
+from collections.abc import Iterable
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime
@@ -34,12 +35,12 @@ class Gone:
     time: datetime
 
 
-def purge_copies(notebook: Where, gone: Gone) -> dict[Path, str]:
+def purge_copies(notebook: Where, gone: Iterable[Gone]) -> dict[Path, str]:
     """Empty the same rows in every copy; why one could not be done, for each that could not.
 
     A copy that a power cut interrupts is as it was; half copies are thrown away.
     """
-    left = {}
+    left, all_gone = {}, tuple(gone)
     for copy in every_copy(notebook):
         if ".part" in copy.suffixes:
             copy.unlink(missing_ok=True)
@@ -49,7 +50,7 @@ def purge_copies(notebook: Where, gone: Gone) -> dict[Path, str]:
             continue
         part = copy.with_suffix(".part")
         try:
-            left |= {copy: why} if (why := _purge_copy(copy, part, gone)) else {}
+            left |= {copy: why} if (why := _purge_copy(copy, part, all_gone)) else {}
         except (OSError, sqlite3.Error) as error:
             left[copy] = f"{error}."
         finally:
@@ -62,7 +63,7 @@ def _has_more(copy: Path) -> bool:
     return any(copy.with_name(copy.name + tail).exists() for tail in _TAILS)
 
 
-def _purge_copy(copy: Path, part: Path, gone: Gone) -> str:
+def _purge_copy(copy: Path, part: Path, gone: Iterable[Gone]) -> str:
     """Put a purged copy in a copy's place; why not, where it is not sound."""
     shutil.copyfile(copy, part)
     if problem := examine(part):
@@ -71,7 +72,8 @@ def _purge_copy(copy: Path, part: Path, gone: Gone) -> str:
         file.execute("PRAGMA secure_delete = ON")
         file.execute("PRAGMA journal_mode = DELETE")
         file.execute("BEGIN")
-        _empty(file, gone)
+        for one in gone:
+            _empty(file, one)
         file.execute("COMMIT")
         file.execute("VACUUM")
     if problem := examine(part):

@@ -42,6 +42,13 @@ class Traces(Leaf):
         """Places of exactly a name, or else supplies whose lot it is, whoever the supplier."""
         return self._places(name) or self._places(name, as_end=True)
 
+    def supplies_with(self, words: str) -> tuple[str, ...]:
+        """Names of suppliers' lots that have these words."""
+        stop, name = _SOURCE
+        told = name.icontains(words, autoescape=True)
+        found = select(name).distinct().where(stop == Stop.SUPPLIED.value, told).order_by(name)
+        return tuple(self._connection.scalars(found))
+
     def _places(self, name: str, *, as_end: bool = False) -> tuple[Place, ...]:
         """Every stop is asked by its name, which the tables are sorted by."""
         found = []

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
-from zipfile import ZipFile, is_zipfile
+from zipfile import ZipFile
 
 from sqlalchemy import Connection
 
 from baitwright import __version__
 from baitwright.notebook.archive import FILES, ArchiveWriter, in_pieces
-from baitwright.notebook.archive_reading import opened_archive
+from baitwright.notebook.archive_reading import is_export, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
 from baitwright.notebook.json_rows import json_text
 from baitwright.notebook.leaf import written
@@ -36,22 +36,30 @@ class Exported:
     missing: tuple[Attached, ...]
 
 
-def export_all(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> Exported:
+def export_all(
+    book: Notebook,
+    into: Path,
+    *,
+    files: Shelf,
+    now: datetime,
+    first: Callable[[Path], object] | None = None,
+) -> Exported:
     """Write everything of one moment into one zip; it is read again before it counts.
 
     Parameters
     ----------
     book: the notebook, open.
-    into: the file; an older zip in its place is replaced.
+    into: the file; an older export in its place is replaced.
     files: where the attachments lie.
     now: for the manifest; everything else is the same for the same notebook.
+    first: is told of the whole file before it is in its place.
 
     Raises
     ------
-    InputError: the file cannot be written, or another kind of file is in its place.
+    InputError: the file cannot be written, or another file is in its place.
     """
-    if into.exists() and not (into.is_file() and is_zipfile(into)):
-        hint = "What is there is no zip, and stays."
+    if into.exists() and not is_export(into):
+        hint = "What is there is no export, and stays."
         raise InputError("export", str(into), "a file that is not there yet", hint=hint)
     part = into.with_name(f".{into.name}.{os.getpid()}.part")
     try:
@@ -60,6 +68,8 @@ def export_all(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> Ex
             rows, missing = _write(writer, page.connection, files=files, now=now)
         with opened_archive(part), part.open("rb+") as file:
             os.fsync(file.fileno())
+        if first is not None:
+            first(part)
         part.replace(into)
     except OSError as error:
         accepted = "a file that can be written, in a folder with room for it"

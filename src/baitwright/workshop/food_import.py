@@ -104,7 +104,7 @@ def analysis_named(book: Notebook, name: str) -> FoodAnalysis:
             near = nearest(name, (one.name for one in page.all(ANALYSIS)))
             accepted = f"one such as {', '.join(near)}" if near else "one that was imported"
             raise InputError("analysis", name, accepted)
-    return _from_body(name, record.body)
+    return analysis_from(name, record.body)
 
 
 def food_body(food: FoodAnalysis) -> dict[str, Any]:
@@ -128,7 +128,8 @@ def _kept(page: Page, foods: Iterable[FoodAnalysis], *, path: Path, now: datetim
             yield food.name
 
 
-def _from_body(name: str, body: Mapping[str, Any]) -> FoodAnalysis:
+def analysis_from(name: str, body: Mapping[str, Any]) -> FoodAnalysis:
+    """An analysis as its record has it."""
     parts = {part: Decimal(grams) for part, grams in body["per_100_g"].items()}
     known = {part: parts[part] for part in DECLARED if part in parts}
     total = None if body["sum"] is None else Decimal(body["sum"])

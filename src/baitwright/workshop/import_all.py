@@ -8,19 +8,22 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from baitwright.ledger.trace import Place
 from baitwright.notebook.archive import FILES
 from baitwright.notebook.archive_reading import Archive, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
 from baitwright.notebook.json_rows import JsonRows
-from baitwright.notebook.merging import Keep, Merge, compare, take_in
+from baitwright.notebook.merging import Fate, Keep, Merge, compare, take_in
 from baitwright.notebook.page import Page
 from baitwright.notebook.rows import count_of, is_empty, told_tables
 from baitwright.notebook.staging import copy_into, staged
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.can_merge import hindrances
+from baitwright.workshop.can_merge import hindrances, link_of
 from baitwright.workshop.known_bodies import refuse_misshapen
+from baitwright.workshop.lots import LOT, lots_named, place_of
 from baitwright.workshop.notebook_care import copy_before
+from baitwright.workshop.traces import keep_aside
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +115,16 @@ def _write(merge: Merge | None, here: Page, stage: Notebook, *, wish: Wish, name
     with stage.reading() as there:
         reason = f"as in {name}"
         take_in(merge, here, there, keep=wish.keep, now=wish.now, reason=reason)
+    keep_aside(here, _joined(merge, here), now=wish.now)
+
+
+def _joined(merge: Merge, here: Page) -> Iterator[tuple[str, Place]]:
+    """Lots from which something newly goes on, with that; and those that were written anew."""
+    for link in map(link_of, merge.links):
+        yield link.source.name, link.into
+    changed = (one.name for one in merge.records if one.kind == LOT and one.fate is not Fate.ALIKE)
+    for name, lot in lots_named(here, changed):
+        yield name, place_of(name, lot)
 
 
 @contextmanager

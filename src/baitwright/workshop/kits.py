@@ -52,7 +52,7 @@ def keep_kit(book: Notebook, kit: Kit, *, now: datetime) -> None:
 def kits(book: Notebook) -> tuple[Kit, ...]:
     """Every kit with its parts, by name."""
     with book.reading() as page:
-        return tuple(_kit(one.name, one.body) for one in page.all(KIT) if one.body is not None)
+        return tuple(kit_from(one.name, one.body) for one in page.all(KIT) if one.body is not None)
 
 
 def put_together(book: Notebook, kit: str, count: int, *, now: datetime) -> Made:
@@ -65,7 +65,7 @@ def put_together(book: Notebook, kit: str, count: int, *, now: datetime) -> Made
     refuse_count("kits", count)
     with book.writing() as page:
         draft = Draft(page, now=now)
-        for item, amount in _kit(kit, body_of(page, KIT, kit)).parts:
+        for item, amount in kit_from(kit, body_of(page, KIT, kit)).parts:
             draft.take(Part(item, Amount(amount.units * count, amount.counted), Reason.PACKED))
         made = bring_together(draft, kit, count)
         told = {"item": kit, "day": now.date().isoformat(), "kits": count, "apart": []}
@@ -106,7 +106,8 @@ def take_apart(book: Notebook, lot: str, count: int, *, now: datetime) -> Made:
     return Made(lot, tuple(draft.lines))
 
 
-def _kit(name: str, body: Mapping[str, Any]) -> Kit:
+def kit_from(name: str, body: Mapping[str, Any]) -> Kit:
+    """A kit as its record has it."""
     parts = ((item, Amount(units, Counted(counted))) for item, units, counted in body["parts"])
     return Kit(name, tuple(parts))
 

@@ -122,13 +122,14 @@ def offer_of(page: Page, item: str) -> Offer | None:
     record = page.latest(PRICE, item)
     if record is None or record.body is None:
         return None
-    told, vat, wanted = record.body, record.body["vat"], record.body["wanted"]
-    return Offer(
-        Decimal(told["asked"]),
-        None if vat is None else Decimal(vat),
-        None if wanted is None else Decimal(wanted),
-        Decimal(told["step"]),
-    )
+    return offer_from(record.body)
+
+
+def offer_from(body: Mapping[str, Any]) -> Offer:
+    """What is asked, as a record has it."""
+    told = (body[key] for key in ("vat", "wanted"))
+    vat, wanted = (None if one is None else Decimal(one) for one in told)
+    return Offer(Decimal(body["asked"]), vat, wanted, Decimal(body["step"]))
 
 
 def _line(page: Page, item: str) -> PriceLine:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -11,17 +12,20 @@ from baitwright.notebook.backup import every_copy
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.page import Page
 from baitwright.notebook.people import PERSON
-from baitwright.notebook.plain_pages import follow, pages_beside
+from baitwright.notebook.plain_pages import every_page_folder, forget, pages_beside
 from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import PATH
-from baitwright.workshop.exports_noted import Noted, exports, forget_export
+from baitwright.workshop.batches import BATCH, PLAN
+from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import code_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
+PURGED = (*FORMS, RECIPE)
+"""Kinds of records that are purged by name."""
 _TELLING = 4
 """Shorter words than so many letters stand anywhere (judgement)."""
 
@@ -30,9 +34,10 @@ _TELLING = 4
 class Loss:
     """What a purge would destroy, and what it would not reach.
 
-    ``versions`` are those that still say something. ``copies`` and ``exports`` are files, ``pages``
-    a folder where there is one. ``named_in`` are records in whose own words a person stands, and
-    ``files`` photos and papers that a record mentions: both stay.
+    ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
+    recipe. ``copies`` and ``exports`` are files, ``pages`` folders.
+    ``named_in`` are records in whose own words a person stands, and ``files`` photos and papers
+    that a record mentions: both stay.
     """
 
     kind: str
@@ -40,7 +45,8 @@ class Loss:
     versions: int
     copies: tuple[Path, ...]
     exports: tuple[Noted, ...]
-    pages: Path | None
+    pages: tuple[Path, ...]
+    plans: tuple[str, ...] = ()
     named_in: tuple[tuple[str, str], ...] = ()
     files: tuple[str, ...] = ()
 
@@ -52,18 +58,18 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
     ------
     InputError: a kind that is not purged, or no such record.
     """
-    pages = pages_beside(book.place)
     with book.reading() as page:
         name = _known(page, kind, name)
-        reached = every_copy(book.place), tuple(one for one in exports(page) if one.is_there)
-        there = pages if pages.is_dir() else None
+        reached = every_copy(book.place), tuple(exports(page))
+        pages = every_page_folder(book.place)
         if kind == PERSON:
             body = page.persons()[name]
             found = tuple(_named_in(page, name))
-            return Loss(kind, name, int(body is not None), *reached, there, named_in=found)
+            return Loss(kind, name, int(body is not None), *reached, pages, named_in=found)
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, []))
-    return Loss(kind, name, len(told), *reached, there, files=tuple(files))
+        plans = tuple(_plans(page, name)) if kind == RECIPE else ()
+    return Loss(kind, name, len(told), *reached, pages, plans, files=tuple(files))
 
 
 def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
@@ -86,33 +92,18 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
             page.erase_person(loss.name, time=now)
         else:
             page.purge(loss.kind, loss.name, time=now)
+        for plan in loss.plans:
+            page.purge(PLAN, plan, time=now)
     keeper_of(book.place).wipe()
-    left = purge_copies(book.place, Gone(loss.kind, loss.name, now))
-    left |= _purge_exports(book, loss, now=now)
+    gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
+    left = purge_copies(book.place, (Gone(kind, name, now) for kind, name in gone))
+    left |= purge_exports(book, loss.exports, now=now)
     with book.reading() as page:
         forget_brought(page.connection, shelf_beside(book.place))
-    if loss.pages is not None:
-        try:
-            follow(book, loss.pages, now=now)
-        except InputError as error:
-            left[loss.pages] = str(error)
-    return left
-
-
-def _purge_exports(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
-    """Delete exports that still are what was exported; why not, for every other."""
-    left = {}
-    for one in loss.exports:
-        if not one.is_same:
-            left[one.path] = "It is no longer what was exported: look into it yourself."
-            continue
-        try:
-            one.path.unlink()
-        except OSError as error:
-            left[one.path] = f"{error.strerror}."
-            continue
-        with book.writing() as page:
-            forget_export(page, one, now=now)
+    try:
+        forget(book, now=now)
+    except InputError as error:
+        left[pages_beside(book.place)] = str(error)
     return left
 
 
@@ -120,17 +111,31 @@ def _known(page: Page, kind: str, name: str) -> str:
     """The name as the notebook has it."""
     if kind == PERSON:
         return code_of(name, page.persons())
-    if kind not in (*FORMS, RECIPE):
+    if kind not in PURGED:
         hint = "What stands in the shelf's book or in a trace stays whole."
-        raise InputError("kind", kind, f"one of: {', '.join((*FORMS, RECIPE))}", hint=hint)
+        raise InputError("kind", kind, f"one of: {', '.join(PURGED)}", hint=hint)
     if page.latest(kind, name.strip()) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
     return name.strip()
 
 
+def _plans(page: Page, recipe: str) -> Iterator[str]:
+    """Plans of a recipe's batches, and those that were emptied already: copies may have them."""
+    for batch in page.all(BATCH, about=recipe):
+        if page.latest(PLAN, batch.name) is not None:
+            yield batch.name
+
+
 def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
     """Records that have something in their own words that only this person's entry should say."""
     written = (page.persons()[code] or {}).get(WRITTEN, {})
-    words = (*str(written.get("name", "")).split(), written.get("phone"), written.get("mail"))
+    words = f"{written.get('name', '')} {written.get('address', '')}".split()
+    words = [*(word.strip(",.;:()") for word in words), written.get("phone"), written.get("mail")]
     telling = sorted({word for word in words if word and len(word) >= _TELLING})
-    return list(dict.fromkeys(one for word in telling for one in page.holding(word)))
+    return list(dict.fromkeys(one for word in telling for one in _holding(page, word)))
+
+
+def _holding(page: Page, word: str) -> Iterator[tuple[str, str]]:
+    yield from page.holding(word)
+    yield from (("the shelf's book, entry", str(entry)) for entry in page.overrides_with(word))
+    yield from (("the trace of", name) for name in page.supplies_with(word))

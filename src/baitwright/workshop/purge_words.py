@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from baitwright.workshop.purge import Loss
+from baitwright.workshop.exports_noted import NOT_THERE
+from baitwright.workshop.purge import PURGED, Loss
 
 
 def loss_text(loss: Loss) -> str:
@@ -23,21 +24,26 @@ def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
 def _reached(loss: Loss) -> Iterator[str]:
     what = "what is known of them" if loss.kind == "person" else f"{loss.versions} versions"
     yield f"  {what if loss.versions else 'nothing, it was emptied before'}"
+    yield from (f"  the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
     yield from (f"  in the copy {path}" for path in loss.copies)
     for one in loss.exports:
         if one.is_same:
             yield f"  the export {one.path}, which will be deleted"
-        else:
+        elif one.is_there:
             yield f"  not in {one.path}, which is no longer what was exported"
-    if loss.pages is not None:
-        yield f"  on the pages in {loss.pages}"
+        else:
+            yield f"  not in the export {one.path}, which is {NOT_THERE}"
+    yield from (f"  on the pages in {folder}" for folder in loss.pages)
 
 
 def _stays(loss: Loss) -> Iterator[str]:
     word = "code" if loss.kind == "person" else "name"
     yield f"  stays: the {word}, and that there was something"
     for kind, name in loss.named_in:
-        yield f"  ! stays: in the own words of {kind} {name}; purge or rewrite that too"
+        then = "; purge or rewrite that too" if kind in PURGED else ", which stays whole"
+        yield f"  ! stays: in the own words of {kind} {name}{then}"
+    if loss.plans:
+        yield "  stays: what its batches take and took, in their records and the shelf's book"
     yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
     yield "  stays: whatever you copied, printed or sent elsewhere"
 

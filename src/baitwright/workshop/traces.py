@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -9,7 +10,7 @@ from baitwright.ledger.trace import Chain, Place, Stop, Traced
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import LOT, lot_of
+from baitwright.workshop.lots import LOT, lot_of, lots_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,21 @@ def quarantine(book: Notebook, name: str, why: str, *, now: datetime) -> Quarant
     return Quarantined(lots, found.recall)
 
 
+def keep_aside(page: Page, joined: Iterable[tuple[str, Place]], *, now: datetime) -> None:
+    """Set aside what newly goes on from lots in quarantine, for after an import.
+
+    Parameters
+    ----------
+    page: with all that came in.
+    joined: lots, each with a place of it or after it from where on all is set aside.
+    now: when, with its zone.
+    """
+    for name, place in joined:
+        for _, lot in lots_named(page, [name]):
+            if lot.quarantined:
+                _set_aside(page, _trace(page, place), why=lot.why, now=now)
+
+
 def release(book: Notebook, lot: str, why: str, *, now: datetime) -> None:
     """Let one lot out of quarantine; what was made of it stays there until it is let out too.
 
@@ -85,7 +101,8 @@ def _set_aside(page: Page, found: Trace, *, why: str, now: datetime) -> list[str
         record = page.latest(LOT, place.name)
         if record is not None and record.body is not None:
             body = replace(lot_of(page, place.name), quarantined=True, why=why).as_body()
-            page.write(LOT, place.name, body, seen=record.version, time=now, reason=why)
+            if body != record.body:
+                page.write(LOT, place.name, body, seen=record.version, time=now, reason=why)
             lots.append(place.name)
     return lots
 

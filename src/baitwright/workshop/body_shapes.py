@@ -1,0 +1,134 @@
+"""What the entries of each kind of record must be, so that this program can read them again.
+
+Each is read as the program reads it; what is wrong is told by whatever error comes of it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from datetime import date
+from decimal import Decimal
+from functools import partial
+from typing import Any
+
+from baitwright.ledger.movements import Counted
+from baitwright.workshop.attached import CHECKSUM, PATH
+from baitwright.workshop.bags import BAG, Kept
+from baitwright.workshop.batch_needs import Wish
+from baitwright.workshop.batches import BATCH, State
+from baitwright.workshop.costs import ASSEMBLY, PACKING
+from baitwright.workshop.exports_noted import EXPORT
+from baitwright.workshop.food_import import ANALYSIS, analysis_from
+from baitwright.workshop.kits import KIT, kit_from
+from baitwright.workshop.lots import LOT, Lot, place_of
+from baitwright.workshop.order_records import order_from
+from baitwright.workshop.orders import ORDER
+from baitwright.workshop.prices import PRICE, offer_from
+from baitwright.workshop.recipe_shelf import KIND as RECIPE
+from baitwright.workshop.recipe_shelf import changes_between
+from baitwright.workshop.stock import ITEM
+
+
+def _recipe(body: Mapping[str, Any]) -> None:
+    _text(body["toml"])
+    changes_between("", body["toml"])
+
+
+def _lot(body: Mapping[str, Any]) -> None:
+    lot = Lot(**body)
+    _text(lot.item, lot.came, lot.supplier, lot.supplier_lot)
+    for day in (lot.came, lot.best_before or lot.came):
+        date.fromisoformat(day)
+    place_of("", lot)
+
+
+def _batch(body: Mapping[str, Any]) -> None:
+    _text(body["about"])
+    _whole(body["recipe_version"])
+    for low, middle, high in body["predicted"].values():
+        _numbers(low, middle, high)
+    for wish in map(Wish.of, body["wishes"]):
+        _text(wish.name)
+        _whole(wish.per_bait, *(one.units for one in wish.amounts))
+    if State(body["state"]) is State.MADE:
+        _whole(body["baits"], *body["entries"])
+        dict(body["actual"])
+
+
+def _bag(body: Mapping[str, Any]) -> None:
+    Kept(body["kept"])
+    _text(body["about"])
+    date.fromisoformat(body["best_before"] or body["day"])
+    _whole(body["baits"], *body["entries"])
+
+
+def _packing(body: Mapping[str, Any]) -> None:
+    _text(body["from"])
+    _whole(*body["entries"])
+
+
+def _assembly(body: Mapping[str, Any]) -> None:
+    (entry,) = body["entries"]
+    _text(body["item"])
+    _whole(entry, body["kits"])
+    for one in body["apart"]:
+        _whole(one["kits"], one["entry"])
+
+
+def _order(body: Mapping[str, Any]) -> None:
+    order = order_from("", body, lambda _: ())
+    _text(order.customer, *(line.item for line in order.lines))
+    _whole(*(line.amount.units for line in order.lines))
+    _numbers(*(number for line in order.lines for number in (line.price, line.vat or 0)))
+    _whole(*(units for *_, units in body["aside"]), *(one["units"] for one in body["back"]))
+    _whole(*(one["entry"] for one in body["back"]))
+    if body["entry"] is not None:
+        _whole(body["entry"])
+        date.fromisoformat(body["sent_on"])
+
+
+def _price(body: Mapping[str, Any]) -> None:
+    offer = offer_from(body)
+    _numbers(offer.asked, offer.vat or 0, offer.wanted or 0, offer.step)
+
+
+def _kit(body: Mapping[str, Any]) -> None:
+    parts = kit_from("", body).parts
+    _text(*(item for item, _ in parts))
+    _whole(*(amount.units for _, amount in parts))
+
+
+def _whole(*told: object) -> None:
+    for one in told:
+        if type(one) is not int:
+            raise TypeError(f"{one!r} is no whole number")
+
+
+def _numbers(*told: Decimal | float) -> None:
+    for one in told:
+        if not math.isfinite(one):
+            raise ValueError(f"{one} is no number")
+
+
+def _text(*told: object) -> None:
+    for one in told:
+        if not isinstance(one, str):
+            raise TypeError(f"{one!r} is no text")
+
+
+SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
+    RECIPE: _recipe,
+    ITEM: lambda body: Counted(body["counted"]),
+    LOT: _lot,
+    BATCH: _batch,
+    BAG: _bag,
+    PACKING: _packing,
+    ASSEMBLY: _assembly,
+    ORDER: _order,
+    PRICE: _price,
+    KIT: _kit,
+    ANALYSIS: partial(analysis_from, ""),
+    EXPORT: lambda body: _text(body[PATH], body[CHECKSUM]),
+}
+"""What reads the entries of a kind, and fails where it cannot."""
