@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -45,9 +46,10 @@ def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> Non
 @click.option("--best-before", default="", metavar="DAY", help="Such as 2027-05-01.")
 @click.option("--supplier", default="", metavar="NAME", help="Who it came from.")
 @click.option("--supplier-lot", default="", metavar="LOT", help="The lot on their label.")
+@click.option("--again", is_flag=True, help="A supplier's lot may come a second time.")
 @click.pass_obj
 def come(
-    notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: str
+    notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: Any
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
     from baitwright.workshop.deliveries import Delivery, bring_in
@@ -59,7 +61,8 @@ def come(
     supplier, lot = told["supplier"], told["supplier_lot"]
     came = Delivery(item, read_amount(amount), read_money(price), best, supplier, lot)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        click.echo(f"lot {bring_in(book, came, now=now)}: write it on the bag")
+        lot = bring_in(book, came, now=now, again=told["again"])
+    click.echo(f"lot {lot}: write it on the bag")
 
 
 @shelf.command("out")
