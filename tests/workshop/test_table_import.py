@@ -362,8 +362,10 @@ def test_a_name_that_is_none_is_refused(cell: str) -> None:
 
 def test_allergens_and_hazards_are_told_by_group_and_code() -> None:
     table = "item,amount,allergens,hazards\na,1 kg,{},{}\n"
-    made = only(table.format('"Milk, Soybeans/milk"', "H302+H312 EUH208"))
-    assert (made.allergens, made.hazards) == ("milk; soybeans", "H302; H312; EUH208")
+    made = only(table.format('"Milk, Soybeans/milk"', "H302+H312 EUH208|P305 + P351+P338"))
+    assert (made.allergens, made.hazards) == ("milk; soybeans", "H302+H312; EUH208; P305+P351+P338")
+    for wrong in ("H999zz", "H999", "H302+", "P305+hot"):
+        assert "codes of phrases such as H317" in refusal(table.format("", wrong))
     none = only(table.format("none", "-"))
     assert (none.allergens, none.hazards) == ("", "")
     assert "soybeans" in refusal(table.format("soyabean", ""))
