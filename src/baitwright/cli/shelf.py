@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from baitwright.cli.place import notebook_option
+from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.cli.shelf_tables import food, foods, take_in
 from baitwright.notebook.where import Where
 
@@ -20,14 +20,15 @@ from baitwright.notebook.where import Where
     metavar="FILE",
     help="Write every lot with its value as a table.",
 )
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 @click.pass_context
-def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> None:
+def shelf(context: click.Context, *, table: Path | None, as_json: bool, notebook: Where) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
         from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-        from baitwright.workshop.shelf_table import shelf_table
+        from baitwright.workshop.shelf_table import shelf_json, shelf_table
         from baitwright.workshop.stock import shelves
         from baitwright.workshop.stock_words import shelf_lines
 
@@ -35,8 +36,11 @@ def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> Non
             found = shelves(book)
         if table is not None:
             click.echo(f"written: {shelf_table(table, found)}")
+        elif as_json:
+            click.echo(shelf_json(found))
         else:
             click.echo(shelf_lines(found, today=clock_with_zone().date()))
+            tell_last_copy(notebook)
 
 
 @shelf.command("in")
