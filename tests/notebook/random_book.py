@@ -21,7 +21,8 @@ from tests.notebook.kitchen import NOW, opened
 
 Step = Callable[[Page, datetime], None]
 
-TEXTS = st.text(st.characters(exclude_categories=("Cs",)), max_size=12) | st.sampled_from(
+VISIBLE = st.characters(exclude_categories=("Cs", "Cc"), include_characters="\t\n\r\x85\x9b")
+TEXTS = st.text(VISIBLE, max_size=12) | st.sampled_from(
     ["=1+1", "@x", "a\nb\n", "\r\n", "  ", "| x", "true", "1", "# no", '"', "\\", "--- 1", "\x85"]
 )
 NAMES = st.sampled_from(["Copper", "copper", "a/b", "..", "CON", "Müsli\n", "=1"]) | TEXTS.filter(

@@ -46,7 +46,7 @@ def fill(book: Notebook, count: int) -> None:
     with book.writing() as page:
         for at in range(count):
             name = f"Kürbis {at}"
-            body = {"about": "Copper", "day": "2026-11-27", "notes": f"50 % \0 'x' {at}"}
+            body = {"about": "Copper", "day": "2026-11-27", "notes": f"50 % \\0 'x' {at}"}
             page.write("batch", name, body, seen=0, time=NOW, reason="tried")
             page.post([Movement("eggs", "", NOW, at + 1, Decimal(2 * at), Reason.BOUGHT)])
             page.link(Link(Place(Stop.MIX, "tub"), Place(Stop.BATCH, name)))

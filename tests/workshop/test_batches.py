@@ -89,6 +89,23 @@ def test_planning_keeps_the_recipe_and_speaks_for_what_the_shelf_has(book: Noteb
     assert plan_one(book).name == "2026-11-27/B2"
 
 
+@pytest.mark.parametrize(("letters", "fits"), [(74, True), (75, False), (80, False)])
+def test_a_recipe_whose_baits_could_not_stand_on_the_shelf_is_not_planned(
+    book: Notebook, letters: int, fits: bool
+) -> None:
+    plan = planned(*PLAN)
+    recipe = replace(plan.request.recipe, name="C" * letters)
+    plan = replace(plan, request=replace(plan.request, recipe=recipe))
+    if fits:
+        told = Making(BatchTable.model_construct(baits_made=264))
+        name = plan_into(book, path(PLAN[0]), plan, now=NOW).name
+        assert made(book, name, told, now=NOW).item == f"{'C' * letters} baits"
+        return
+    with pytest.raises(InputError, match="C baits', but it takes a name on one line of up to 80"):
+        plan_into(book, path(PLAN[0]), plan, now=NOW)
+    assert last_batches(book) == ()
+
+
 def test_what_is_spoken_for_is_not_picked_for_another(book: Notebook) -> None:
     plan_one(book)
     spoken = held(book)["Eggs"][1]

@@ -29,13 +29,13 @@ from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.form_text import record_json, record_text
 from baitwright.workshop.form_words import from_file, with_words
 from baitwright.workshop.forms import FORMS, form_of
-from baitwright.workshop.people_book import people
-from baitwright.workshop.read_records import history, records, search
+from baitwright.workshop.people_book import people, record_person, unless_changed
+from baitwright.workshop.read_records import history, records, search, standing_of
 from baitwright.workshop.reading import Table
 from baitwright.workshop.record_forms import Told, record, take_away, undo
 from baitwright.workshop.stock_words import read_amount, read_money
 from baitwright.workshop.traces import trace
-from tests.workshop.records import NOW, body, person, write
+from tests.workshop.records import NOW, body, person, told, write
 
 TODAY = NOW.date()
 LEAST: dict[str, dict[str, Any]] = {
@@ -231,6 +231,29 @@ def test_a_record_mentions_people_by_code_and_is_told_with_the_name(book: Notebo
     assert (people(book)["person 1"] or {})["phone"] == "01632 960000"
     with pytest.raises(InputError, match="one of: person 1"):
         person(book, "name=C", name="7")
+
+
+def test_a_person_has_no_files_and_no_versions(book: Notebook) -> None:
+    person(book, "name=A. Example")
+    with pytest.raises(InputError, match="files"):
+        person(book, "files=tray.jpg", name="1")
+    for seen in (0, 99):
+        with pytest.raises(InputError, match="none for a person"):
+            record_person(book, told("person", "role=other", name="1", seen=seen), now=NOW)
+    assert (people(book)["person 1"] or {})[WRITTEN] == {"name": "A. Example"}
+
+
+def test_answers_over_what_changed_meanwhile_are_refused(book: Notebook) -> None:
+    """Two windows ask for the same person: the second does not write over the first."""
+    person(book, "name=A. Example")
+    _, seen = standing_of(book, FORMS["person"], "person 1")
+    answers = {**seen, "role": "customer"}
+    here = Beside(book.place.parent, book.place.parent)
+    asked = Told(unless_changed(seen, answers), here, "person 1")
+    person(book, "phone=01632 960000", name="1")
+    with pytest.raises(InputError, match="read it again"):
+        record_person(book, asked, now=NOW)
+    assert (people(book)["person 1"] or {})["phone"] == "01632 960000"
 
 
 def test_a_file_is_known_by_what_it_was(book: Notebook, tmp_path: Path) -> None:

@@ -20,6 +20,7 @@ from baitwright.workshop.batches import plan_into
 from baitwright.workshop.cost_words import cost_json, cost_text
 from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot, lines_of
 from baitwright.workshop.deliveries import Delivery, bring_in
+from baitwright.workshop.lot_allergens import allergens_of
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.price_words import price_json, price_table, price_text, read_share
 from baitwright.workshop.prices import Asking, ask, price_lines
@@ -29,6 +30,7 @@ from baitwright.workshop.slips import slip
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out
 from tests.workshop.counter import NOW, grams, pieces, stocked
+from tests.workshop.records import write
 from tests.workshop.shelf import path, planned
 
 
@@ -219,3 +221,27 @@ def test_a_slip_knows_the_allergens_of_a_batch(book: Notebook, batch: str) -> No
     (line,) = slip(book, "1").lines
     assert "eggs" in " ".join(line.allergens.holds).lower()
     assert line.allergens.unknown == ("Copper", "Malt")
+
+
+def test_a_slip_tells_what_labels_name(book: Notebook, batch: str) -> None:
+    """A lot's own label, the label of a lot that went into baits, and the record of a liquid."""
+    labelled = Delivery("semolina", grams(10), Decimal(0), allergens="peanuts; molluscs")
+    lot = bring_in(book, labelled, now=NOW)
+    write(book, "liquid", "supplier=Reed Mill", "allergens=milk; fish", name="malt")
+    write(book, "ingredient", "allergens=milk", name="barley")
+    with book.reading() as page:
+        found = allergens_of(page, lot)
+        baits = allergens_of(page, batch)
+    assert found.holds == ("cereals containing gluten", "peanuts", "molluscs")
+    assert found.unknown == ()
+    assert baits.holds == ("eggs", "fish", "milk")
+    assert baits.unknown == ("Copper",)
+
+
+def test_an_item_of_which_one_lot_has_no_label_is_not_known(book: Notebook) -> None:
+    for told in ("soybeans", ""):
+        bring_in(book, Delivery("meal Z", grams(10), Decimal(0), allergens=told), now=NOW)
+    with book.reading() as page:
+        one, other = (allergens_of(page, lot) for lot in page.lots("meal Z"))
+    assert (one.holds, one.unknown) == (("soybeans",), ())
+    assert (other.holds, other.unknown) == ((), ("meal Z",))

@@ -77,6 +77,24 @@ def test_the_first_to_expire_is_taken_first_at_the_average(book: Notebook) -> No
     assert shelf.account.amount == 23 * KG
 
 
+def test_a_lot_number_used_twice_is_asked_about(book: Notebook) -> None:
+    lot = bring_in(book, delivery(1, "1.00", lot="S-1"), now=NOW)
+    for twice in (delivery(2, "1.00", lot="s-1 "), delivery(3, "2.00", lot="S-1")):
+        with pytest.raises(InputError, match=f"It is lot {lot} here"):
+            bring_in(book, twice, now=NOW)
+    bring_in(book, replace(delivery(1, "1.00", lot="S-1"), supplier="Other Mill"), now=NOW)
+    bring_in(book, replace(delivery(1, "1.00", lot="S-1"), item="soya"), now=NOW)
+    for _ in range(2):
+        bring_in(book, delivery(1, "1.00"), now=NOW)
+    assert bring_in(book, delivery(2, "1.00", lot="S-1"), now=NOW, again=True) == "2026-11-27/6"
+
+
+def test_a_delivery_that_was_taken_back_may_come_again(book: Notebook) -> None:
+    bring_in(book, delivery(1, "1.00", lot="S-1"), now=NOW)
+    undo_last(book, now=NOW)
+    assert bring_in(book, delivery(2, "1.00", lot="S-1"), now=NOW) == "2026-11-27/2"
+
+
 def test_a_supplier_s_lot_leads_to_the_lot_on_the_shelf(book: Notebook) -> None:
     lot = bring_in(book, delivery(25, "32.50", lot="S-881"), now=NOW)
     with book.reading() as page:

@@ -21,7 +21,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.stock import shelves, units_of
-from baitwright.workshop.stock_moves import undo_last
+from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.stock_words import moved_of
 from baitwright.workshop.table_columns import match_columns
 from baitwright.workshop.table_fields import Days
@@ -317,6 +317,24 @@ def test_a_lot_number_used_twice_is_refused_unless_it_came_again(book: Notebook)
     assert done.lots == ("2026-11-27/2",)
 
 
+def test_a_table_that_was_taken_back_may_be_imported_again(book: Notebook) -> None:
+    done = imported(book, TABLE)
+    assert "It is lot 2026-11-20/1 here" in imported(book, TABLE).wrong[0].hint
+    undo_last(book, now=NOW)
+    again = imported(book, TABLE)
+    assert (len(done.lots), len(again.lots), again.wrong) == (3, 3, ())
+    assert len(imported(book, TABLE).wrong) == 3
+    undo_last(book, now=NOW)
+    undo_last(book, now=NOW)  # the undoing undone: it stands
+    assert len(imported(book, TABLE).wrong) == 3
+
+
+def test_a_lot_that_was_used_up_came_all_the_same(book: Notebook) -> None:
+    imported(book, TABLE)
+    take_out(book, Taking("semolina", Amount(25 * KG, Counted.MILLIGRAMS)), now=NOW)
+    assert [one.row for one in imported(book, TABLE).wrong] == [2, 3, 4]
+
+
 def test_an_item_keeps_its_unit_and_its_spelling(book: Notebook) -> None:
     kilo = Amount(KG, Counted.MILLIGRAMS)
     bring_in(book, Delivery("soya flour", kilo, Decimal(1)), now=NOW)
@@ -344,8 +362,10 @@ def test_a_name_that_is_none_is_refused(cell: str) -> None:
 
 def test_allergens_and_hazards_are_told_by_group_and_code() -> None:
     table = "item,amount,allergens,hazards\na,1 kg,{},{}\n"
-    made = only(table.format('"Milk, Soybeans/milk"', "H302+H312 EUH208"))
-    assert (made.allergens, made.hazards) == ("milk; soybeans", "H302; H312; EUH208")
+    made = only(table.format('"Milk, Soybeans/milk"', "H302+H312 EUH208|P305 + P351+P338"))
+    assert (made.allergens, made.hazards) == ("milk; soybeans", "H302+H312; EUH208; P305+P351+P338")
+    for wrong in ("H999zz", "H999", "H302+", "P305+hot"):
+        assert "codes of phrases such as H317" in refusal(table.format("", wrong))
     none = only(table.format("none", "-"))
     assert (none.allergens, none.hazards) == ("", "")
     assert "soybeans" in refusal(table.format("soyabean", ""))

@@ -9,9 +9,16 @@ from baitwright.notebook.where import Where
 
 
 @click.command()
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
-def backup(notebook: Where) -> None:
+def backup(*, as_json: bool, notebook: Where) -> None:
     """Copy the notebook into the folder beside it; the copy is opened and checked."""
     from baitwright.workshop.notebook_care import clock_with_zone, copy_now
 
-    click.echo(f"written: {copy_now(notebook, clock=clock_with_zone)}")
+    copy = copy_now(notebook, clock=clock_with_zone)
+    if as_json:
+        from baitwright.workshop.care_json import backup_json
+
+        click.echo(backup_json(copy))
+        return
+    click.echo(f"written: {copy}")

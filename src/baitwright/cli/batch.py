@@ -7,25 +7,31 @@ from typing import Any
 
 import click
 
-from baitwright.cli.place import notebook_option
+from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.notebook.where import Where
 
 _FILE = click.Path(path_type=Path)
 
 
 @click.group(invoke_without_command=True)
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 @click.pass_context
-def batch(context: click.Context, *, notebook: Where) -> None:
+def batch(context: click.Context, *, as_json: bool, notebook: Where) -> None:
     """Tell the last batches, the latest first."""
     context.obj = notebook
     if context.invoked_subcommand is None:
-        from baitwright.workshop.batch_words import batches_text
+        from baitwright.workshop.batch_words import batches_json, batches_text
         from baitwright.workshop.batches import last_batches
         from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
-            click.echo(batches_text(last_batches(book)))
+            found = last_batches(book)
+        if as_json:
+            click.echo(batches_json(found))
+        else:
+            click.echo(batches_text(found))
+            tell_last_copy(notebook)
 
 
 @batch.command("show")

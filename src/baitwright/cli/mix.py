@@ -16,10 +16,9 @@ from baitwright.notebook.where import Where
 @click.option("--raw", default="", metavar="WEIGHT", help="Base before the sieve, if weighed.")
 @click.option("--best-before", default="", metavar="DAY", help="Of the tub.")
 @click.option("--why", default="", metavar="TEXT", help="Why more was used than the book holds.")
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
-def mix(
-    recipe: Path, finished: str, *, raw: str, best_before: str, why: str, notebook: Where
-) -> None:
+def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed: str) -> None:
     """Put a tub with the weight FINISHED on the shelf, and take RECIPE's parts off it."""
     from baitwright.quantities import Kind, read
     from baitwright.workshop.mixing import Mixing
@@ -29,12 +28,19 @@ def mix(
     from baitwright.workshop.stock_words import moved_of, read_day
 
     now = clock_with_zone()
+    raw, day = typed["raw"], typed["best_before"]
     weighed = None if not raw else read(raw, Kind.MASS, "raw")
-    best = read_day(best_before, now.date()) if best_before else None
-    told = Mixing(read(finished, Kind.MASS, "finished"), weighed, best, why)
+    best = read_day(day, now.date()) if day else None
+    told = Mixing(read(finished, Kind.MASS, "finished"), weighed, best, typed["why"])
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         found = stir(book, recipe, told, now=now)
-        click.echo(moved_of(found.used, units_of(book)))
+        counted = units_of(book)
+    if as_json:
+        from baitwright.workshop.care_json import mixed_json
+
+        click.echo(mixed_json(found, counted))
+        return
+    click.echo(moved_of(found.used, counted))
     click.echo(f"tub of {found.item}: lot {found.lot}, write it on the lid")
     if found.missing:
         click.echo(f"not on the shelf, so not in the trace: {', '.join(found.missing)}")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from baitwright.cli.place import notebook_option
+from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.cli.record_form import KINDS
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
@@ -45,8 +45,11 @@ def notebook(kind: str, name: str, *, notebook: Where, **how: Any) -> None:
     with open_at(notebook, use, clock=clock_with_zone) as book:
         if kind == SEARCH:
             _search(book, name)
+            tell_last_copy(notebook)
         elif is_record:
             _records(book, kind, name, notebook=notebook, **how)
+            if not name:
+                tell_last_copy(notebook)
         elif recipe:
             _recipe(book, recipe, **how)
         else:

@@ -26,6 +26,13 @@ def notebook_option(command: _F) -> _F:
     )(command)
 
 
+def tell_last_copy(notebook: Where) -> None:
+    """Say at the end of a list when the notebook was copied last."""
+    from baitwright.workshop.notebook_care import last_copy
+
+    click.echo(f"\n{last_copy(notebook)}")
+
+
 def usual_place() -> Path:
     """The notebook of whoever is logged in."""
     return Path(click.get_app_dir("baitwright")) / "notebook.sqlite"

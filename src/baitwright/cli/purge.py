@@ -14,13 +14,26 @@ from baitwright.terms.errors import InputError
 @click.argument("kind")
 @click.argument("name")
 @click.option("--yes", is_flag=True, help="Do it.")
+@click.option("--json", "as_json", is_flag=True, help="For programs; it asks nothing.")
 @notebook_option
-def purge(kind: str, name: str, *, yes: bool, notebook: Where) -> None:
+@click.pass_context
+def purge(
+    context: click.Context,
+    /,
+    *,
+    kind: str,
+    name: str,
+    yes: bool,
+    as_json: bool,
+    notebook: Where,
+) -> None:
     """Tell what a purge of the record NAME would destroy, and do it when told yes.
 
     Such as: purge complaint 2026-11-27/1, or purge person 3. It empties the notebook, every copy in
     its folder of backups and its pages, and deletes its exports; nothing brings it back.
     """
+    from baitwright.cli.main import WRONG_INPUT
+    from baitwright.workshop.care_json import purge_json
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.purge import loss_of
     from baitwright.workshop.purge import purge as destroy
@@ -28,6 +41,12 @@ def purge(kind: str, name: str, *, yes: bool, notebook: Where) -> None:
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         loss = loss_of(book, kind, name)
+        if as_json:
+            left = destroy(book, loss, now=clock_with_zone()) if yes else None
+            click.echo(purge_json(loss, left))
+            if not yes:
+                context.exit(WRONG_INPUT)
+            return
         click.echo(loss_text(loss))
         if not yes and not somebody_is_there():
             raise InputError("purge", None, "--yes, once you have read what goes")

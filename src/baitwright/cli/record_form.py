@@ -109,12 +109,16 @@ def _from_words(form: Form, pieces: tuple[str, ...], *, notebook: Where) -> Told
 
 def _asked(form: Form, told: Told, book: Notebook) -> Told:
     """A record asked for question by question, over what stands of its name."""
+    from baitwright.notebook.people import PERSON
     from baitwright.workshop.form_ask import ask
+    from baitwright.workshop.people_book import unless_changed
     from baitwright.workshop.read_records import standing_of
 
     version, standing = standing_of(book, form, told.name)
     click.echo("An empty answer leaves a thing out, or as it is. Ctrl-C writes nothing.")
     answers = ask(form, standing, put=_put, more=_more, tell=_tell)
+    if form.kind == PERSON:
+        return replace(told, fill=unless_changed(standing, answers))
     return replace(told, fill=lambda standing: answers, seen=told.seen or version)
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
-from baitwright.cli.place import notebook_option
+from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.cli.shelf_tables import food, foods, take_in
 from baitwright.notebook.where import Where
 
@@ -19,14 +20,15 @@ from baitwright.notebook.where import Where
     metavar="FILE",
     help="Write every lot with its value as a table.",
 )
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 @click.pass_context
-def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> None:
+def shelf(context: click.Context, *, table: Path | None, as_json: bool, notebook: Where) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
         from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-        from baitwright.workshop.shelf_table import shelf_table
+        from baitwright.workshop.shelf_table import shelf_json, shelf_table
         from baitwright.workshop.stock import shelves
         from baitwright.workshop.stock_words import shelf_lines
 
@@ -34,8 +36,11 @@ def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> Non
             found = shelves(book)
         if table is not None:
             click.echo(f"written: {shelf_table(table, found)}")
+        elif as_json:
+            click.echo(shelf_json(found))
         else:
             click.echo(shelf_lines(found, today=clock_with_zone().date()))
+            tell_last_copy(notebook)
 
 
 @shelf.command("in")
@@ -45,9 +50,10 @@ def shelf(context: click.Context, *, table: Path | None, notebook: Where) -> Non
 @click.option("--best-before", default="", metavar="DAY", help="Such as 2027-05-01.")
 @click.option("--supplier", default="", metavar="NAME", help="Who it came from.")
 @click.option("--supplier-lot", default="", metavar="LOT", help="The lot on their label.")
+@click.option("--again", is_flag=True, help="A supplier's lot may come a second time.")
 @click.pass_obj
 def come(
-    notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: str
+    notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: Any
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
     from baitwright.workshop.deliveries import Delivery, bring_in
@@ -59,7 +65,8 @@ def come(
     supplier, lot = told["supplier"], told["supplier_lot"]
     came = Delivery(item, read_amount(amount), read_money(price), best, supplier, lot)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        click.echo(f"lot {bring_in(book, came, now=now)}: write it on the bag")
+        lot = bring_in(book, came, now=now, again=told["again"])
+    click.echo(f"lot {lot}: write it on the bag")
 
 
 @shelf.command("out")

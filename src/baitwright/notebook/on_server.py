@@ -183,6 +183,9 @@ class OnServer:
             hint = "The server went away. Nothing was written."
             if error.statement is None:  # it was about to keep what was written
                 hint = "The server went away: look whether this was kept before you do it again."
+        if "NUL" in str(original):  # the driver's word, which comes without a code
+            hint = "A text in it has the character U+0000, which nobody can see. "
+            hint += "Nothing was written."
         why = (str(original).strip() or type(original).__name__).splitlines()[0]
         accepted = f"a notebook that can be written to at {self.place}"
         if isinstance(original, sqlite3.Error):  # the copy's, not the server's

@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import func, select
 
+from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import people
 from baitwright.terms.errors import InputError
@@ -21,7 +22,13 @@ class People(Leaf):
     """The people of a page; records mention them by a code that says nothing of them."""
 
     def add_person(self, body: Mapping[str, Any], *, time: datetime) -> str:
-        """Write a person down; the code that records are to mention."""
+        """Write a person down; the code that records are to mention.
+
+        Raises
+        ------
+        InputError: a control character.
+        """
+        refuse_hidden(PERSON, body)
         last = self._connection.execute(select(func.coalesce(func.max(people.c.id), 0)))
         code = f"{PERSON} {int(last.scalar_one()) + 1}"
         told = json.dumps(body, ensure_ascii=False, allow_nan=False)
@@ -34,8 +41,9 @@ class People(Leaf):
 
         Raises
         ------
-        InputError: no such person.
+        InputError: no such person, or a control character.
         """
+        refuse_hidden(code, body)
         self._set_person(code, json.dumps(body, ensure_ascii=False, allow_nan=False), time)
 
     def erase_person(self, code: str, *, time: datetime) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from sqlalchemy import func, select
 
+from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import written
 from baitwright.notebook.record_lists import RecordLists, Revision, revision_of
 from baitwright.notebook.tables import newest, revisions, tombstones
@@ -65,8 +66,11 @@ class Records(RecordLists):
         Raises
         ------
         ChangedMeanwhileError: another version stands there by now.
-        InputError: no name, a long one, or more text than a record holds.
+        InputError: no name, a long one, a control character, or more text than a record holds.
         """
+        refuse_hidden(f"{kind}'s name", name)
+        refuse_hidden("reason", reason)
+        refuse_hidden(f"{kind} {name}", body)
         if not name.strip():
             raise InputError(f"{kind}'s name", name, "a name")
         if len(name) > LONGEST_NAME:

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import BigInteger, Row, bindparam, cast, func, select, true, tuple_
 
 from baitwright.ledger.movements import STEP, Account, Movement, Reason
+from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import levels, movements, reservations
 
@@ -18,7 +19,14 @@ class ShelfBook(Leaf):
     """The shelf's book of a page."""
 
     def post(self, lines: Iterable[Movement]) -> int:
-        """Write lines that the book has accepted, as one entry; its number."""
+        """Write lines that the book has accepted, as one entry; its number.
+
+        Raises
+        ------
+        InputError: a control character in a name or a reason.
+        """
+        lines = tuple(lines)
+        refuse_hidden("entry of the shelf", [(one.item, one.lot, one.override) for one in lines])
         last = select(func.coalesce(func.max(movements.c.entry), 0))
         entry = int(self._connection.execute(last).scalar_one()) + 1
         rows = [
@@ -134,7 +142,13 @@ class ShelfBook(Leaf):
     # --- what is spoken for ----------------------------------------------------------------
 
     def reserve(self, holder: str, item: str, lots: Mapping[str, int], *, time: datetime) -> None:
-        """Speak for so much of these lots of an item, or let go of it below nothing."""
+        """Speak for so much of these lots of an item, or let go of it below nothing.
+
+        Raises
+        ------
+        InputError: a control character in a name.
+        """
+        refuse_hidden("set aside", holder, item, *lots)
         told = {"time": written(time), "holder": holder, "item": item}
         rows = [{**told, "lot": lot, "amount": amount} for lot, amount in lots.items() if amount]
         if rows:

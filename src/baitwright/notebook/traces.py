@@ -7,6 +7,7 @@ from typing import Any
 from sqlalchemy import Column, Row, select, tuple_, union
 
 from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import Leaf
 from baitwright.notebook.tables import links
 
@@ -19,7 +20,13 @@ class Traces(Leaf):
     """The links of a page."""
 
     def link(self, *made: Link) -> None:
-        """Write that something of places went into others; once is enough."""
+        """Write that something of places went into others; once is enough.
+
+        Raises
+        ------
+        InputError: a control character in a name.
+        """
+        refuse_hidden("trace", [(one.source.name, one.into.name) for one in made])
         rows = {one: _row(one) for one in made}
         into = {(row["into_stop"], row["into_name"]) for row in rows.values()}
         known = select(links).where(tuple_(*_INTO).in_(into))

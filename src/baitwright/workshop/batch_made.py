@@ -12,7 +12,7 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
+from baitwright.workshop.batch_needs import Part, Wish, baits_of, mass, wanted_from_shelf
 from baitwright.workshop.batches import State, batch_of, holder, wishes_of, write_state
 from baitwright.workshop.drawing import draw, let_go, make
 from baitwright.workshop.item_units import agree_on_unit
@@ -80,11 +80,6 @@ def measured_later(book: Notebook, name: str, told: BatchTable, *, now: datetime
         actual = told.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
         known: dict[str, Any] = (found.body or {})["actual"]
         write_state(page, found, {"actual": {**known, **actual}}, now=now)
-
-
-def baits_of(recipe: str) -> str:
-    """What the baits of a recipe are called on the shelf."""
-    return f"{recipe} baits"
 
 
 def _really(planned: tuple[Wish, ...], told: BatchTable) -> tuple[Wish, ...]:

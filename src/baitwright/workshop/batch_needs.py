@@ -26,6 +26,11 @@ _EGGS = {
 }
 
 
+def baits_of(recipe: str) -> str:
+    """What the baits of a recipe are called on the shelf."""
+    return f"{recipe} baits"
+
+
 class Part(StrEnum):
     """What a thing is to a batch."""
 

@@ -11,6 +11,7 @@ from baitwright.notebook.page import Revision
 from baitwright.quantities import show
 from baitwright.workshop.batch_made import BatchMade
 from baitwright.workshop.batches import Planned, State
+from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.stock import in_words
 from baitwright.workshop.traces import Quarantined, Trace
@@ -52,6 +53,14 @@ def batches_text(found: Iterable[Revision]) -> str:
         if one.body is not None
     ]
     return "\n".join(lines) or "No batch yet: baitwright batch plan RECIPE BENCH"
+
+
+def batches_json(found: Iterable[Revision]) -> str:
+    """The same for programs; `batch show NAME --json` tells all of one."""
+    keys = ("about", "day", "recipe_version", "state", "baits")
+    bodies = [(one.name, one.body or {}) for one in found]
+    told = [{"name": name, **{key: body.get(key) for key in keys}} for name, body in bodies]
+    return as_json({"batches": told})
 
 
 def batch_text(one: Revision, bags: Iterable[Revision]) -> str:

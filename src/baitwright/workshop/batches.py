@@ -13,11 +13,13 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import band_of
-from baitwright.workshop.batch_needs import Wish, wanted_from_shelf, wishes
+from baitwright.workshop.batch_needs import Wish, baits_of, wanted_from_shelf, wishes
 from baitwright.workshop.drawing import Need, let_go, reserve
+from baitwright.workshop.names import fair_name
 from baitwright.workshop.nearest import plain_name
 from baitwright.workshop.plan_json import request_as_json
 from baitwright.workshop.recipe_shelf import written_recipe
+from baitwright.workshop.stock import ITEM
 
 BATCH, PLAN = "batch", "plan"
 
@@ -45,10 +47,11 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
 
     Raises
     ------
-    InputError: the notebook cannot be written to.
+    InputError: the notebook cannot be written to, or its baits could not stand on the shelf.
     """
     wanted, today = wishes(made), now.date().isoformat()
     with book.writing() as page:
+        fair_name(page, ITEM, baits_of(made.request.recipe.name))
         version = written_recipe(page, recipe, now=now).revision.version
         name = f"{today}/B{page.count(BATCH, name=f'{today}/B') + 1}"
         filed = {"about": made.request.recipe.name, "day": today}

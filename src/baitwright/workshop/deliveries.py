@@ -14,6 +14,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_names, place_of
 from baitwright.workshop.stock import standing
+from baitwright.workshop.supplier_lots import came_already, came_twice, supplier_lot
 
 _AT_ONCE = 500
 """Links of one question: databases take some ten thousands of words in one."""
@@ -37,14 +38,19 @@ class Delivery:
     hazards: str = ""
 
 
-def bring_in(book: Notebook, came: Delivery, *, now: datetime) -> str:
+def bring_in(book: Notebook, came: Delivery, *, now: datetime, again: bool = False) -> str:
     """Put a delivery on the shelf as a lot of its own; the lot's name.
 
     Raises
     ------
-    InputError: the item is counted in another unit, or the delivery is nothing.
+    InputError: the item is counted in another unit, the delivery is nothing, or its supplier's lot
+        came before and nobody said that it came again.
     """
+    key = supplier_lot(came.item, came.supplier, came.supplier_lot)
     with book.writing() as page:
+        before = came_already(page, came.item).get(key)
+        if before is not None and not again:
+            raise came_twice(came.supplier_lot, f"lot {before} here")
         (lot,) = put_on_shelf(page, (came,), now=now)
     return lot
 

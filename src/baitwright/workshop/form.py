@@ -30,7 +30,7 @@ class Form:
     """
 
     kind: str
-    table: type[FormTable]
+    table: type[Table]
     subject: str = ""
     passing: tuple[str, ...] = ()
     is_named: bool = False

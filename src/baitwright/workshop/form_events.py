@@ -100,8 +100,8 @@ class ComplaintTable(FormTable):
     day: Annotated[date | None, on_day(about=f"When it came; {_TODAY}")] = None
 
 
-class PersonTable(FormTable):
-    """Somebody; this alone is kept where it can be erased."""
+class PersonTable(Table):
+    """Somebody; this alone is kept where it can be erased, and so it mentions no files."""
 
     name: Annotated[str, text(about="Their name.", example="A. Example")]
     role: Annotated[
@@ -110,6 +110,7 @@ class PersonTable(FormTable):
     address: Annotated[str, notes(about="Where they live.", example="1 Example Lane")] = ""
     phone: Annotated[str, text(about="Their number.", example="01632 960000")] = ""
     mail: Annotated[str, text(about="Their mail.", example="someone@example.org")] = ""
+    remark: Annotated[str, notes(about="Anything worth keeping.", example="pays in cash")] = ""
 
 
 def night_adds_up(told: NightTable) -> None:

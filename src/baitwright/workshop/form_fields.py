@@ -22,6 +22,7 @@ _HAZARD = r"(?:H[2-4]\d\d(?:[DFdfi]|FD|Fd|fd)?|EUH[0-4]\d\dA?|P[1-5]\d\d)"
 PHRASE = re.compile(rf"{_HAZARD}(?:\+{_HAZARD})*")
 """Hazard, further hazard and precaution codes as regulation 1272/2008 numbers them (recalled);
 several that are read together are joined by a plus."""
+PHRASES = "codes of phrases such as H317; EUH208; P305+P351+P338"
 _PERSON = re.compile(r"(?:person)?[ -]?(\d{1,9})", re.IGNORECASE)
 
 
@@ -76,11 +77,10 @@ def hazard_codes(*, about: str) -> Reads:
     def code(told: str) -> str:
         plain = told.replace(" ", "")
         if not PHRASE.fullmatch(plain):
-            raise InputError("", told, accepted)
+            raise InputError("", told, PHRASES)
         return plain
 
-    accepted = "codes of phrases such as H317; EUH208; P305+P351+P338"
-    return _several(code, accepted, about, example="H317; H412")
+    return _several(code, PHRASES, about, example="H317; H412")
 
 
 def allergen_groups(*, about: str) -> Reads:

@@ -1,15 +1,16 @@
-"""Which allergens a lot holds: those of all that went into it, as far as the tables know it."""
+"""Which allergens a lot holds: those of all that went into it, as labels and the tables know it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from baitwright.ledger.trace import Place, Stop
-from baitwright.materials.powders import Ingredient, allergens_in, ingredient
+from baitwright.materials.powders import Ingredient, allergens, allergens_in, ingredient
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
-from baitwright.workshop.lots import lot_of, place_of
+from baitwright.workshop.lots import Lot, lot_of, place_of
 from baitwright.workshop.nearest import plain_name
 
 _EGGS = {"eggs": "whole-egg", "liquid egg": "whole-egg"}
@@ -28,15 +29,24 @@ class Allergens:
 def allergens_of(page: Page, lot: str) -> Allergens:
     """What a lot holds, followed back to all that went into it.
 
-    An item is known where the ingredient table has one of its name. Bags and labels of a packing
+    An item is known where the ingredient table has one of its name. What labels name is held too:
+    those of the lots on the way, and those in records of their items. Bags and labels of a packing
     run do not count.
     """
-    found = {item: _known(item) for item in _items(page, lot)}
+    on_way, first = _back(page, lot)
+    labels = _labels(page, {one.item for one in on_way.values()})
+    told = {
+        name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}
+        for name, one in on_way.items()
+    }
+    found = {name: _known(on_way[name].item) for name in first}
     certain, possible = allergens_in(one for one in found.values() if one is not None)
+    holds = {one.id for one in certain}.union(*told.values())
+    unknown = {on_way[name].item for name, one in found.items() if one is None and not told[name]}
     return Allergens(
-        tuple(one.name for one in certain),
-        tuple(one.name for one in possible),
-        tuple(item for item, one in found.items() if one is None),
+        tuple(_named(holds)),
+        tuple(_named({one.id for one in possible} - holds)),
+        tuple(sorted(unknown)),
     )
 
 
@@ -47,21 +57,40 @@ def _known(item: str) -> Ingredient | None:
         return None
 
 
-def _items(page: Page, lot: str) -> list[str]:
-    """The items with which all that is in a lot began; its own if nothing came before."""
+def _back(page: Page, lot: str) -> tuple[dict[str, Lot], set[str]]:
+    """All lots that went into a lot and itself, and those of them into which nothing went."""
     start, into = place_of(lot, lot_of(page, lot)), dict[Place, list[Place]]()
     for link in page.links_back(start):
         if link.source.stop is not Stop.SUPPLIED:
             into.setdefault(link.into, []).append(link.source)
-    waiting, seen, items = [start], {start}, set()
+    waiting, seen, first = [start], {start}, set()
     while waiting:
         here = waiting.pop()
         before = _without_bags(page, here, into.get(here, []))
         if not before:
-            items.add(lot_of(page, here.name).item)
+            first.add(here.name)
         waiting += [one for one in before if one not in seen]
         seen.update(before)
-    return sorted(items)
+    return {one.name: lot_of(page, one.name) for one in seen}, first
+
+
+def _labels(page: Page, items: Iterable[str]) -> dict[str, list[str]]:
+    """The groups that records of some items name, by the plain name of each."""
+    wanted, found = {plain_name(item) for item in items}, dict[str, list[str]]()
+    for one in (*page.all("ingredient"), *page.all("liquid")):
+        if one.body is not None and plain_name(one.name) in wanted:
+            found.setdefault(plain_name(one.name), []).extend(one.body.get("allergens", ()))
+    return found
+
+
+def _words(told: str) -> list[str]:
+    return [one.strip() for one in told.split(";") if one.strip()]
+
+
+def _named(groups: set[str]) -> Iterator[str]:
+    """Groups by name in the order of the law; a word from elsewhere that is none stays told."""
+    yield from (one.name for one in allergens().values() if one.id in groups)
+    yield from sorted(groups - set(allergens()))
 
 
 def _without_bags(page: Page, here: Place, before: list[Place]) -> list[Place]:

@@ -13,7 +13,7 @@ from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.form_fields import person_code
 from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.forms import FORMS
-from baitwright.workshop.record_forms import Told
+from baitwright.workshop.record_forms import Filled, Told
 
 _CODE = person_code(about="Whose record it is.")
 
@@ -25,8 +25,11 @@ def record_person(book: Notebook, told: Told, *, now: datetime) -> str:
 
     Raises
     ------
-    InputError: no such person, or what the form does not take.
+    InputError: no such person, what the form does not take, or a version that was to be the newest.
     """
+    if told.seen is not None:
+        hint = "Nothing earlier is kept of people: the record is as it was last told."
+        raise InputError("version", told.seen, "none for a person", hint=hint)
     with book.writing() as page:
         known = page.persons()
         code = code_of(told.name, known) if told.name.strip() else ""
@@ -37,6 +40,18 @@ def record_person(book: Notebook, told: Told, *, now: datetime) -> str:
             return page.add_person(body, time=now)
         page.change_person(code, body, time=now)
     return code
+
+
+def unless_changed(seen: Mapping[str, Any], answers: Mapping[str, Any]) -> Filled:
+    """Answers that were given over what was seen of a person; refused where that changed since."""
+
+    def fill(standing: Mapping[str, Any]) -> Mapping[str, Any]:
+        if dict(standing) != dict(seen):
+            hint = "Someone wrote in it meanwhile: read it again, then write."
+            raise InputError(PERSON, "what was read before", "what stands there now", hint=hint)
+        return answers
+
+    return fill
 
 
 def people(book: Notebook) -> Mapping[str, Mapping[str, Any] | None]:

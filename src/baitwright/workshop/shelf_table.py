@@ -1,14 +1,17 @@
-"""The shelf as a table: every lot with what it holds and its part of the item's value."""
+"""The shelf as a table and as data: every lot with what it holds, every item with its value."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 from baitwright.ledger.movements import NOTHING, Counted
 from baitwright.ledger.picking import LotOnShelf, first_to_go
 from baitwright.ledger.price import priced_by, shared_out
+from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.csv_file import Cell, write_csv
 from baitwright.workshop.stock import Shelf
 
@@ -24,6 +27,17 @@ def shelf_table(path: Path, shelves: Iterable[Shelf]) -> Path:
     InputError: the file cannot be written.
     """
     return write_csv(path, _COLUMNS, [row for one in shelves for row in _rows(one)])
+
+
+def shelf_json(shelves: Iterable[Shelf]) -> str:
+    """The shelf for programs, in milligrams, microlitres or pieces; money as text."""
+    return as_json({"items": [_as_data(one) for one in shelves]})
+
+
+def _as_data(shelf: Shelf) -> dict[str, Any]:
+    told = {"item": shelf.item, "counted": shelf.counted, "amount": shelf.account.amount}
+    lots = [asdict(one) for one in sorted(shelf.lots, key=first_to_go)]
+    return {**told, "value": shelf.account.value, "lots": lots}
 
 
 def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:

@@ -74,4 +74,6 @@ def _allergens(line: SlipLine) -> str:
     found = line.allergens
     told = {"holds": found.holds, "may hold": found.may_hold, "not known of": found.unknown}
     words = "; ".join(f"{how} {', '.join(names)}" for how, names in told.items() if names)
-    return f"Allergens: {words or 'none of the fourteen groups, by the ingredient table'}"
+    return (
+        f"Allergens: {words or 'none of the fourteen groups, by labels and the ingredient table'}"
+    )

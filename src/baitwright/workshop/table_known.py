@@ -7,18 +7,18 @@ from dataclasses import dataclass, field
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Page
 from baitwright.workshop.deliveries import Delivery
-from baitwright.workshop.lots import LOT
 from baitwright.workshop.nearest import is_slip, plain_name
 from baitwright.workshop.stock import ITEM
+from baitwright.workshop.supplier_lots import SupplierLot, came_already, supplier_lot
 
 
 @dataclass(slots=True)
 class KnownShelf:
-    """Names of items by their plain spelling, units by item, supplier lots, and currencies seen."""
+    """Items by their plain spelling, units by item, where supplier lots came, currency seen."""
 
     items: dict[str, str] = field(default_factory=dict)
     counted: dict[str, Counted] = field(default_factory=dict)
-    lots: set[tuple[str, str, str]] = field(default_factory=set)
+    lots: dict[SupplierLot, str] = field(default_factory=dict)
     currency: str = ""
 
     def item_named(self, name: str) -> tuple[str, list[str]]:
@@ -30,14 +30,14 @@ class KnownShelf:
         near = next((self.items[one] for one in self.items if is_slip(plain, one)), "")
         return name, [f"new here, beside {near!r}"] if near else []
 
-    def came_before(self, made: Delivery) -> bool:
-        """Whether its supplier's lot of this item is known; one that is not named never is."""
-        return bool(made.supplier_lot) and _key(made) in self.lots
+    def came_before(self, made: Delivery) -> str:
+        """Where its supplier's lot of this item came before; nowhere if it is not named."""
+        return self.lots.get(_key(made), "") if made.supplier_lot else ""
 
-    def learn(self, made: Delivery) -> None:
-        """Know a delivery from now on."""
+    def learn(self, made: Delivery, *, row: int) -> None:
+        """Know the delivery of a row from now on."""
         self.items.setdefault(plain_name(made.item), made.item)
-        self.lots.add(_key(made))
+        self.lots[_key(made)] = f"in row {row}"
 
 
 def known_shelf(page: Page) -> KnownShelf:
@@ -48,16 +48,9 @@ def known_shelf(page: Page) -> KnownShelf:
             known.items[plain_name(record.name)] = record.name
             if any(page.lots(record.name).values()):
                 known.counted[record.name] = Counted(record.body["counted"])
-    for record in page.all(LOT):
-        if record.body is not None:
-            told = (record.body[name] for name in ("item", "supplier", "supplier_lot"))
-            known.lots.add(_plain(*told))
+    known.lots = {key: f"lot {lot} here" for key, lot in came_already(page).items()}
     return known
 
 
-def _key(made: Delivery) -> tuple[str, str, str]:
-    return _plain(made.item, made.supplier, made.supplier_lot)
-
-
-def _plain(item: str, supplier: str, lot: str) -> tuple[str, str, str]:
-    return item, plain_name(supplier), lot.strip().casefold()
+def _key(made: Delivery) -> SupplierLot:
+    return supplier_lot(made.item, made.supplier, made.supplier_lot)

@@ -7,11 +7,11 @@ import re
 from baitwright.materials.powders import allergens
 from baitwright.materials.tables import find
 from baitwright.terms.errors import InputError
+from baitwright.workshop.form_fields import PHRASE, PHRASES
 from baitwright.workshop.table_file import NOT_STORED
 
 _LONGEST_NAME = 80
 _BROKEN = {"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", NOT_STORED}
-_HAZARD = re.compile(r"(?:EUH|H)\d{3}[A-Za-z]{0,2}")
 _SPLIT = re.compile(r"[;,/|\n]+|\band\b")
 _NONE: tuple[list[str], ...] = ([], ["none"], ["-"])
 
@@ -60,9 +60,10 @@ def hazards_in(cell: str) -> str:
     ------
     InputError: something that is no code of a phrase.
     """
-    words = [word.strip() for word in re.split(r"[;,+|\n]+|\s+", cell) if word.strip()]
-    if [word.lower() for word in words] in _NONE:
+    joined = re.sub(r"\s*\+\s*", "+", cell)
+    codes = [word for word in re.split(r"[;,|\s]+", joined) if word]
+    if [word.lower() for word in codes] in _NONE:
         return ""
-    if not all(_HAZARD.fullmatch(word) for word in words):
-        raise InputError("", cell, "codes such as H302; H319")
-    return "; ".join(dict.fromkeys(words))
+    if not all(PHRASE.fullmatch(code) for code in codes):
+        raise InputError("", cell, PHRASES)
+    return "; ".join(dict.fromkeys(codes))

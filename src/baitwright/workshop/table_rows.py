@@ -10,6 +10,7 @@ from baitwright.ledger.movements import NOTHING
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery
 from baitwright.workshop.item_units import refuse_unit
+from baitwright.workshop.supplier_lots import came_twice
 from baitwright.workshop.table_cells import RowCells
 from baitwright.workshop.table_columns import Columns
 from baitwright.workshop.table_fields import Days, amount_in, day_in, money_in
@@ -105,13 +106,12 @@ def _agreed(
         refuse_unit(item, held, made.amount)
     except InputError as error:
         row.refuse(Ours.AMOUNT, error)
-    if known.came_before(made) and not how.again:
-        hint = "It is in the notebook or in a row before. If it came again, say --again."
-        twice = InputError("", None, "a lot that this supplier has not sent before", hint=hint)
-        row.refuse(Ours.SUPPLIER_LOT, twice)
+    before = known.came_before(made)
+    if before and not how.again:
+        row.refuse(Ours.SUPPLIER_LOT, came_twice(made.supplier_lot, before))
     if made.best_before is not None and made.best_before < how.today:
         row.notes.append(f"past its day already, {made.best_before}")
-    known.learn(made)
+    known.learn(made, row=row.row.number)
     return (None if row.wrong else ReadRow(row.row.number, made, tuple(row.notes))), row.wrong
 
 

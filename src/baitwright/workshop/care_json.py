@@ -1,0 +1,52 @@
+"""What backup, restore, rebuild, purge and mix did, for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from pathlib import Path
+
+from baitwright.ledger.movements import Counted
+from baitwright.workshop.cost_words import as_json
+from baitwright.workshop.mixing import Mixed
+from baitwright.workshop.notebook_care import PutBack
+from baitwright.workshop.purge import Loss
+from baitwright.workshop.rebuild import Rebuilt
+
+
+def backup_json(copy: Path) -> str:
+    """Where the copy lies."""
+    return as_json({"written": copy})
+
+
+def put_back_json(done: PutBack) -> str:
+    """The copy that was put back, and the copy of what it replaced."""
+    return as_json({"put_back": done.backup, "replaced": done.replaced})
+
+
+def rebuilt_json(made: Rebuilt, *, where: object) -> str:
+    """Rows that came back by table, and what did not."""
+    return as_json({"notebook": where, "rows": made.rows, "not_there": made.lost})
+
+
+def purge_json(loss: Loss, left: Mapping[Path, str] | None) -> str:
+    """What goes for good, and what a purge did not reach; nothing is left where none was done."""
+    named = [{"kind": kind, "name": name} for kind, name in loss.named_in]
+    told = [{"path": path, "why": why} for path, why in (left or {}).items()]
+    done = {"done": left is not None, "not_reached": told}
+    return as_json({**asdict(loss), "named_in": named, **done})
+
+
+def mixed_json(made: Mixed, counted: Mapping[str, Counted]) -> str:
+    """A tub and what it took, in milligrams, microlitres or pieces, money as text."""
+    used = [
+        {
+            "item": one.item,
+            "lot": one.lot,
+            "amount": -one.amount,
+            "counted": counted[one.item],
+            "value": -one.value,
+        }
+        for one in made.used
+    ]
+    return as_json({"item": made.item, "lot": made.lot, "used": used, "missing": made.missing})
