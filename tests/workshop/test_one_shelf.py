@@ -1,0 +1,89 @@
+"""Batches, bags, orders, quarantine and the undo on one shelf: none takes what is another's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from baitwright.ledger.movements import Account, Amount, Reason
+from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_made import Making, made
+from baitwright.workshop.batch_unmade import step_back
+from baitwright.workshop.deliveries import Delivery, bring_in
+from baitwright.workshop.ordering import Wanted, take_order
+from baitwright.workshop.stock import shelves
+from baitwright.workshop.stock_moves import Taking, take_out
+from tests.workshop.batching import DELIVERIES, NOW, held, make_one, plan_one
+from tests.workshop.counter import pieces
+
+BAITS = "Copper wafter baits"
+TODAY = NOW.date()
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Notebook]:
+    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
+    corks = Delivery("cork ball 9 mm", pieces(500), Decimal("25.00"))
+    for one in (*DELIVERIES, corks):
+        bring_in(opened, one, now=NOW)
+    yield opened
+    opened.close()
+
+
+def account(book: Notebook, item: str = BAITS) -> Account:
+    return next(one.account for one in shelves(book) if one.item == item)
+
+
+def lots_of(book: Notebook, item: str) -> dict[str, int]:
+    (shelf,) = (one for one in shelves(book) if one.item == item)
+    return {one.lot: one.held for one in shelf.lots if one.held}
+
+
+def order(book: Notebook, item: str, count: int) -> str:
+    wanted = [Wanted(item, pieces(count), Decimal("0.20"))]
+    return take_order(book, "", wanted, now=NOW, day=TODAY).order.name
+
+
+@pytest.mark.parametrize("unmade", [0, 1])
+def test_a_batch_unmade_after_a_sale_leaves_no_value_without_baits(
+    book: Notebook, unmade: int
+) -> None:
+    names = [make_one(book, tub_used=used).name for used in (0.2, 3.0)]
+    before = sum(one[2] for one in held(book).values())
+    sold = take_out(book, Taking(BAITS, pieces(264), Reason.SOLD, lot=names[1 - unmade]), now=NOW)
+    step_back(book, names[unmade], now=NOW)
+    assert account(book) == Account(0, Decimal(0))
+    after = sum(one[2] for one in held(book).values())
+    assert before - after == -sum(one.value for one in sold)
+
+
+def test_a_batch_unmade_before_any_went_is_worth_what_it_took(book: Notebook) -> None:
+    make_one(book, tub_used=0.2)
+    before = held(book)
+    name = make_one(book, tub_used=3.0).name
+    step_back(book, name, now=NOW)
+    assert {item: one[2] for item, one in held(book).items()} == {
+        item: one[2] for item, one in before.items()
+    }
+
+
+def test_baits_made_of_nothing_on_the_shelf_cannot_bear_the_value_of_others(
+    book: Notebook,
+) -> None:
+    name = plan_one(book).name
+    for item in ("Copper", "Eggs", "Malt", "cork ball 9 mm"):
+        for lot, units in lots_of(book, item).items():
+            counted = next(one.counted for one in shelves(book) if one.item == item)
+            told = Taking(item, Amount(units, counted), lot=lot, override="moved out")
+            take_out(book, told, now=NOW)
+    free = BatchTable.model_construct(baits_made=100)
+    made(book, name, Making(free, why_short="nothing is written down"), now=NOW)
+    other = bring_in(book, Delivery(BAITS, pieces(100), Decimal(50)), now=NOW)
+    take_out(book, Taking(BAITS, pieces(100), Reason.SOLD, lot=other), now=NOW)
+    with pytest.raises(InputError, match="something to bear it"):
+        step_back(book, name, now=NOW)
