@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict, replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -13,12 +14,14 @@ from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
+from baitwright.workshop.batch_needs import Part, Wish, mass
 from baitwright.workshop.batch_unmade import step_back
+from baitwright.workshop.batches import batch_of, write_state
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out
-from tests.workshop.batching import DELIVERIES, NOW, held, make_one, plan_one
+from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
 
 BAITS = "Copper wafter baits"
@@ -87,3 +90,30 @@ def test_baits_made_of_nothing_on_the_shelf_cannot_bear_the_value_of_others(
     take_out(book, Taking(BAITS, pieces(100), Reason.SOLD, lot=other), now=NOW)
     with pytest.raises(InputError, match="something to bear it"):
         step_back(book, name, now=NOW)
+
+
+def eggs(name: str, *amounts: Amount) -> Wish:
+    return Wish(Part.EGGS, name, amounts)
+
+
+WHOLE = eggs("eggs", pieces(3), mass(0.15))
+WHITE = eggs("egg white", mass(0.036))
+
+
+@pytest.mark.parametrize(
+    ("wishes", "drawn"),
+    [((WHOLE, WHITE), (197_000, 36_000)), ((WHITE, WHOLE, WHOLE), (36_000, 197_000))],
+)
+def test_eggs_that_are_told_are_whole_eggs_and_drawn_once(
+    book: Notebook, wishes: tuple[Wish, ...], drawn: tuple[int, ...]
+) -> None:
+    for item in ("eggs by weight", "egg white"):
+        bring_in(book, Delivery(item, of_weight(5000), Decimal("20.00")), now=NOW)
+    name = plan_one(book).name
+    named = [replace(one, name="eggs by weight") if one.name == "eggs" else one for one in wishes]
+    with book.writing() as page:
+        found = batch_of(page, name)
+        write_state(page, found, {"wishes": [asdict(one) for one in named]}, now=NOW)
+    told = BatchTable.model_construct(baits_made=264, eggs=(0.064, 0.066, 0.067))
+    used = made(book, name, Making(told), now=NOW).used
+    assert tuple(-one.amount for one in used) == drawn
