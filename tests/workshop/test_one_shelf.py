@@ -18,9 +18,10 @@ from baitwright.workshop.batch_needs import Part, Wish, mass
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batches import batch_of, write_state
 from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.ordering import Wanted, take_order
+from baitwright.workshop.ordering import Wanted, cancel, take_order
+from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out
+from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
 
@@ -117,3 +118,14 @@ def test_eggs_that_are_told_are_whole_eggs_and_drawn_once(
     told = BatchTable.model_construct(baits_made=264, eggs=(0.064, 0.066, 0.067))
     used = made(book, name, Making(told), now=NOW).used
     assert tuple(-one.amount for one in used) == drawn
+
+
+def test_a_cancelled_order_is_not_sent_by_undoing_twice(book: Notebook) -> None:
+    make_one(book)
+    name = order(book, BAITS, 10)
+    send(book, name, now=NOW, day=TODAY)
+    undo_last(book, now=NOW)
+    cancel(book, name, now=NOW, why="changed their mind")
+    with pytest.raises(InputError, match=f"order {name}: got 'cancelled'"):
+        undo_last(book, now=NOW)
+    assert account(book).amount == 264

@@ -43,6 +43,8 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
     if order is not None:
         _links(page, lines, Place(Stop.SALE, order.holder), again=again)
         if again:
+            if order.is_cancelled:
+                raise InputError(f"order {order.name}", "cancelled", "an order that is open")
             let_go(page, order.holder, time=now)
             return
         for item, lot, units in order.aside:
