@@ -12,6 +12,7 @@ import pytest
 from baitwright.ledger.movements import Account, Amount, Reason
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_needs import Part, Wish, mass
@@ -19,11 +20,15 @@ from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batches import batch_of, write_state
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.ordering import Wanted, cancel, take_order
+from baitwright.workshop.orders import Where
+from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.traces import trace
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
+from tests.workshop.records import write
 
 BAITS = "Copper wafter baits"
 TODAY = NOW.date()
@@ -129,3 +134,26 @@ def test_a_cancelled_order_is_not_sent_by_undoing_twice(book: Notebook) -> None:
     with pytest.raises(InputError, match=f"order {name}: got 'cancelled'"):
         undo_last(book, now=NOW)
     assert account(book).amount == 264
+
+
+def test_what_a_night_tells_of_is_not_undone(book: Notebook) -> None:
+    name = make_one(book).name
+    write(book, "night", "water=Long Reedpool", f"rod[1].bag={name}", name="Late")
+    with pytest.raises(InputError, match="of it went into: night Late"):
+        step_back(book, name, now=NOW)
+    (bagged,) = bag(book, name, Bagging(50), now=NOW)
+    write(book, "night", f"rod[1].bag={bagged}", name="Late")
+    with pytest.raises(InputError, match="of it went into: night Late"):
+        undo_last(book, now=NOW)
+    assert [one.name for one in trace(book, name).recall] == [bagged, "Late"]
+
+
+def test_a_batch_that_was_sent_and_came_back_keeps_its_trace(book: Notebook) -> None:
+    name = make_one(book).name
+    number = order(book, BAITS, 10)
+    send(book, number, now=NOW, day=TODAY)
+    back = CameBack(name, pieces(10), Decimal(0), Where.SHELF)
+    bring_back(book, number, back, now=NOW, day=TODAY)
+    with pytest.raises(InputError, match=f"of it went into: sale order {number}"):
+        step_back(book, name, now=NOW)
+    assert [one.name for one in trace(book, name).recall] == [f"order {number}"]

@@ -19,7 +19,7 @@ from baitwright.workshop.batch_needs import wanted_from_shelf
 from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_again, wishes_of
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
-from baitwright.workshop.lots import LOT
+from baitwright.workshop.lots import LOT, refuse_gone_on
 
 
 def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
@@ -48,15 +48,16 @@ def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.MADE)
-        body = dict(found.body or {})
+        body, place = dict(found.body or {}), Place(Stop.BATCH, name)
         lines = tuple(one for entry in body["entries"] for one in page.entry_lines(entry))
         made = next(one for one in lines if one.reason is Reason.MADE)
         _require_all_there(page, made)
+        refuse_gone_on(page, place)
         draft = Draft(page, now=now)
         for line in _back(page, lines, made, now=now):
             draft.put(line)
         draft.post()
-        page.unlink(Place(Stop.BATCH, name))
+        page.unlink(place)
         lot = page.latest(LOT, name)
         page.write(LOT, name, None, seen=lot.version if lot else 0, time=now, reason="unmade")
         for entry in ("actual", "baits", "entries"):

@@ -9,10 +9,9 @@ from datetime import date, datetime
 from baitwright.ledger.making import Taken, Why, use, yielded
 from baitwright.ledger.movements import Amount, Book, Movement, Reason
 from baitwright.ledger.picking import Picked, pick
-from baitwright.ledger.trace import Link
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import LOT, Lot, last_lot, lot_of, place_of
+from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of
 from baitwright.workshop.stock import Shelf, in_words, shelf_of
 
 
@@ -73,9 +72,7 @@ def make(
     """
     known = page.latest(LOT, name)  # it may have been made before, and unmade
     page.write(LOT, name, lot.as_body(), seen=known.version if known else 0, time=time)
-    into = place_of(name, lot)
-    sources = dict.fromkeys(one.lot for one in used)
-    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
+    link_all(page, (one.lot for one in used), place_of(name, lot))
     made = yielded(used, Taken(lot.item, name, units), Why(time, Reason.MADE))
     return page.post((*used, made))
 

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
-from baitwright.ledger.trace import Place, Stop
+from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 
@@ -41,6 +41,25 @@ class Lot:
 def place_of(name: str, lot: Lot) -> Place:
     """Where a lot stands in a trace."""
     return Place(Stop(lot.stop), name)
+
+
+def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
+    """Something of each lot went into a place."""
+    sources = dict.fromkeys(lots)
+    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
+
+
+def refuse_gone_on(page: Page, place: Place) -> None:
+    """Refuse to undo what is in something else by now, such as a night or a sale.
+
+    Raises
+    ------
+    InputError: something of it went on.
+    """
+    onward = dict.fromkeys(f"{one.into.stop} {one.into.name}" for one in page.links_onward(place))
+    if onward:
+        hint = f"Something of it went into: {', '.join(onward)}."
+        raise InputError("undo", f"{place.stop} {place.name}", "what is in nothing else", hint=hint)
 
 
 def lot_of(page: Page, name: str) -> Lot:

@@ -14,13 +14,12 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import lot_of, place_of
+from baitwright.workshop.lots import link_all, lot_of, place_of
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from
 from baitwright.workshop.orders import ORDER, Back, Order, Where
 from baitwright.workshop.sending import Sent, sent_order
 from baitwright.workshop.stock import counted_as, in_words
-from baitwright.workshop.undone import link_all
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 
 from baitwright.ledger.entries import Lines, root_of
 from baitwright.ledger.movements import Reason
-from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
-from baitwright.workshop.lots import LOT, Lot, lot_of, place_of
+from baitwright.workshop.lots import LOT, Lot, link_all, lot_of, place_of, refuse_gone_on
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
 
@@ -28,7 +27,8 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
 
     Raises
     ------
-    InputError: the entry made a batch, or took its making back.
+    InputError: the entry made a batch or took its making back, made what has gone on since, or
+        sent an order that was cancelled since.
     """
     for one in page.entry_lines(undoing):
         _refuse_unmade(page, one.lot)
@@ -37,8 +37,11 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
     made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
     if made is not None:
         _refuse_batch(made, lot_of(page, made))
+        place = place_of(made, lot_of(page, made))
+        if not again:
+            refuse_gone_on(page, place)
         _bag(page, made, again=again, now=now)
-        _links(page, lines, place_of(made, lot_of(page, made)), again=again)
+        _links(page, lines, place, again=again)
     order = _sent_by(page, root) if any(one.reason is Reason.SOLD for one in lines) else None
     if order is not None:
         _links(page, lines, Place(Stop.SALE, order.holder), again=again)
@@ -71,12 +74,6 @@ def _bag(page: Page, name: str, *, again: bool, now: datetime) -> None:
     record = page.latest(BAG, name)
     if record is not None and (record.body is None) == again:
         page.undo(BAG, name, time=now)
-
-
-def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
-    """Something of each lot went into a place."""
-    sources = dict.fromkeys(lots)
-    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
 
 
 def _links(page: Page, lines: Lines, into: Place, *, again: bool) -> None:
