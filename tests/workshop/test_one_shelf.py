@@ -19,6 +19,7 @@ from baitwright.workshop.batch_needs import Part, Wish, mass
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batches import batch_of, write_state
 from baitwright.workshop.deliveries import Delivery, bring_in
+from baitwright.workshop.drawing import Need, draw
 from baitwright.workshop.ordering import Wanted, cancel, take_order
 from baitwright.workshop.orders import Where
 from baitwright.workshop.returning import CameBack, bring_back
@@ -157,3 +158,21 @@ def test_a_batch_that_was_sent_and_came_back_keeps_its_trace(book: Notebook) -> 
     with pytest.raises(InputError, match=f"of it went into: sale order {number}"):
         step_back(book, name, now=NOW)
     assert [one.name for one in trace(book, name).recall] == [f"order {number}"]
+
+
+@pytest.fixture
+def grits(book: Notebook) -> tuple[str, str]:
+    """Two lots of 100 g each."""
+    came = Delivery("grits", of_weight(100), Decimal(1))
+    return bring_in(book, came, now=NOW), bring_in(book, came, now=NOW)
+
+
+@pytest.mark.parametrize(("each", "left"), [(80, (0, 40)), (120, (0, -40))])
+def test_two_needs_of_one_item_are_picked_together(
+    book: Notebook, grits: tuple[str, str], each: int, left: tuple[int, int]
+) -> None:
+    needs = [Need("grits", of_weight(each))] * 2
+    with book.writing() as page:
+        page.post(draw(page, needs, time=NOW, why_short="a heavy hand"))
+    found = lots_of(book, "grits")
+    assert tuple(found.get(lot, 0) for lot in grits) == tuple(1000 * one for one in left)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from baitwright.ledger.making import Taken, Why, use, yielded
-from baitwright.ledger.movements import Amount, Book, Movement, Reason
+from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
 from baitwright.ledger.picking import Picked, pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
@@ -45,7 +45,7 @@ def draw(
     InputError: a lot holds too little and no reason is given.
     """
     why = Why(time, Reason.USED, why_short)
-    taken = tuple(one for need in needs for one in _taken(page, need, why))
+    taken = tuple(one for need in _by_item(needs) for one in _taken(page, need, why))
     return use(standing_of(page, taken), taken, why)
 
 
@@ -92,6 +92,16 @@ def let_go(page: Page, holder: str, *, time: datetime) -> None:
     """Let go of everything that is spoken for by a holder."""
     for item, lot, amount in page.reserved_for(holder):
         page.reserve(holder, item, {lot: -amount}, time=time)
+
+
+def _by_item(needs: Iterable[Need]) -> Iterator[Need]:
+    """One need for each item: lots are picked without regard to what is not yet posted."""
+    sums: dict[tuple[str, Counted], int] = {}
+    for need in needs:
+        key = need.item, need.amount.counted
+        sums[key] = sums.get(key, 0) + need.amount.units
+    for (item, counted), units in sums.items():
+        yield Need(item, Amount(units, counted))
 
 
 def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
