@@ -26,7 +26,7 @@ from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import trace
+from baitwright.workshop.traces import quarantine, release, trace
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
 from tests.workshop.records import write
@@ -176,3 +176,37 @@ def test_two_needs_of_one_item_are_picked_together(
         page.post(draw(page, needs, time=NOW, why_short="a heavy hand"))
     found = lots_of(book, "grits")
     assert tuple(found.get(lot, 0) for lot in grits) == tuple(1000 * one for one in left)
+
+
+def test_what_an_order_keeps_is_neither_bagged_nor_taken_by_its_lot(book: Notebook) -> None:
+    name = make_one(book).name
+    order(book, BAITS, 260)
+    with pytest.raises(InputError, match=r"4 baits at most.*260 of it are spoken for"):
+        bag(book, name, Bagging(5), now=NOW)
+    for reason in (Reason.USED, Reason.LOST):
+        with pytest.raises(InputError, match=r"4 at most.*260 of it are spoken for"):
+            take_out(book, Taking(BAITS, pieces(5), reason, lot=name), now=NOW)
+    bag(book, name, Bagging(2), now=NOW)
+    take_out(book, Taking(BAITS, pieces(2), lot=name), now=NOW)
+    told = Taking(BAITS, pieces(1), Reason.LOST, lot=name, override="the dog")
+    assert take_out(book, told, now=NOW)[0].amount == -1
+
+
+def test_a_batch_in_quarantine_is_not_unmade_and_made_again_out_of_it(book: Notebook) -> None:
+    name = make_one(book).name
+    quarantine(book, name, "musty", now=NOW)
+    with pytest.raises(InputError, match=r"not in quarantine\. musty"):
+        step_back(book, name, now=NOW)
+    release(book, name, "it was the cupboard", now=NOW)
+    step_back(book, name, now=NOW)
+
+
+@pytest.mark.parametrize("why", ["", "all the same"])
+def test_nothing_but_loss_leaves_quarantine_by_its_lot(book: Notebook, why: str) -> None:
+    name = make_one(book).name
+    quarantine(book, name, "musty", now=NOW)
+    for reason in (Reason.SOLD, Reason.USED):
+        with pytest.raises(InputError, match=r"not in quarantine\. musty"):
+            take_out(book, Taking(BAITS, pieces(5), reason, lot=name, override=why), now=NOW)
+    take_out(book, Taking(BAITS, pieces(264), Reason.LOST, lot=name, override=why), now=NOW)
+    assert account(book).amount == 0

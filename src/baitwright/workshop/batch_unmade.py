@@ -19,7 +19,7 @@ from baitwright.workshop.batch_needs import wanted_from_shelf
 from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_again, wishes_of
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
-from baitwright.workshop.lots import LOT, refuse_gone_on
+from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
 
 
 def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
@@ -44,13 +44,14 @@ def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
 
     Raises
     ------
-    InputError: no such batch, one that was not made, or one whose baits have gone on.
+    InputError: no such batch, one that was not made, one in quarantine, or baits that have gone on.
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.MADE)
         body, place = dict(found.body or {}), Place(Stop.BATCH, name)
         lines = tuple(one for entry in body["entries"] for one in page.entry_lines(entry))
         made = next(one for one in lines if one.reason is Reason.MADE)
+        refuse_quarantined(name, lot_of(page, name))
         _require_all_there(page, made)
         refuse_gone_on(page, place)
         draft = Draft(page, now=now)

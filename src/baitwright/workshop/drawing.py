@@ -12,7 +12,7 @@ from baitwright.ledger.picking import Picked, pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of
-from baitwright.workshop.stock import Shelf, in_words, shelf_of
+from baitwright.workshop.stock import Shelf, shelf_of, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,10 +117,7 @@ def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
 
 
 def _too_little(shelf: Shelf, need: Need, found: Picked) -> InputError:
-    wanted, there = (
-        in_words(units, shelf.counted)
-        for units in (need.amount.units, need.amount.units - found.short)
-    )
+    wanted, there = need.amount.units, need.amount.units - found.short
     past = f"Past their day: {', '.join(found.past)}. " if found.past else ""
     hint = f"{past}Count the shelf, or say --why more was used than the book holds."
-    return InputError(f"stock of {need.item}", wanted, f"{there} at most", hint=hint)
+    return too_little(shelf, wanted, there, hint=hint)

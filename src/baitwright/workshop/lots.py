@@ -62,6 +62,17 @@ def refuse_gone_on(page: Page, place: Place) -> None:
         raise InputError("undo", f"{place.stop} {place.name}", "what is in nothing else", hint=hint)
 
 
+def refuse_quarantined(name: str, lot: Lot) -> None:
+    """Refuse to take from a lot in quarantine.
+
+    Raises
+    ------
+    InputError: it is.
+    """
+    if lot.quarantined:
+        raise InputError("lot", name, "one that is not in quarantine", hint=lot.why)
+
+
 def lot_of(page: Page, name: str) -> Lot:
     """A lot by its name.
 

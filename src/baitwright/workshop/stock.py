@@ -100,6 +100,21 @@ def standing(page: Page, item: str) -> Book:
     return Book(page.lots(item), {item: page.account(item)})
 
 
+def too_little(shelf: Shelf, wanted: int, there: int, *, hint: str) -> InputError:
+    """What is said where more of an item is wanted than can be taken."""
+    got, most = (in_words(units, shelf.counted) for units in (wanted, max(there, 0)))
+    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)
+
+
+def left_of(shelf: Shelf, lot: str) -> tuple[int, str]:
+    """What of a lot nobody has spoken for, and words for what somebody has."""
+    one = next((one for one in shelf.lots if one.lot == lot), None)
+    if one is None:
+        return 0, ""
+    spoken = f"{in_words(one.reserved, shelf.counted)} of it are spoken for. "
+    return max(one.held - one.reserved, 0), spoken if one.reserved else ""
+
+
 _READ_IN = {
     Counted.MILLIGRAMS: (1e-6, "kg", "g", 1.0),
     Counted.MICROLITRES: (1e-9, "l", "ml", 1e-3),
