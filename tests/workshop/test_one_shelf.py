@@ -210,3 +210,22 @@ def test_nothing_but_loss_leaves_quarantine_by_its_lot(book: Notebook, why: str)
             take_out(book, Taking(BAITS, pieces(5), reason, lot=name, override=why), now=NOW)
     take_out(book, Taking(BAITS, pieces(264), Reason.LOST, lot=name, override=why), now=NOW)
     assert account(book).amount == 0
+
+
+def test_what_is_spoken_for_is_not_unmade(book: Notebook) -> None:
+    name = make_one(book).name
+    number = order(book, BAITS, 100)
+    with pytest.raises(InputError, match=f"Spoken for: 100 for order {number}"):
+        step_back(book, name, now=NOW)
+    cancel(book, number, now=NOW, why="")
+    step_back(book, name, now=NOW)
+
+
+def test_a_delivery_that_a_batch_counts_on_is_not_undone(book: Notebook) -> None:
+    take_out(book, Taking("Copper", of_weight(5000)), now=NOW)
+    bring_in(book, Delivery("Copper", of_weight(400), Decimal(2)), now=NOW)
+    name = plan_one(book).name
+    before = held(book)
+    with pytest.raises(InputError, match=rf"Spoken for: 270\.5 g for batch {name}"):
+        undo_last(book, now=NOW)
+    assert held(book) == before

@@ -146,6 +146,13 @@ class ShelfBook(Leaf):
         """Item, lot and amount that are spoken for by a holder, such as "batch 2026-11-27/1"."""
         return self._reserved(reservations.c.holder == holder)
 
+    def holders(self, lot: str) -> Mapping[str, int]:
+        """Who speaks for how much of a lot."""
+        holder, total = reservations.c.holder, func.sum(reservations.c.amount)
+        found = select(holder, total).where(reservations.c.lot == lot).group_by(holder)
+        rows = self._connection.execute(found.having(total != 0).order_by(holder))
+        return {name: int(amount) for name, amount in rows}
+
     def _reserved(self, which: Any) -> tuple[tuple[str, str, int], ...]:
         total = func.sum(reservations.c.amount)
         lots = (reservations.c.item, reservations.c.lot)

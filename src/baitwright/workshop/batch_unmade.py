@@ -20,6 +20,7 @@ from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_aga
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
+from baitwright.workshop.stock import refuse_kept
 
 
 def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
@@ -58,6 +59,7 @@ def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
         for line in _back(page, lines, made, now=now):
             draft.put(line)
         draft.post()
+        refuse_kept(page, made.item, name)
         page.unlink(place)
         lot = page.latest(LOT, name)
         page.write(LOT, name, None, seen=lot.version if lot else 0, time=now, reason="unmade")

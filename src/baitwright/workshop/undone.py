@@ -14,6 +14,7 @@ from baitwright.workshop.drawing import let_go
 from baitwright.workshop.lots import LOT, Lot, link_all, lot_of, place_of, refuse_gone_on
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
+from baitwright.workshop.stock import refuse_kept
 
 
 def follow(page: Page, undoing: int, *, now: datetime) -> None:
@@ -27,8 +28,8 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
 
     Raises
     ------
-    InputError: the entry made a batch or took its making back, made what has gone on since, or
-        sent an order that was cancelled since.
+    InputError: the entry made a batch or took its making back, made what has gone on or is spoken
+        for since, or sent an order that was cancelled since.
     """
     for one in page.entry_lines(undoing):
         _refuse_unmade(page, one.lot)
@@ -49,9 +50,12 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
             if order.is_cancelled:
                 raise InputError(f"order {order.name}", "cancelled", "an order that is open")
             let_go(page, order.holder, time=now)
-            return
-        for item, lot, units in order.aside:
-            page.reserve(order.holder, item, {lot: units}, time=now)
+        else:
+            for item, lot, units in order.aside:
+                page.reserve(order.holder, item, {lot: units}, time=now)
+    for one in page.entry_lines(undoing):
+        if one.amount < 0:
+            refuse_kept(page, one.item, one.lot)
 
 
 def _refuse_unmade(page: Page, lot: str) -> None:
