@@ -229,3 +229,15 @@ def test_a_delivery_that_a_batch_counts_on_is_not_undone(book: Notebook) -> None
     with pytest.raises(InputError, match=rf"Spoken for: 270\.5 g for batch {name}"):
         undo_last(book, now=NOW)
     assert held(book) == before
+
+
+def test_refunds_come_to_no_more_than_was_paid(book: Notebook) -> None:
+    name = make_one(book).name
+    number = order(book, BAITS, 50)  # 10.00
+    send(book, number, now=NOW, day=TODAY)
+    one = CameBack(name, pieces(1), Decimal("6.00"), Where.SHELF)
+    bring_back(book, number, one, now=NOW, day=TODAY)
+    with pytest.raises(InputError, match=r"refund: got '6\.00', but it takes 4\.00 at most"):
+        bring_back(book, number, one, now=NOW, day=TODAY)
+    undo_last(book, now=NOW)
+    bring_back(book, number, replace(one, refund=Decimal("10.00")), now=NOW, day=TODAY)
