@@ -18,6 +18,7 @@ from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_needs import Part, Wish, mass
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batches import batch_of, write_state
+from baitwright.workshop.costs import cost_of_batch
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.drawing import Need, draw
 from baitwright.workshop.ordering import Wanted, cancel, take_order
@@ -25,7 +26,7 @@ from baitwright.workshop.orders import Where
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
 from baitwright.workshop.traces import quarantine, release, trace
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
@@ -241,3 +242,14 @@ def test_refunds_come_to_no_more_than_was_paid(book: Notebook) -> None:
         bring_back(book, number, one, now=NOW, day=TODAY)
     undo_last(book, now=NOW)
     bring_back(book, number, replace(one, refund=Decimal("10.00")), now=NOW, day=TODAY)
+
+
+def test_what_was_lost_and_found_again_is_not_lost(book: Notebook) -> None:
+    name = make_one(book).name
+    take_out(book, Taking(BAITS, pieces(20), Reason.LOST, lot=name), now=NOW)
+    undo_last(book, now=NOW)
+    count_lot(book, name, pieces(260), now=NOW)
+    undo_last(book, now=NOW)
+    assert cost_of_batch(book, name).lost == 0
+    undo_last(book, now=NOW)
+    assert cost_of_batch(book, name).lost == 4

@@ -47,10 +47,13 @@ class ShelfBook(Leaf):
         found = select(movements).where(movements.c.entry == wanted).order_by(movements.c.id)
         return tuple(_movement(row) for row in self._connection.execute(found))
 
-    def entries(self) -> Mapping[int, tuple[Movement, ...]]:
-        """The whole book, entry by entry."""
+    def entries(self, item: str | None = None) -> Mapping[int, tuple[Movement, ...]]:
+        """The whole book, entry by entry; of one item alone where told."""
         found: dict[int, list[Movement]] = {}
-        for row in self._connection.execute(select(movements).order_by(movements.c.id)):
+        wanted = select(movements).order_by(movements.c.id)
+        if item is not None:
+            wanted = wanted.where(movements.c.item == item)
+        for row in self._connection.execute(wanted):
             found.setdefault(row.entry, []).append(_movement(row))
         return {entry: tuple(lines) for entry, lines in found.items()}
 
