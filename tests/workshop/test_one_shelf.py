@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import asdict, replace
+from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -253,3 +254,31 @@ def test_what_was_lost_and_found_again_is_not_lost(book: Notebook) -> None:
     assert cost_of_batch(book, name).lost == 0
     undo_last(book, now=NOW)
     assert cost_of_batch(book, name).lost == 4
+
+
+def test_what_was_used_beyond_the_book_is_not_drawn_from_quarantine(
+    book: Notebook, grits: tuple[str, str]
+) -> None:
+    late = bring_in(book, Delivery("grits", of_weight(100), Decimal(1)), now=NOW)
+    take_out(book, Taking("grits", of_weight(300)), now=NOW)
+    quarantine(book, grits[0], "musty", now=NOW + timedelta(hours=1))
+    quarantine(book, late, "musty", now=NOW)
+    needs = [Need("grits", of_weight(5))]
+    with book.writing() as page:
+        (line,) = draw(page, needs, time=NOW, why_short="a heavy hand")
+    assert line.lot == grits[1]
+    quarantine(book, grits[1], "musty", now=NOW)
+    with pytest.raises(InputError, match="stock of grits"), book.writing() as page:
+        draw(page, needs, time=NOW, why_short="a heavy hand")
+
+
+def test_a_second_look_at_a_lot_does_not_make_it_the_newest(
+    book: Notebook, grits: tuple[str, str]
+) -> None:
+    take_out(book, Taking("grits", of_weight(200)), now=NOW)
+    later = NOW + timedelta(hours=1)
+    quarantine(book, grits[0], "musty", now=later)
+    release(book, grits[0], "it was the cupboard", now=later)
+    with book.writing() as page:
+        (line,) = draw(page, [Need("grits", of_weight(5))], time=NOW, why_short="a heavy hand")
+    assert line.lot == grits[1]

@@ -110,6 +110,7 @@ def lots_named(page: Page, names: Iterable[str]) -> Iterator[tuple[str, Lot]]:
 
 
 def last_lot(page: Page, item: str) -> str | None:
-    """The lot of an item that came last, empty or not; nothing where there never was one."""
-    lots = page.all(LOT, about=item)
-    return max(lots, key=lambda one: one.time).name if lots else None
+    """The lot of an item that came last, empty or not, of those that are not in quarantine."""
+    lots = ((one.name, Lot(**(one.body or {}))) for one in page.all(LOT, about=item))
+    there = [(lot.came, len(name), name) for name, lot in lots if not lot.quarantined]
+    return max(there)[-1] if there else None
