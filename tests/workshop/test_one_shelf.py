@@ -24,6 +24,7 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.drawing import Need, draw
 from baitwright.workshop.ordering import Wanted, cancel, take_order
 from baitwright.workshop.orders import Where
+from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
@@ -282,3 +283,29 @@ def test_a_second_look_at_a_lot_does_not_make_it_the_newest(
     with book.writing() as page:
         (line,) = draw(page, [Need("grits", of_weight(5))], time=NOW, why_short="a heavy hand")
     assert line.lot == grits[1]
+
+
+def test_undoing_twice_takes_nothing_out_of_quarantine(book: Notebook) -> None:
+    name = make_one(book).name
+    pack(book, Packing(name, "pack", 10, 12), now=NOW)
+    undo_last(book, now=NOW)
+    quarantine(book, name, "musty", now=NOW)
+    with pytest.raises(InputError, match=rf"lot: got '{name}', but it takes .* quarantine\. musty"):
+        undo_last(book, now=NOW)
+    release(book, name, "it was the cupboard", now=NOW)
+    undo_last(book, now=NOW)
+    number = order(book, "pack", 2)
+    send(book, number, now=NOW, day=TODAY)
+    undo_last(book, now=NOW)
+    quarantine(book, name, "musty", now=NOW)
+    with pytest.raises(InputError, match=r"not in quarantine\. musty"):
+        undo_last(book, now=NOW)
+
+
+def test_what_was_lost_of_a_quarantined_lot_may_be_lost_again(book: Notebook) -> None:
+    name = make_one(book).name
+    quarantine(book, name, "musty", now=NOW)
+    take_out(book, Taking(BAITS, pieces(264), Reason.LOST, lot=name), now=NOW)
+    for left in (264, 0):
+        undo_last(book, now=NOW)
+        assert account(book).amount == left

@@ -11,7 +11,15 @@ from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
-from baitwright.workshop.lots import LOT, Lot, link_all, lot_of, place_of, refuse_gone_on
+from baitwright.workshop.lots import (
+    LOT,
+    Lot,
+    link_all,
+    lot_of,
+    place_of,
+    refuse_gone_on,
+    refuse_quarantined,
+)
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
 from baitwright.workshop.stock import refuse_kept
@@ -29,12 +37,14 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
     Raises
     ------
     InputError: the entry made a batch or took its making back, made what has gone on or is spoken
-        for since, or sent an order that was cancelled since.
+        for since, took what is in quarantine by now, or sent an order that was cancelled since.
     """
     for one in page.entry_lines(undoing):
         _refuse_unmade(page, one.lot)
     root = root_of(undoing, page.entry_lines)
     lines, again = page.entry_lines(root), (undoing - root) % 2 == 0
+    if again:
+        _refuse_quarantined(page, lines)
     made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
     if made is not None:
         _refuse_batch(made, lot_of(page, made))
@@ -56,6 +66,13 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
     for one in page.entry_lines(undoing):
         if one.amount < 0:
             refuse_kept(page, one.item, one.lot)
+
+
+def _refuse_quarantined(page: Page, lines: Lines) -> None:
+    """What was put into quarantine meanwhile is lost or counted again, but goes nowhere else."""
+    for one in lines:
+        if one.amount < 0 and one.reason not in (Reason.LOST, Reason.COUNTED):
+            refuse_quarantined(one.lot, lot_of(page, one.lot))
 
 
 def _refuse_unmade(page: Page, lot: str) -> None:
