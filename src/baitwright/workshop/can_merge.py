@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import chain
 from typing import Any
 
-from baitwright.ledger.movements import Movement, Reason
+from baitwright.ledger.entries import undoes
 from baitwright.ledger.trace import Chain, Link, Place, Stop
 from baitwright.notebook.merging import Fate, Merge, new_lines
 from baitwright.notebook.page import Page
@@ -95,15 +95,9 @@ def _undone_later(merge: Merge, there: Page) -> Iterator[str]:
     """What undoes an entry comes directly after it, and is known by that."""
     for entry in sorted(merge.entries):
         follows = merge.numbers.get(entry - 1, 0) + 1 == merge.numbers[entry]
-        if not follows and _undoes(there.entry_lines(entry), there.entry_lines(entry - 1)):
+        if not follows and undoes(there.entry_lines(entry), there.entry_lines(entry - 1)):
             yield "The file undoes an entry of the shelf's book after which others came here."
             return
-
-
-def _undoes(lines: tuple[Movement, ...], before: tuple[Movement, ...]) -> bool:
-    taken = [(one.item, one.lot, -one.amount, -one.value) for one in lines]
-    is_undone = all(one.reason is Reason.UNDONE for one in lines)
-    return is_undone and taken == [(one.item, one.lot, one.amount, one.value) for one in before]
 
 
 def _circles(merge: Merge, here: Page) -> Iterator[str]:
