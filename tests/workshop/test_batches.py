@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -16,32 +16,18 @@ from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable, read_batch
-from baitwright.workshop.batch_made import BatchMade, Making, made, measured_later
+from baitwright.workshop.batch_made import Making, made, measured_later
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batch_words import batch_text, batches_text, recall_text, trace_text
-from baitwright.workshop.batches import Planned, State, call_off, last_batches, plan_into
+from baitwright.workshop.batches import State, call_off, last_batches
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.traces import quarantine, release, trace
-from tests.workshop.shelf import path, planned
-
-NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
-PLAN = ("copper-wafter", "bench-three-large-eggs")
-
-
-def of_weight(grams: float) -> Amount:
-    return Amount(round(grams * 1000), Counted.MILLIGRAMS)
-
-
-DELIVERIES = (
-    Delivery("Copper", of_weight(5000), Decimal("20.00"), date(2027, 5, 1), "Mill", "S-881"),
-    Delivery("Eggs", Amount(30, Counted.PIECES), Decimal("6.00")),
-    Delivery("Malt", Amount(250_000, Counted.MICROLITRES), Decimal("9.00")),
-    Delivery("cork ball 9 mm", Amount(500, Counted.PIECES), Decimal("25.00")),
-)
+from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
+from tests.workshop.shelf import path
 
 
 @pytest.fixture
@@ -51,29 +37,6 @@ def book(tmp_path: Path) -> Iterator[Notebook]:
         bring_in(opened, one, now=NOW)
     yield opened
     opened.close()
-
-
-def plan_one(book: Notebook) -> Planned:
-    return plan_into(book, path(PLAN[0]), planned(*PLAN), now=NOW)
-
-
-def make_one(book: Notebook, **told: object) -> BatchMade:
-    name = plan_one(book).name
-    return made(
-        book, name, Making(BatchTable.model_construct(**{"baits_made": 264, **told})), now=NOW
-    )
-
-
-def held(book: Notebook) -> dict[str, tuple[int, int, Decimal]]:
-    """Units, units spoken for and value of each item."""
-    return {
-        one.item: (
-            one.account.amount,
-            sum(lot.reserved for lot in one.lots),
-            one.account.value,
-        )
-        for one in shelves(book)
-    }
 
 
 def test_planning_keeps_the_recipe_and_speaks_for_what_the_shelf_has(book: Notebook) -> None:

@@ -22,7 +22,7 @@ from baitwright.workshop.traces import trace
 from tests.notebook.kitchen import DAY, NOW
 from tests.notebook.random_book import everything
 from tests.workshop.shelf import path, planned
-from tests.workshop.test_batches import DELIVERIES, PLAN, held
+from tests.workshop.batching import DELIVERIES, PLAN, held
 from tests.workshop.test_exchange import exported, hindered, imported, notebook, parted
 
 BATCH = "2026-11-27/B1"

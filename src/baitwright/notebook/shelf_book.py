@@ -55,10 +55,13 @@ class ShelfBook(Leaf):
         found = select(movements).where(movements.c.entry == wanted).order_by(movements.c.id)
         return tuple(_movement(row) for row in self._connection.execute(found))
 
-    def entries(self) -> Mapping[int, tuple[Movement, ...]]:
-        """The whole book, entry by entry."""
+    def entries(self, item: str | None = None) -> Mapping[int, tuple[Movement, ...]]:
+        """The whole book, entry by entry; of one item alone where told."""
         found: dict[int, list[Movement]] = {}
-        for row in self._connection.execute(select(movements).order_by(movements.c.id)):
+        wanted = select(movements).order_by(movements.c.id)
+        if item is not None:
+            wanted = wanted.where(movements.c.item == item)
+        for row in self._connection.execute(wanted):
             found.setdefault(row.entry, []).append(_movement(row))
         return {entry: tuple(lines) for entry, lines in found.items()}
 
@@ -165,6 +168,13 @@ class ShelfBook(Leaf):
     def reserved_for(self, holder: str) -> tuple[tuple[str, str, int], ...]:
         """Item, lot and amount that are spoken for by a holder, such as "batch 2026-11-27/1"."""
         return self._reserved(reservations.c.holder == holder)
+
+    def holders(self, lot: str) -> Mapping[str, int]:
+        """Who speaks for how much of a lot."""
+        holder, total = reservations.c.holder, func.sum(reservations.c.amount)
+        found = select(holder, total).where(reservations.c.lot == lot).group_by(holder)
+        rows = self._connection.execute(found.having(total != 0).order_by(holder))
+        return {name: int(amount) for name, amount in rows}
 
     def _reserved(self, which: Any) -> tuple[tuple[str, str, int], ...]:
         total = func.sum(reservations.c.amount)

@@ -14,7 +14,8 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batches import State, batch_of
 from baitwright.workshop.drawing import make, standing_of
-from baitwright.workshop.lots import Lot, lot_of
+from baitwright.workshop.lots import Lot, lot_of, refuse_quarantined
+from baitwright.workshop.stock import left_of, shelf_of
 
 BAG = "bag"
 _MOST = 100
@@ -51,11 +52,11 @@ def bag(book: Notebook, batch: str, bagging: Bagging, *, now: datetime) -> tuple
     with book.writing() as page:
         batch_of(page, batch, state=State.MADE)
         lot = lot_of(page, batch)
-        if lot.quarantined:
-            raise InputError("batch", batch, "one that is not in quarantine", hint=lot.why)
-        held = page.lots(lot.item).get(batch, 0)
-        if held < bagging.baits * bagging.bags:
-            raise InputError("bags", wanted, f"{held} baits at most, which are left of {batch}")
+        refuse_quarantined(batch, lot)
+        free, spoken = left_of(shelf_of(page, lot.item), batch)
+        if free < bagging.baits * bagging.bags:
+            accepted = f"{free} baits at most, which are left of {batch}"
+            raise InputError("bags", wanted, accepted, hint=spoken)
         first = page.count(BAG, name=f"{batch}/") + 1
         names = tuple(f"{batch}/{first + at}" for at in range(bagging.bags))
         for name in names:

@@ -83,8 +83,23 @@ def measured_later(book: Notebook, name: str, told: BatchTable, *, now: datetime
 
 
 def _really(planned: tuple[Wish, ...], told: BatchTable) -> tuple[Wish, ...]:
-    """What was used: what is told of it, and what was planned of all else."""
-    return tuple(replace(one, amounts=_amounts(one, told)) for one in planned)
+    """What was used: what is told of it, and what was planned of all else.
+
+    Eggs that are told are all the whole ones, of whatever grade; parts of eggs stay as planned.
+    """
+    used = [replace(one, amounts=_amounts(one, told)) for one in planned]
+    whole = [at for at, one in enumerate(planned) if _is_whole_eggs(one)]
+    if told.eggs is not None and whole:
+        first, *others = whole
+        weighed = (Amount(len(told.eggs), Counted.PIECES), mass(sum(told.eggs)))
+        used[first] = replace(used[first], amounts=weighed)
+        for at in others:
+            used[at] = replace(used[at], amounts=())
+    return tuple(used)
+
+
+def _is_whole_eggs(wish: Wish) -> bool:
+    return wish.part is Part.EGGS and wish.counted_as(Counted.PIECES) is not None
 
 
 def _amounts(wish: Wish, told: BatchTable) -> tuple[Amount, ...]:
@@ -93,8 +108,6 @@ def _amounts(wish: Wish, told: BatchTable) -> tuple[Amount, ...]:
         return (mass(used),)
     if wish.part is Part.LIQUID and told.drawn and wish.name in told.drawn:
         return (told.drawn[wish.name],)
-    if wish.part is Part.EGGS and told.eggs is not None:
-        return (Amount(len(told.eggs), Counted.PIECES), mass(sum(told.eggs)))
     if wish.part is Part.CORE and told.baits_made is not None:
         return (Amount(told.baits_made * wish.per_bait, Counted.PIECES),)
     return wish.amounts

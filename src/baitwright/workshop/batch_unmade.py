@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime
+from decimal import Decimal
+from itertools import takewhile
 
-from baitwright.ledger.movements import Movement, undo
+from baitwright.ledger.entries import Lines
+from baitwright.ledger.movements import Movement, Reason, undo
+from baitwright.ledger.price import shared_out
 from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_needs import wanted_from_shelf
 from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_again, wishes_of
+from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
-from baitwright.workshop.lots import LOT
+from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
+from baitwright.workshop.stock import refuse_kept
 
 
 def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
@@ -34,17 +40,27 @@ def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
 def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
     """Take the making of a batch back: its baits go, what was used is on the shelf again.
 
+    Where others of the item have gone at the average, its baits go at that, and so come back what
+    was used.
+
     Raises
     ------
-    InputError: no such batch, one that was not made, or one whose baits have gone on.
+    InputError: no such batch, one that was not made, one in quarantine, or baits that have gone on.
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.MADE)
-        body = dict(found.body or {})
-        lines = [one for entry in body["entries"] for one in page.entry_lines(entry)]
-        _require_all_there(page, name, lines)
-        page.post(replace(undo(one, time=now), override="undone") for one in lines)
-        page.unlink(Place(Stop.BATCH, name))
+        body, place = dict(found.body or {}), Place(Stop.BATCH, name)
+        lines = tuple(one for entry in body["entries"] for one in page.entry_lines(entry))
+        made = next(one for one in lines if one.reason is Reason.MADE)
+        refuse_quarantined(name, lot_of(page, name))
+        _require_all_there(page, made)
+        refuse_gone_on(page, place)
+        draft = Draft(page, now=now)
+        for line in _back(page, lines, made, now=now):
+            draft.put(line)
+        draft.post()
+        refuse_kept(page, made.item, name)
+        page.unlink(place)
         lot = page.latest(LOT, name)
         page.write(LOT, name, None, seen=lot.version if lot else 0, time=now, reason="unmade")
         for entry in ("actual", "baits", "entries"):
@@ -55,10 +71,26 @@ def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
         return reserve(page, holder(name), needs, time=now)
 
 
-def _require_all_there(page: Page, name: str, lines: Iterable[Movement]) -> None:
+def _back(page: Page, lines: Lines, made: Movement, *, now: datetime) -> Iterator[Movement]:
+    """The lines of a making, taken back at what its baits are worth now."""
+    worth = _worth(page, made)
+    shares = iter(shared_out(worth, [-one.value for one in lines if one is not made]))
+    for line in lines:
+        value = -worth if line is made else next(shares)
+        yield replace(undo(line, time=now), value=value, override="undone")
+
+
+def _worth(page: Page, made: Movement) -> Decimal:
+    """What baits came in with; the average, once any of the item have gone at it since."""
+    since = takewhile(lambda one: one != made, reversed(page.book_lines(made.item)))
+    if all(one.amount > 0 or one.reason is Reason.UNDONE for one in since):
+        return made.value
+    return page.account(made.item).worth_of(made.amount)
+
+
+def _require_all_there(page: Page, made: Movement) -> None:
     """Baits that were bagged, sold or thrown away since cannot be unmade."""
-    made = next(one for one in lines if one.lot == name)
-    held = page.lots(made.item).get(name, 0)
+    held = page.lots(made.item).get(made.lot, 0)
     if held != made.amount:
-        got = f"{name}, {held} of its {made.amount} baits"
+        got = f"{made.lot}, {held} of its {made.amount} baits"
         raise InputError("batch", got, "one with all its baits", hint="Undo what moved them first.")

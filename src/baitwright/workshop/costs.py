@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from baitwright.ledger.cost import BagCost, BatchCost, bag_cost, batch_cost
 from baitwright.ledger.entries import Lines, stands
-from baitwright.ledger.movements import NOTHING, Counted, Reason
+from baitwright.ledger.movements import NOTHING, Counted, Movement, Reason
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -110,8 +110,20 @@ def _lost(page: Page, batch: str) -> int:
     names = {batch, *(one.name for one in page.all(BAG, about=batch))}
     gone = (Reason.LOST, Reason.COUNTED)
     items = {one.item for one in lines_of(page, batch) if one.reason is Reason.MADE}
-    lines = (one for item in items for one in page.book_lines(item) if one.lot in names)
+    lines = (one for item in items for one in _that_stand(page, item) if one.lot in names)
     return -sum(one.amount for one in lines if one.reason in gone)
+
+
+def _that_stand(page: Page, item: str) -> Iterator[Movement]:
+    """The lines of an item whose entries were not undone."""
+    written = page.entries(item)
+
+    def entries(entry: int) -> Lines:
+        return written.get(entry, ())
+
+    for entry, lines in written.items():
+        if stands(entry, entries):
+            yield from lines
 
 
 def _bag(cost: BatchCost, plan: BagPlan) -> BagCost:

@@ -11,8 +11,8 @@ from baitwright.ledger.picking import pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
-from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot
-from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
+from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, refuse_quarantined
+from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,15 +102,15 @@ class Draft:
         found = pick(shelf.lots, part.amount.units, day=self.now.date())
         if found.short:
             past = f"Past their day: {', '.join(found.past)}." if found.past else ""
-            raise _too_little(shelf, part, part.amount.units - found.short, hint=past)
+            there = part.amount.units - found.short
+            raise too_little(shelf, part.amount.units, there, hint=past)
         return found.lots
 
     def _named(self, shelf: Shelf, part: Part) -> tuple[tuple[str, int], ...]:
         lot = lot_of(self.page, part.lot)
         if lot.item != shelf.item:
             raise InputError("lot", part.lot, f"a lot of {shelf.item}, not of {lot.item}")
-        if lot.quarantined:
-            raise InputError("lot", part.lot, "one that is not in quarantine", hint=lot.why)
+        refuse_quarantined(part.lot, lot)
         if not part.override.strip():
             self._check(shelf, part, lot)
         return ((part.lot, part.amount.units),)
@@ -120,14 +120,7 @@ class Draft:
         if lot.best_before is not None and lot.best_before < self.now.date().isoformat():
             got, hint = f"{part.lot}, past {lot.best_before}", "Say --why it is to go all the same."
             raise InputError("lot", got, "one within its day", hint=hint)
-        free = next((one.free for one in shelf.lots if one.lot == part.lot), 0)
+        free, spoken = left_of(shelf, part.lot)
         if part.amount.units > free:
-            reserved = self.page.reserved(shelf.item).get(part.lot, 0)
-            spoken = f"{in_words(reserved, shelf.counted)} of it are spoken for. "
-            hint = f"{spoken if reserved else ''}Count it, or say --why."
-            raise _too_little(shelf, part, free, hint=hint)
-
-
-def _too_little(shelf: Shelf, part: Part, free: int, *, hint: str) -> InputError:
-    got, most = (in_words(units, shelf.counted) for units in (part.amount.units, free))
-    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)
+            hint = f"{spoken}Count it, or say --why."
+            raise too_little(shelf, part.amount.units, free, hint=hint)

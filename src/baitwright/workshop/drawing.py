@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from baitwright.ledger.making import Taken, Why, use, yielded
-from baitwright.ledger.movements import Amount, Book, Movement, Reason
+from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
 from baitwright.ledger.picking import Picked, pick
-from baitwright.ledger.trace import Link
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import LOT, Lot, last_lot, lot_of, place_of
-from baitwright.workshop.stock import Shelf, in_words, shelf_of
+from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of
+from baitwright.workshop.stock import Shelf, shelf_of, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +45,7 @@ def draw(
     InputError: a lot holds too little and no reason is given.
     """
     why = Why(time, Reason.USED, why_short)
-    taken = tuple(one for need in needs for one in _taken(page, need, why))
+    taken = tuple(one for need in _by_item(needs) for one in _taken(page, need, why))
     return use(standing_of(page, taken), taken, why)
 
 
@@ -73,9 +72,7 @@ def make(
     """
     known = page.latest(LOT, name)  # it may have been made before, and unmade
     page.write(LOT, name, lot.as_body(), seen=known.version if known else 0, time=time)
-    into = place_of(name, lot)
-    sources = dict.fromkeys(one.lot for one in used)
-    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
+    link_all(page, (one.lot for one in used), place_of(name, lot))
     made = yielded(used, Taken(lot.item, name, units), Why(time, Reason.MADE))
     return page.post((*used, made))
 
@@ -97,6 +94,16 @@ def let_go(page: Page, holder: str, *, time: datetime) -> None:
         page.reserve(holder, item, {lot: -amount}, time=time)
 
 
+def _by_item(needs: Iterable[Need]) -> Iterator[Need]:
+    """One need for each item: lots are picked without regard to what is not yet posted."""
+    sums: dict[tuple[str, Counted], int] = {}
+    for need in needs:
+        key = need.item, need.amount.counted
+        sums[key] = sums.get(key, 0) + need.amount.units
+    for (item, counted), units in sums.items():
+        yield Need(item, Amount(units, counted))
+
+
 def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
     shelf = shelf_of(page, need.item)
     found = pick(shelf.lots, need.amount.units, day=why.time.date())
@@ -110,10 +117,7 @@ def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
 
 
 def _too_little(shelf: Shelf, need: Need, found: Picked) -> InputError:
-    wanted, there = (
-        in_words(units, shelf.counted)
-        for units in (need.amount.units, need.amount.units - found.short)
-    )
+    wanted, there = need.amount.units, need.amount.units - found.short
     past = f"Past their day: {', '.join(found.past)}. " if found.past else ""
     hint = f"{past}Count the shelf, or say --why more was used than the book holds."
-    return InputError(f"stock of {need.item}", wanted, f"{there} at most", hint=hint)
+    return too_little(shelf, wanted, there, hint=hint)

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
-from baitwright.ledger.trace import Place, Stop
+from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 
@@ -41,6 +41,36 @@ class Lot:
 def place_of(name: str, lot: Lot) -> Place:
     """Where a lot stands in a trace."""
     return Place(Stop(lot.stop), name)
+
+
+def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
+    """Something of each lot went into a place."""
+    sources = dict.fromkeys(lots)
+    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
+
+
+def refuse_gone_on(page: Page, place: Place) -> None:
+    """Refuse to undo what is in something else by now, such as a night or a sale.
+
+    Raises
+    ------
+    InputError: something of it went on.
+    """
+    onward = dict.fromkeys(f"{one.into.stop} {one.into.name}" for one in page.links_onward(place))
+    if onward:
+        hint = f"Something of it went into: {', '.join(onward)}."
+        raise InputError("undo", f"{place.stop} {place.name}", "what is in nothing else", hint=hint)
+
+
+def refuse_quarantined(name: str, lot: Lot) -> None:
+    """Refuse to take from a lot in quarantine.
+
+    Raises
+    ------
+    InputError: it is.
+    """
+    if lot.quarantined:
+        raise InputError("lot", name, "one that is not in quarantine", hint=lot.why)
 
 
 def lot_of(page: Page, name: str) -> Lot:
@@ -80,6 +110,7 @@ def lots_named(page: Page, names: Iterable[str]) -> Iterator[tuple[str, Lot]]:
 
 
 def last_lot(page: Page, item: str) -> str | None:
-    """The lot of an item that came last, empty or not; nothing where there never was one."""
-    lots = page.all(LOT, about=item)
-    return max(lots, key=lambda one: one.time).name if lots else None
+    """The lot of an item that came last, empty or not, of those that are not in quarantine."""
+    lots = ((one.name, Lot(**(one.body or {}))) for one in page.all(LOT, about=item))
+    there = [(lot.came, len(name), name) for name, lot in lots if not lot.quarantined]
+    return max(there)[-1] if there else None

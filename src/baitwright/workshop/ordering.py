@@ -13,7 +13,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.newest import write_again
+from baitwright.workshop.newest import body_of, write_again
 from baitwright.workshop.order_records import body_from, order_of
 from baitwright.workshop.orders import ORDER, Order, OrderLine, State
 from baitwright.workshop.prices import offer_of
@@ -76,9 +76,10 @@ def cancel(book: Notebook, name: str, *, now: datetime, why: str) -> Order:
     with book.writing() as page:
         order = open_order(page, name)
         let_go(page, order.holder, time=now)
-        cancelled = replace(order, is_cancelled=True)
-        write_again(page, ORDER, name, body=body_from(cancelled), now=now, reason=why)
-    return cancelled
+        # An entry that sent it and was undone stays named, so that nothing sends it once more.
+        body = {**body_of(page, ORDER, name), "cancelled": True}
+        write_again(page, ORDER, name, body=body, now=now, reason=why)
+    return replace(order, is_cancelled=True)
 
 
 def open_order(page: Page, name: str) -> Order:

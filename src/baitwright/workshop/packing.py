@@ -12,8 +12,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.draft import Draft, Part
-from baitwright.workshop.lots import Lot, lot_of, place_of
-from baitwright.workshop.undone import link_all
+from baitwright.workshop.lots import Lot, link_all, lot_of, place_of
 
 MOST = 10**6
 """Packs, or baits in one: more is a slip of the pen."""

@@ -7,20 +7,19 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from baitwright.ledger.entries import worth
-from baitwright.ledger.movements import Account, Amount, Movement, Reason
+from baitwright.ledger.movements import NOTHING, Account, Amount, Movement, Reason
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import lot_of, place_of
+from baitwright.workshop.lots import link_all, lot_of, place_of
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from
 from baitwright.workshop.orders import ORDER, Back, Order, Where
 from baitwright.workshop.sending import Sent, sent_order
 from baitwright.workshop.stock import counted_as, in_words
-from baitwright.workshop.undone import link_all
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +50,9 @@ def bring_back(book: Notebook, name: str, came: CameBack, *, now: datetime, day:
         item, left = _left_of(page, sent, came)
         if order.sent_on is not None and day < order.sent_on:
             raise InputError("day", day.isoformat(), f"{order.sent_on} or later, for it went then")
-        if came.refund > order.total:
-            accepted = f"{order.total:.2f} at most, which was paid"
+        kept = order.total - sum((one.refund for one in order.back), NOTHING)
+        if came.refund > kept:
+            accepted = f"{kept:.2f} at most, which was paid and not yet paid back"
             raise InputError("refund", str(came.refund), accepted)
         draft, value = Draft(page, now=now), left.worth_of(came.amount.units)
         lot = _quarantine(draft, order, came) if came.where is Where.QUARANTINE else came.lot

@@ -12,11 +12,11 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.draft import Draft, Part
 from baitwright.workshop.drawing import let_go
+from baitwright.workshop.lots import link_all
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from, order_of
 from baitwright.workshop.ordering import open_order
 from baitwright.workshop.orders import ORDER, Order, State
-from baitwright.workshop.undone import link_all
 
 
 @dataclass(frozen=True, slots=True)

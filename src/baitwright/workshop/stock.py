@@ -81,6 +81,26 @@ def item_named(page: Page, name: str) -> str | None:
     return next((one.name for one in page.all(ITEM) if plain_name(one.name) == plain), None)
 
 
+def refuse_kept(page: Page, item: str, lot: str) -> None:
+    """Refuse to undo what leaves less in a lot than is spoken for of it.
+
+    Parameters
+    ----------
+    page: with the undoing on it.
+    item, lot: of what, and which.
+
+    Raises
+    ------
+    InputError: it does.
+    """
+    kept = page.holders(lot)
+    if sum(kept.values()) > page.lots(item).get(lot, 0):
+        counted = counted_as(page, item)
+        told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
+        hint = f"Spoken for: {told}. Cancel the order or call the batch off first."
+        raise InputError("undo", f"lot {lot}", "what nobody has spoken for", hint=hint)
+
+
 def counted_as(page: Page, item: str) -> Counted:
     """What amounts of an item are whole numbers of.
 
@@ -98,6 +118,21 @@ def counted_as(page: Page, item: str) -> Counted:
 def standing(page: Page, item: str) -> Book:
     """Where the book stands for an item."""
     return Book(page.lots(item), {item: page.account(item)})
+
+
+def too_little(shelf: Shelf, wanted: int, there: int, *, hint: str) -> InputError:
+    """What is said where more of an item is wanted than can be taken."""
+    got, most = (in_words(units, shelf.counted) for units in (wanted, max(there, 0)))
+    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)
+
+
+def left_of(shelf: Shelf, lot: str) -> tuple[int, str]:
+    """What of a lot nobody has spoken for, and words for what somebody has."""
+    one = next((one for one in shelf.lots if one.lot == lot), None)
+    if one is None:
+        return 0, ""
+    spoken = f"{in_words(one.reserved, shelf.counted)} of it are spoken for. "
+    return max(one.held - one.reserved, 0), spoken if one.reserved else ""
 
 
 _READ_IN = {

@@ -5,20 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from baitwright.ledger.making import Taken, Why, use
 from baitwright.ledger.movements import NOTHING, STEP, Amount, Book, Movement, Reason, undo
 from baitwright.ledger.picking import pick
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import lot_of
-from baitwright.workshop.stock import Shelf, in_words, shelf_of, standing
+from baitwright.workshop.lots import lot_of, refuse_quarantined
+from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
 from baitwright.workshop.undone import follow
 
 
 @dataclass(frozen=True, slots=True)
 class Taking:
-    """What is taken and why; from one lot where it is named, with a reason beyond what it holds."""
+    """What is taken and why; of a lot where one is named, with a reason beyond what is free."""
 
     item: str
     amount: Amount
@@ -32,19 +33,17 @@ def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement
 
     Raises
     ------
-    InputError: an unknown item or lot, another unit, or more than there is.
+    InputError: an unknown item or lot, another unit, more than is free, or a lot in quarantine
+        that is not lost.
     """
     with book.writing() as page:
-        shelf, after = shelf_of(page, wanted.item), standing(page, wanted.item)
+        shelf, before = shelf_of(page, wanted.item), standing(page, wanted.item)
         refuse_unit(wanted.item, shelf.counted, wanted.amount)
-        lines = []
-        for lot, units in _parts(page, shelf, wanted, day=now.date()):
-            bare = Movement(wanted.item, lot, now, -units, NOTHING, wanted.reason, wanted.override)
-            line = after.out(bare)
-            after = after.take(line)
-            lines.append(line)
+        parts = _parts(page, shelf, wanted, day=now.date())
+        taken = (Taken(wanted.item, lot, units) for lot, units in parts)
+        lines = use(before, taken, Why(now, wanted.reason, wanted.override))
         page.post(lines)
-    return tuple(lines)
+    return lines
 
 
 def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
@@ -87,22 +86,20 @@ def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
 def _parts(page: Page, shelf: Shelf, wanted: Taking, *, day: date) -> tuple[tuple[str, int], ...]:
     units = wanted.amount.units
     if wanted.lot:
-        held = {one.lot: one.held for one in shelf.lots}
-        if wanted.lot not in held and lot_of(page, wanted.lot).item != shelf.item:
-            raise InputError("lot", wanted.lot, f"a lot of {shelf.item}: {', '.join(held)}")
-        there = held.get(wanted.lot, 0)
-        if units > there and not wanted.override.strip():
-            hint = "Count it, or say --why more was taken than the book holds."
-            raise _short(shelf, wanted.amount, there, hint=hint)
+        lot = lot_of(page, wanted.lot)
+        if lot.item != shelf.item:
+            known = ", ".join(one.lot for one in shelf.lots)
+            raise InputError("lot", wanted.lot, f"a lot of {shelf.item}: {known}")
+        if wanted.reason is not Reason.LOST:
+            refuse_quarantined(wanted.lot, lot)
+        free, spoken = left_of(shelf, wanted.lot)
+        if units > free and not wanted.override.strip():
+            hint = f"{spoken}Count it, or say --why more was taken than the book holds."
+            raise too_little(shelf, units, free, hint=hint)
         return ((wanted.lot, units),)
     picked = pick(shelf.lots, units, day=day)
     if picked.short:
         past = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
         hint = "To take more, name the lot with --lot." if wanted.override else past
-        raise _short(shelf, wanted.amount, units - picked.short, hint=hint)
+        raise too_little(shelf, units, units - picked.short, hint=hint)
     return picked.lots
-
-
-def _short(shelf: Shelf, wanted: Amount, held: int, *, hint: str) -> InputError:
-    got, most = (in_words(units, shelf.counted) for units in (wanted.units, max(held, 0)))
-    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)

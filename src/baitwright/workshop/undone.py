@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 
 from baitwright.ledger.entries import Lines, root_of
 from baitwright.ledger.movements import Reason
-from baitwright.ledger.trace import Link, Place, Stop
+from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
-from baitwright.workshop.lots import LOT, Lot, lot_of, place_of
+from baitwright.workshop.lots import (
+    LOT,
+    Lot,
+    link_all,
+    lot_of,
+    place_of,
+    refuse_gone_on,
+    refuse_quarantined,
+)
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
+from baitwright.workshop.stock import refuse_kept
 
 
 def follow(page: Page, undoing: int, *, now: datetime) -> None:
@@ -28,25 +36,43 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
 
     Raises
     ------
-    InputError: the entry made a batch, or took its making back.
+    InputError: the entry made a batch or took its making back, made what has gone on or is spoken
+        for since, took what is in quarantine by now, or sent an order that was cancelled since.
     """
     for one in page.entry_lines(undoing):
         _refuse_unmade(page, one.lot)
     root = root_of(undoing, page.entry_lines)
     lines, again = page.entry_lines(root), (undoing - root) % 2 == 0
+    if again:
+        _refuse_quarantined(page, lines)
     made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
     if made is not None:
         _refuse_batch(made, lot_of(page, made))
+        place = place_of(made, lot_of(page, made))
+        if not again:
+            refuse_gone_on(page, place)
         _bag(page, made, again=again, now=now)
-        _links(page, lines, place_of(made, lot_of(page, made)), again=again)
+        _links(page, lines, place, again=again)
     order = _sent_by(page, root) if any(one.reason is Reason.SOLD for one in lines) else None
     if order is not None:
         _links(page, lines, Place(Stop.SALE, order.holder), again=again)
         if again:
+            if order.is_cancelled:
+                raise InputError(f"order {order.name}", "cancelled", "an order that is open")
             let_go(page, order.holder, time=now)
-            return
-        for item, lot, units in order.aside:
-            page.reserve(order.holder, item, {lot: units}, time=now)
+        else:
+            for item, lot, units in order.aside:
+                page.reserve(order.holder, item, {lot: units}, time=now)
+    for one in page.entry_lines(undoing):
+        if one.amount < 0:
+            refuse_kept(page, one.item, one.lot)
+
+
+def _refuse_quarantined(page: Page, lines: Lines) -> None:
+    """What was put into quarantine meanwhile is lost or counted again, but goes nowhere else."""
+    for one in lines:
+        if one.amount < 0 and one.reason not in (Reason.LOST, Reason.COUNTED):
+            refuse_quarantined(one.lot, lot_of(page, one.lot))
 
 
 def _refuse_unmade(page: Page, lot: str) -> None:
@@ -69,12 +95,6 @@ def _bag(page: Page, name: str, *, again: bool, now: datetime) -> None:
     record = page.latest(BAG, name)
     if record is not None and (record.body is None) == again:
         page.undo(BAG, name, time=now)
-
-
-def link_all(page: Page, lots: Iterable[str], into: Place) -> None:
-    """Something of each lot went into a place."""
-    sources = dict.fromkeys(lots)
-    page.link(*(Link(place_of(one, lot_of(page, one)), into) for one in sources))
 
 
 def _links(page: Page, lines: Lines, into: Place, *, again: bool) -> None:
