@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from baitwright.ledger.movements import Amount, Counted, book_of
-from baitwright.ledger.trace import Place, Stop
+from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag, batch_with_bags
@@ -19,15 +19,15 @@ from baitwright.workshop.batch_file import BatchTable, read_batch
 from baitwright.workshop.batch_made import Making, made, measured_later
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batch_words import batch_text, batches_text, recall_text, trace_text
-from baitwright.workshop.batches import State, call_off, last_batches
+from baitwright.workshop.batches import State, call_off, last_batches, plan_into
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.traces import quarantine, release, trace
-from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
-from tests.workshop.shelf import path
+from tests.workshop.batching import DELIVERIES, NOW, PLAN, held, make_one, of_weight, plan_one
+from tests.workshop.shelf import path, planned
 
 
 @pytest.fixture
@@ -243,6 +243,53 @@ def test_quarantine_holds_all_that_was_made_of_a_lot(book: Notebook) -> None:
     take_out(book, Taking("Copper", of_weight(1)), now=NOW)
     with pytest.raises(InputError, match="a lot in quarantine"):
         release(book, "2026-11-27/1", "again", now=NOW)
+
+
+def test_a_liquid_kept_by_weight_is_drawn_by_weight(tmp_path: Path) -> None:
+    book = open_notebook(tmp_path / "by-weight.sqlite", now=NOW)
+    for one in (DELIVERIES[0], Delivery("Malt", of_weight(100), Decimal(10))):
+        bring_in(book, one, now=NOW)
+    planned_mg = held(book)["Malt"][0]
+    name = plan_one(book).name
+    reserved = held(book)["Malt"][1]
+    told = BatchTable.model_construct(
+        baits_made=264, drawn={"malt": Amount(1_321, Counted.MICROLITRES)}
+    )
+    made(book, name, Making(told), now=NOW)
+    # half of the 2.642 ml that were planned, so half of their weight
+    assert planned_mg - held(book)["Malt"][0] == pytest.approx(reserved / 2, rel=0.01)
+    assert len(trace(book, name).back) == 3
+    book.close()
+
+
+def test_a_liquid_that_was_not_planned_is_refused(book: Notebook) -> None:
+    name = plan_one(book).name
+    drawn = {"Mallt": Amount(2_700, Counted.MICROLITRES)}
+    told = BatchTable.model_construct(baits_made=264, drawn=drawn)
+    with pytest.raises(InputError, match=r"drawn\.Mallt.*Malt, Caraway oil, Yeast extract"):
+        made(book, name, Making(told), now=NOW)
+
+
+def test_what_stock_rests_on_is_not_measured_later(book: Notebook) -> None:
+    name = make_one(book).name
+    with pytest.raises(InputError, match=r"baits_good: got '100'.*batch undo"):
+        measured_later(book, name, BatchTable.model_construct(baits_good=100), now=NOW)
+    heavy = BatchTable.model_construct(twenty_at_8h=0.294, twenty_fresh=0.0338)
+    assert measured_later(book, name, heavy, now=NOW) == ("twenty_at_8h",)
+
+
+def test_a_lot_and_a_night_of_one_name_are_told_apart(book: Notebook) -> None:
+    found = make_one(book)
+    (name,) = bag(book, found.name, Bagging(50), now=NOW)
+    with book.writing() as page:
+        page.link(Link(Place(Stop.BAG, name), Place(Stop.NIGHT, "2026-11-27/1")))
+    with pytest.raises(InputError, match="ingredient lot 2026-11-27/1, night 2026-11-27/1"):
+        trace(book, "2026-11-27/1")
+    assert trace(book, "night 2026-11-27/1").start.stop is Stop.NIGHT
+    assert quarantine(book, "2026-11-27/2", "musty", now=NOW).lots == (
+        *("2026-11-27/2", found.name, name),
+    )
+    assert "2026-11-27/1" in quarantine(book, "2026-11-27/1", "musty", now=NOW).lots
 
 
 def test_what_is_measured_later_is_added(book: Notebook) -> None:

@@ -116,8 +116,10 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        measured_later(book, name, read_batch(told), now=clock_with_zone())
+        outside = measured_later(book, name, read_batch(told), now=clock_with_zone())
     click.echo(f"batch {name}: written down")
+    for one in outside:
+        click.echo(f"  ! {one.replace('_', ' ')} lies outside the planned band: weigh it again?")
 
 
 @batch.command("off")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -12,12 +12,12 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_needs import Part, Wish, baits_of, mass, wanted_from_shelf
+from baitwright.workshop.batch_needs import baits_of, wanted_from_shelf
+from baitwright.workshop.batch_used import STOCK, really_used
 from baitwright.workshop.batches import State, batch_of, holder, wishes_of, write_state
 from baitwright.workshop.drawing import draw, let_go, make
 from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot
-from baitwright.workshop.readings_file import tub_used
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,63 +54,51 @@ def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMa
         found = batch_of(page, name, state=State.PLANNED)
         baits = _good_baits(told)
         let_go(page, holder(name), time=now)
-        needs = wanted_from_shelf(page, _really(wishes_of(found), told))
+        needs = wanted_from_shelf(page, really_used(wishes_of(found), told))
         used = draw(page, needs, time=now, why_short=making.why_short)
         item = baits_of(str((found.body or {})["about"]))
         agree_on_unit(page, item, Amount(baits, Counted.PIECES), now=now)
         best = None if making.best_before is None else making.best_before.isoformat()
         lot = Lot(item, now.date().isoformat(), best, stop=Stop.BATCH.value)
         entry = make(page, name, lot, units=baits, used=used, time=now)
-        actual = told.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
-        body = {"state": State.MADE, "actual": actual, "baits": baits, "entries": [entry]}
+        body = {"state": State.MADE, "actual": _said(told), "baits": baits, "entries": [entry]}
         write_state(page, found, body, now=now)
     value = -sum((one.value for one in used), Decimal(0))
     return BatchMade(name, used, item, baits, value)
 
 
-def measured_later(book: Notebook, name: str, told: BatchTable, *, now: datetime) -> None:
+def measured_later(
+    book: Notebook, name: str, told: BatchTable, *, now: datetime
+) -> tuple[str, ...]:
     """Write down what was weighed or measured after a batch was made; stock stays as it is.
+
+    Returns
+    -------
+    Names of what lies outside the band that the plan had for it.
 
     Raises
     ------
-    InputError: no such batch, or one that was not made.
+    InputError: no such batch, one that was not made, or something that its stock rests on.
     """
+    actual = _said(told)
+    for entry in STOCK:
+        if entry in actual:
+            hint = f"Stock rests on it: `baitwright batch undo {name}`, then make it again."
+            raise InputError(entry, str(actual[entry]), "what is measured later", hint=hint)
     with book.writing() as page:
         found = batch_of(page, name, state=State.MADE)
-        actual = told.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
-        known: dict[str, Any] = (found.body or {})["actual"]
-        write_state(page, found, {"actual": {**known, **actual}}, now=now)
+        body = found.body or {}
+        write_state(page, found, {"actual": {**body["actual"], **actual}}, now=now)
+    bands: dict[str, list[float]] = body["predicted"]
+    return tuple(
+        entry
+        for entry, value in actual.items()
+        if entry in bands and not bands[entry][0] <= value <= bands[entry][2]
+    )
 
 
-def _really(planned: tuple[Wish, ...], told: BatchTable) -> tuple[Wish, ...]:
-    """What was used: what is told of it, and what was planned of all else.
-
-    Eggs that are told are all the whole ones, of whatever grade; parts of eggs stay as planned.
-    """
-    used = [replace(one, amounts=_amounts(one, told)) for one in planned]
-    whole = [at for at, one in enumerate(planned) if _is_whole_eggs(one)]
-    if told.eggs is not None and whole:
-        first, *others = whole
-        weighed = (Amount(len(told.eggs), Counted.PIECES), mass(sum(told.eggs)))
-        used[first] = replace(used[first], amounts=weighed)
-        for at in others:
-            used[at] = replace(used[at], amounts=())
-    return tuple(used)
-
-
-def _is_whole_eggs(wish: Wish) -> bool:
-    return wish.part is Part.EGGS and wish.counted_as(Counted.PIECES) is not None
-
-
-def _amounts(wish: Wish, told: BatchTable) -> tuple[Amount, ...]:
-    used = tub_used(told)
-    if wish.part is Part.MIX and used is not None:
-        return (mass(used),)
-    if wish.part is Part.LIQUID and told.drawn and wish.name in told.drawn:
-        return (told.drawn[wish.name],)
-    if wish.part is Part.CORE and told.baits_made is not None:
-        return (Amount(told.baits_made * wish.per_bait, Counted.PIECES),)
-    return wish.amounts
+def _said(told: BatchTable) -> dict[str, Any]:
+    return told.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
 
 
 def _good_baits(told: BatchTable) -> int:

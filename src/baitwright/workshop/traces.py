@@ -12,6 +12,9 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, lot_of, lots_named
 
+_LOTS = (Stop.INGREDIENT, Stop.MIX, Stop.BATCH, Stop.BAG)
+"""Stops that are lots of the shelf."""
+
 
 @dataclass(frozen=True, slots=True)
 class Trace:
@@ -58,7 +61,7 @@ def quarantine(book: Notebook, name: str, why: str, *, now: datetime) -> Quarant
     if not why.strip():
         raise InputError("why", None, "a reason, such as a musty smell")
     with book.writing() as page:
-        found = _trace(page, _place(page, name))
+        found = _trace(page, _place(page, name, lots_first=True))
         lots = tuple(_set_aside(page, found, why=why, now=now))
     return Quarantined(lots, found.recall)
 
@@ -98,6 +101,8 @@ def release(book: Notebook, lot: str, why: str, *, now: datetime) -> None:
 def _set_aside(page: Page, found: Trace, *, why: str, now: datetime) -> list[str]:
     lots = []
     for place in (found.start, *(one.place for one in found.onward)):
+        if place.stop not in _LOTS:
+            continue  # a night may have the name of a lot
         record = page.latest(LOT, place.name)
         if record is not None and record.body is not None:
             body = replace(lot_of(page, place.name), quarantined=True, why=why).as_body()
@@ -113,9 +118,16 @@ def _trace(page: Page, start: Place) -> Trace:
     return Trace(start, back, onward.onward(start), onward.recall(start))
 
 
-def _place(page: Page, name: str) -> Place:
+def _place(page: Page, name: str, *, lots_first: bool = False) -> Place:
     """The place of a name; a supplier's lot may be told without the supplier."""
+    for stop in Stop:  # "night 2026-11-27/1", where a lot has the same name
+        if name.startswith(f"{stop} "):
+            meant = Place(stop, name.removeprefix(f"{stop} "))
+            if meant in page.places(meant.name):
+                return meant
     places = page.places(name)
+    if lots_first:
+        places = tuple(one for one in places if one.stop in _LOTS) or places
     if len(places) == 1:
         return places[0]
     if places:
