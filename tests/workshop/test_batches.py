@@ -18,13 +18,14 @@ from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable, read_batch
 from baitwright.workshop.batch_made import Making, made, measured_later
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batch_words import batch_text, batches_text, recall_text, trace_text
+from baitwright.workshop.batch_words import batch_text, batches_text
 from baitwright.workshop.batches import State, call_off, last_batches, plan_into
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.trace_words import recall_text, trace_text
 from baitwright.workshop.traces import quarantine, release, trace
 from tests.workshop.batching import DELIVERIES, NOW, PLAN, held, make_one, of_weight, plan_one
 from tests.workshop.shelf import path, planned
@@ -218,10 +219,9 @@ def test_a_trace_goes_from_the_supplier_to_the_bag_and_back(book: Notebook) -> N
         assert followed.back == ()
     back = trace(book, name)
     assert supplied in {one.place for one in back.back}
-    assert "      ingredient lot 2026-11-27/4\n        supplier's lot Mill S-881" in trace_text(
-        back
-    )
-    assert recall_text(trace(book, "2026-11-27/3")).endswith(f"bag {name}")
+    under = "      ingredient lot 2026-11-27/1, Copper\n        supplier's lot Mill S-881\n"
+    assert under in trace_text(back)
+    assert recall_text(trace(book, "2026-11-27/3")).endswith(f"bag {name}, Copper wafter baits")
     assert trace(book, found.name).onward[0].place == at_end
     with pytest.raises(InputError, match="a lot, a batch, a bag"):
         trace(book, "S-9")

@@ -120,8 +120,8 @@ def count(notebook: Where, /, *, lot: str, amount: str) -> None:
 @click.pass_obj
 def quarantine(notebook: Where, /, *, lot: str, why: str, release: bool) -> None:
     """Put LOT and all that was made of it aside, and tell what to fetch back."""
-    from baitwright.workshop.batch_words import recall_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.trace_words import recall_text
     from baitwright.workshop.traces import quarantine as set_aside
     from baitwright.workshop.traces import release as let_out
 

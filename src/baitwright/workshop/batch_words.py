@@ -1,4 +1,4 @@
-"""Batches, bags and traces in words, and as data."""
+"""Batches and bags in words."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from baitwright.ledger.movements import Counted
-from baitwright.ledger.trace import Traced
 from baitwright.notebook.page import Revision
 from baitwright.quantities import show
 from baitwright.workshop.batch_made import BatchMade
@@ -14,7 +13,6 @@ from baitwright.workshop.batches import Planned, State
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.stock import in_words
-from baitwright.workshop.traces import Quarantined, Trace
 
 _READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
 """Units other than grams."""
@@ -75,41 +73,6 @@ def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
         if bag.body is not None
     ]
     return "\n".join(lines)
-
-
-def trace_text(found: Trace) -> str:
-    """Where something came from and where it went, the nearest first."""
-    lines = [f"{found.start.stop} {found.start.name}"]
-    lines += ["  made of:", *_traced(found.back)] if found.back else ["  made of nothing traced"]
-    lines += ["  went into:", *_traced(found.onward)] if found.onward else ["  went nowhere yet"]
-    return "\n".join(lines)
-
-
-def recall_text(found: Trace | Quarantined) -> str:
-    """What to fetch back, or whom to tell."""
-    ends = [f"  {place.stop} {place.name}" for place in found.recall]
-    return "\n".join(
-        ["to fetch back, or to tell of:", *ends] if ends else ["nothing left the house"]
-    )
-
-
-def trace_json(found: Trace) -> dict[str, Any]:
-    """A trace as data."""
-    return {
-        "start": {"stop": found.start.stop, "name": found.start.name},
-        "back": [_as_data(one) for one in found.back],
-        "onward": [_as_data(one) for one in found.onward],
-        "recall": [{"stop": one.stop, "name": one.name} for one in found.recall],
-    }
-
-
-def _as_data(one: Traced) -> dict[str, Any]:
-    return {"stop": one.place.stop, "name": one.place.name, "links": one.links}
-
-
-def _traced(found: Iterable[Traced]) -> Iterator[str]:
-    for one in found:
-        yield f"  {'  ' * one.links}{one.place.stop} {one.place.name}"
 
 
 def _beside(body: Mapping[str, Any]) -> Iterator[str]:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from baitwright.ledger.trace import Chain, Place, Stop, Traced
+from baitwright.ledger.trace import Chain, Link, Place, Stop, Traced
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, lot_of, lots_named
+from baitwright.workshop.trace_about import about
 
 _LOTS = (Stop.INGREDIENT, Stop.MIX, Stop.BATCH, Stop.BAG)
 """Stops that are lots of the shelf."""
@@ -18,12 +19,17 @@ _LOTS = (Stop.INGREDIENT, Stop.MIX, Stop.BATCH, Stop.BAG)
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """A place, what went into it, what it went into, and which of it is to be fetched back."""
+    """A place, what went into it and what it went into, and which of it is to be fetched back.
+
+    ``about`` says what each place is: an item, a customer's code, a water.
+    """
 
     start: Place
     back: tuple[Traced, ...]
     onward: tuple[Traced, ...]
     recall: tuple[Place, ...]
+    links: tuple[Link, ...]
+    about: Mapping[Place, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +38,7 @@ class Quarantined:
 
     lots: tuple[str, ...]
     recall: tuple[Place, ...]
+    about: Mapping[Place, str]
 
 
 def trace(book: Notebook, name: str) -> Trace:
@@ -63,7 +70,7 @@ def quarantine(book: Notebook, name: str, why: str, *, now: datetime) -> Quarant
     with book.writing() as page:
         found = _trace(page, _place(page, name, lots_first=True))
         lots = tuple(_set_aside(page, found, why=why, now=now))
-    return Quarantined(lots, found.recall)
+    return Quarantined(lots, found.recall, found.about)
 
 
 def keep_aside(page: Page, joined: Iterable[tuple[str, Place]], *, now: datetime) -> None:
@@ -113,9 +120,11 @@ def _set_aside(page: Page, found: Trace, *, why: str, now: datetime) -> list[str
 
 
 def _trace(page: Page, start: Place) -> Trace:
-    onward = Chain(page.links_onward(start))
-    back = Chain(page.links_back(start)).back(start)
-    return Trace(start, back, onward.onward(start), onward.recall(start))
+    after, before = page.links_onward(start), page.links_back(start)
+    onward, back = Chain(after), Chain(before).back(start)
+    links = tuple(dict.fromkeys((*before, *after)))
+    told = about(page, {start, *(end for link in links for end in (link.source, link.into))})
+    return Trace(start, back, onward.onward(start), onward.recall(start), links, told)
 
 
 def _place(page: Page, name: str, *, lots_first: bool = False) -> Place:
