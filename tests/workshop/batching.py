@@ -26,7 +26,7 @@ DELIVERIES = (
     Delivery("Copper", of_weight(5000), Decimal("20.00"), date(2027, 5, 1), "Mill", "S-881"),
     Delivery("Eggs", Amount(30, Counted.PIECES), Decimal("6.00")),
     Delivery("Malt", Amount(250_000, Counted.MICROLITRES), Decimal("9.00")),
-    Delivery("cork ball 9 mm", Amount(500, Counted.PIECES), Decimal("25.00")),
+    Delivery("cork ball 9mm", Amount(500, Counted.PIECES), Decimal("25.00")),
 )
 
 

@@ -103,7 +103,7 @@ def test_making_draws_down_what_was_really_used(book: Notebook) -> None:
     assert after["Copper"][:2] == (5_000_000 - 282_000, 0)
     assert after["Malt"][:2] == (250_000 - 2_700, 0)
     assert after["Eggs"][:2] == (27, 0)
-    assert after["cork ball 9 mm"][:2] == (500 - 264, 0)
+    assert after["cork ball 9mm"][:2] == (500 - 264, 0)
     assert after["Copper wafter baits"] == (258, 0, found.value)
     # 282 g of 5 kg at 20.00, 2.7 ml of 250 ml at 9.00, 3 of 30 at 6.00 and 264 of 500 at 25.00
     worth = 0.282 / 5 * 20 + 2.7 / 250 * 9 + 0.6 + 264 / 500 * 25

@@ -16,7 +16,7 @@ from baitwright.uncertainty.bands import band_of
 from baitwright.workshop.batch_needs import Wish, baits_of, wanted_from_shelf, wishes
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import fair_name
-from baitwright.workshop.nearest import plain_name
+from baitwright.workshop.nearest import alike
 from baitwright.workshop.plan_json import request_as_json
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
@@ -70,8 +70,8 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
         page.write(BATCH, name, body, seen=0, time=now)
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))
-    there = {plain_name(one.item) for one in needs}
-    missing = tuple(one.name for one in wanted if plain_name(one.name) not in there)
+    there = {alike(one.item) for one in needs}
+    missing = tuple(one.name for one in wanted if alike(one.name) not in there)
     return Planned(name, reserved, short, missing)
 
 

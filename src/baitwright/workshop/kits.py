@@ -16,6 +16,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import ASSEMBLY
 from baitwright.workshop.draft import Draft, Part
 from baitwright.workshop.item_units import refuse_unit
+from baitwright.workshop.names import fair_name
 from baitwright.workshop.newest import body_of, write_again
 from baitwright.workshop.packing import Made, bring_together, refuse_count
 from baitwright.workshop.stock import counted_as
@@ -46,7 +47,8 @@ def keep_kit(book: Notebook, kit: Kit, *, now: datetime) -> None:
         for item, amount in kit.parts:
             refuse_unit(item, counted_as(page, item), amount)
         parts = [[item, one.units, one.counted.value] for item, one in kit.parts]
-        write_again(page, KIT, kit.item, body={"item": kit.item, "parts": parts}, now=now)
+        name = fair_name(page, KIT, kit.item)
+        write_again(page, KIT, name, body={"item": name, "parts": parts}, now=now)
 
 
 def kits(book: Notebook) -> tuple[Kit, ...]:

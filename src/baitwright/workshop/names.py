@@ -6,7 +6,7 @@ from unicodedata import normalize
 
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
-from baitwright.workshop.nearest import plain_name
+from baitwright.workshop.nearest import alike as reads_as
 
 LONGEST_NAME = 80
 
@@ -31,12 +31,8 @@ def fair_name(page: Page, kind: str, name: str) -> str:
         raise InputError(f"{kind}'s name", name, accepted)
     if page.latest(kind, told) is not None:
         return told
-    alike = [one for one in page.names(kind) if _alike(one) == _alike(told)]
+    alike = [one for one in page.names(kind) if reads_as(one) == reads_as(told)]
     if alike:
         accepted = f"{alike[0]!r}, which stands there, or a name that does not read like it"
         raise InputError(f"{kind}'s name", name, accepted)
     return told
-
-
-def _alike(name: str) -> str:
-    return plain_name(normalize("NFKC", name))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import SequenceMatcher
+from unicodedata import normalize
 
 _ALIKE = 0.7
 """Words less alike than this are different words (judgement)."""
@@ -16,6 +17,11 @@ _SLIPPED, _LONG = 0.8, 5
 def plain_name(name: str) -> str:
     """A name as it is compared: small letters, words parted by single spaces."""
     return " ".join(name.casefold().replace("_", " ").replace("-", " ").replace(",", " ").split())
+
+
+def alike(name: str) -> str:
+    """What two names share that a maker reads as one: capitals, hyphens and spaces aside."""
+    return plain_name(normalize("NFKC", name)).replace(" ", "")
 
 
 def nearest(name: str, known: Iterable[str], *, most: int = 6) -> list[str]:

@@ -12,7 +12,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.quantities import show
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import Lot, lots_named
-from baitwright.workshop.nearest import plain_name
+from baitwright.workshop.nearest import alike
 
 ITEM = "item"
 
@@ -77,8 +77,8 @@ def item_named(page: Page, name: str) -> str | None:
     record = page.latest(ITEM, name)
     if record is not None and record.body is not None:
         return name
-    plain = plain_name(name)
-    return next((one.name for one in page.all(ITEM) if plain_name(one.name) == plain), None)
+    wanted = alike(name)
+    return next((one.name for one in page.all(ITEM) if alike(one.name) == wanted), None)
 
 
 def refuse_kept(page: Page, item: str, lot: str) -> None:
