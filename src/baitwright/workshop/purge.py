@@ -133,10 +133,14 @@ def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
     words = f"{written.get('name', '')} {written.get('address', '')}".split()
     words = [*(word.strip(",.;:()") for word in words), written.get("phone"), written.get("mail")]
     telling = sorted({word for word in words if word and len(word) >= _TELLING})
-    return list(dict.fromkeys(one for word in telling for one in _holding(page, word)))
-
-
-def _holding(page: Page, word: str) -> Iterator[tuple[str, str]]:
-    yield from page.holding(word)
-    yield from (("the shelf's book, entry", str(entry)) for entry in page.overrides_with(word))
-    yield from (("the trace of", name) for name in page.supplies_with(word))
+    book = {
+        entry: " ".join(one.override for one in lines).casefold()
+        for entry, lines in page.entries().items()
+    }
+    found: list[tuple[str, str]] = []
+    for word in telling:
+        found += page.holding(word)
+        told = (entry for entry, words in book.items() if word.casefold() in words)
+        found += (("the shelf's book, entry", str(entry)) for entry in told)
+        found += (("the trace of", supply) for supply in page.supplies_with(word))
+    return list(dict.fromkeys(found))
