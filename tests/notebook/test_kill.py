@@ -100,7 +100,7 @@ def test_a_killed_import_brought_all_of_its_file_or_nothing(
         assert keeper_of(place).problem() == ""
         book = open_notebook(place, now=NOW)
         with book.writing() as page:  # when the killed one has let go of the pen
-            batches, lines, links = page.all("batch"), page.book_lines(), page.links()
+            batches, lines, links = page.all("tub"), page.book_lines(), page.links()
             levels = page.lots("eggs")
         book.close()
         there, rest = divmod(len(batches), IN_A_FILE)
@@ -127,7 +127,7 @@ def checked(place: Where, run: Run) -> int:
     assert keeper_of(place).problem() == ""
     book = open_notebook(place, now=NOW)
     with book.writing() as page:  # when the killed one has let go of the pen
-        batches, lines = page.all("batch"), page.book_lines()
+        batches, lines = page.all("tub"), page.book_lines()
         standing = book_of(lines)
         links = page.links()
     book.close()
@@ -180,7 +180,7 @@ def test_a_notebook_half_made_is_made_whole_by_the_next(
             made = room_in(place, at)
             book = open_notebook(made, now=NOW)
             with book.reading() as page:
-                assert page.all("batch") == ()
+                assert page.all("tub") == ()
             book.close()
             assert keeper_of(made).problem() == ""
         first = run.begun

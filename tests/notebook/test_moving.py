@@ -45,12 +45,12 @@ def far(place: Where, request: pytest.FixtureRequest, tmp_path: Path) -> Iterato
 def written(book: Notebook) -> Notebook:
     with book.writing() as page:
         for at in range(3):
-            page.write("batch", f"Kürbis {at}", {"day": "2026-11-27"}, seen=0, time=NOW)
+            page.write("tub", f"Kürbis {at}", {"day": "2026-11-27"}, seen=0, time=NOW)
             page.post([Movement("eggs", f"lot {at}", NOW, at + 1, Decimal(at), Reason.BOUGHT)])
             page.link(Link(Place(Stop.MIX, "tub"), Place(Stop.BATCH, f"Kürbis {at}")))
             page.add_person({"name": "Ash"}, time=NOW)
         page.reserve("batch 1", "eggs", {"lot 1": 1}, time=NOW)
-        page.purge("batch", "Kürbis 1", time=NOW)
+        page.purge("tub", "Kürbis 1", time=NOW)
         page.unlink(Place(Stop.BATCH, "Kürbis 0"))
     return book
 
@@ -59,7 +59,7 @@ def write_on(book: Notebook) -> None:
     """What comes next gets the next number, wherever the rows before came from."""
     with book.writing() as page:
         assert page.add_person({"name": "Birch"}, time=NOW + DAY) == "person 4"
-        page.write("batch", "Kürbis 0", {"day": "2026-11-28"}, seen=1, time=NOW + DAY)
+        page.write("tub", "Kürbis 0", {"day": "2026-11-28"}, seen=1, time=NOW + DAY)
         page.post([Movement("eggs", "lot 0", NOW + DAY, 7, Decimal(7), Reason.BOUGHT)])
         page.link(Link(Place(Stop.MIX, "tub"), Place(Stop.BATCH, "Kürbis 3")))
 

@@ -34,7 +34,7 @@ def write_batches(place: Where, first: int) -> None:
     for at in count(first):
         name = f"{at:06d}"
         with book.writing() as page:
-            page.write("batch", name, {"eggs": 3, "notes": "x" * 2000}, seen=0, time=NOW)
+            page.write("tub", name, {"eggs": 3, "notes": "x" * 2000}, seen=0, time=NOW)
             say("begun")
             page.post(
                 [
@@ -87,7 +87,7 @@ def bring_in(place: Where, first: int) -> None:
         with other.writing() as page:
             for one in range(IN_A_FILE):
                 name = f"{at:06d}-{one}"
-                page.write("batch", name, {"notes": "x" * 2000}, seen=0, time=NOW)
+                page.write("tub", name, {"notes": "x" * 2000}, seen=0, time=NOW)
                 page.post([Movement("eggs", "eggs", NOW, 3 + at, Decimal(0), Reason.BOUGHT, name)])
                 page.link(Link(Place(Stop.MIX, "tub"), Place(Stop.BATCH, name)))
         zipped = folder_of(place) / f"source-{at}.zip"

@@ -6,6 +6,7 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -20,6 +21,7 @@ from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 from baitwright.workshop.exports_noted import export_noted, exports, note_export
 from baitwright.workshop.forms import FORMS
@@ -198,6 +200,18 @@ def test_a_file_that_was_exported_into_twice_is_one(book: Notebook, tmp_path: Pa
     assert loss_of(book, "person", code).exports == ()
 
 
+@pytest.mark.parametrize("kind", ["person", "question"])
+def test_others_of_the_shop_purge_their_own_copies(
+    book: Notebook, tmp_path: Path, kind: str
+) -> None:
+    names = {"person": person(book, f"name=Ada {SURNAME}"), "question": "Malt"}
+    write(book, "question", "question=how much malt?", name="Malt")
+    shared = replace(book, place=Server("postgresql://shop.example/bait", tmp_path))
+    others = "copies, pages and exports with others of the shop"
+    assert others in loss_text(loss_of(shared, kind, names[kind]))
+    assert others not in loss_text(loss_of(book, kind, names[kind]))
+
+
 def test_an_export_on_a_stick_that_is_elsewhere_is_named(book: Notebook, tmp_path: Path) -> None:
     code = person(book, f"name=Ada {SURNAME}")
     stick = tmp_path / "stick"
@@ -217,11 +231,11 @@ def test_an_export_that_was_killed_is_found(
 ) -> None:
     """After the file is in its place, and before."""
     code = person(book, f"name=Ada {SURNAME}")
-    replace = Path.replace
+    put = Path.replace
 
     def killed(part: Path, into: Path) -> None:
         shutil.copy(part, part.with_name(".all.zip.1.part"))
-        replace(part, into)
+        put(part, into)
         raise KeyboardInterrupt
 
     with monkeypatch.context() as once, pytest.raises(KeyboardInterrupt):

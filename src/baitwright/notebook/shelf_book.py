@@ -72,12 +72,6 @@ class ShelfBook(Leaf):
             wanted = wanted.where(movements.c.item == item)
         return tuple(_movement(row) for row in self._connection.execute(wanted))
 
-    def overrides_with(self, words: str) -> tuple[int, ...]:
-        """Entries with a line whose reason for going below nothing has these words."""
-        told = movements.c.override.icontains(words, autoescape=True)
-        found = select(movements.c.entry).distinct().where(told).order_by(movements.c.entry)
-        return tuple(self._connection.scalars(found))
-
     def lots(self, item: str) -> Mapping[str, int]:
         """What each lot of an item holds that is not empty."""
         return {lot: held for _, lot, held in self.stock(item)}

@@ -15,6 +15,7 @@ from baitwright.notebook.people import PERSON
 from baitwright.notebook.plain_pages import every_page_folder, forget, pages_beside
 from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
+from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import PATH
 from baitwright.workshop.batches import BATCH, PLAN
@@ -35,9 +36,9 @@ class Loss:
     """What a purge would destroy, and what it would not reach.
 
     ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
-    recipe. ``copies`` and ``exports`` are files, ``pages`` folders.
-    ``named_in`` are records in whose own words a person stands, and ``files`` photos and papers
-    that a record mentions: both stay.
+    recipe. ``copies`` and ``exports`` are files, ``pages`` folders. ``named_in`` is in whose own
+    words a person stands, and ``files`` are photos and papers that a record mentions: both stay.
+    Others share the notebook if it ``is_shared``.
     """
 
     kind: str
@@ -49,6 +50,7 @@ class Loss:
     plans: tuple[str, ...] = ()
     named_in: tuple[tuple[str, str], ...] = ()
     files: tuple[str, ...] = ()
+    is_shared: bool = False
 
 
 def loss_of(book: Notebook, kind: str, name: str) -> Loss:
@@ -60,16 +62,15 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
     """
     with book.reading() as page:
         name = _known(page, kind, name)
-        reached = every_copy(book.place), tuple(exports(page))
-        pages = every_page_folder(book.place)
+        reached = every_copy(book.place), tuple(exports(page)), every_page_folder(book.place)
+        shared = isinstance(book.place, Server)
         if kind == PERSON:
-            body = page.persons()[name]
-            found = tuple(_named_in(page, name))
-            return Loss(kind, name, int(body is not None), *reached, pages, named_in=found)
+            is_told, found = page.persons()[name] is not None, tuple(_named_in(page, name))
+            return Loss(kind, name, int(is_told), *reached, named_in=found, is_shared=shared)
         told = [one.body for one in page.history(kind, name) if one.body is not None]
-        files = dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, []))
+        files = tuple(dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, [])))
         plans = tuple(_plans(page, name)) if kind == RECIPE else ()
-    return Loss(kind, name, len(told), *reached, pages, plans, files=tuple(files))
+    return Loss(kind, name, len(told), *reached, plans, files=files, is_shared=shared)
 
 
 def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
@@ -132,10 +133,14 @@ def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
     words = f"{written.get('name', '')} {written.get('address', '')}".split()
     words = [*(word.strip(",.;:()") for word in words), written.get("phone"), written.get("mail")]
     telling = sorted({word for word in words if word and len(word) >= _TELLING})
-    return list(dict.fromkeys(one for word in telling for one in _holding(page, word)))
-
-
-def _holding(page: Page, word: str) -> Iterator[tuple[str, str]]:
-    yield from page.holding(word)
-    yield from (("the shelf's book, entry", str(entry)) for entry in page.overrides_with(word))
-    yield from (("the trace of", name) for name in page.supplies_with(word))
+    book = {
+        entry: " ".join(one.override for one in lines).casefold()
+        for entry, lines in page.entries().items()
+    }
+    found: list[tuple[str, str]] = []
+    for word in telling:
+        found += page.holding(word)
+        told = (entry for entry, words in book.items() if word.casefold() in words)
+        found += (("the shelf's book, entry", str(entry)) for entry in told)
+        found += (("the trace of", supply) for supply in page.supplies_with(word))
+    return list(dict.fromkeys(found))

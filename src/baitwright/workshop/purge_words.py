@@ -45,6 +45,8 @@ def _stays(loss: Loss) -> Iterator[str]:
     if loss.plans:
         yield "  stays: what its batches take and took, in their records and the shelf's book"
     yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
+    if loss.is_shared:
+        yield "  ! stays: copies, pages and exports with others of the shop; each purges theirs"
     yield "  stays: whatever you copied, printed or sent elsewhere"
 
 
