@@ -21,8 +21,8 @@ from baitwright.workshop.stock_moves import Taking, take_out
 from baitwright.workshop.traces import trace
 from tests.notebook.kitchen import DAY, NOW
 from tests.notebook.random_book import everything
-from tests.workshop.shelf import path, planned
 from tests.workshop.batching import DELIVERIES, PLAN, held
+from tests.workshop.shelf import path, planned
 from tests.workshop.test_exchange import exported, hindered, imported, notebook, parted
 
 BATCH = "2026-11-27/B1"
