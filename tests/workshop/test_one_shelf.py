@@ -273,6 +273,13 @@ def test_what_was_used_beyond_the_book_is_not_drawn_from_quarantine(
         draw(page, needs, time=NOW, why_short="a heavy hand")
 
 
+def test_what_is_short_for_quarantine_is_told(book: Notebook, grits: tuple[str, str]) -> None:
+    quarantine(book, grits[0], "musty", now=NOW)
+    told = rf"got '120 g', but it takes 100 g at most\. In quarantine: {grits[0]}\. Count"
+    with pytest.raises(InputError, match=told), book.writing() as page:
+        draw(page, [Need("grits", of_weight(120))], time=NOW)
+
+
 def test_a_second_look_at_a_lot_does_not_make_it_the_newest(
     book: Notebook, grits: tuple[str, str]
 ) -> None:

@@ -60,6 +60,8 @@ class Shop(RuleBasedStateMachine):
         self.book = open_notebook(self.folder / "notebook.sqlite", now=NOW)
         for one in STOCK:
             bring_in(self.book, one, now=NOW)
+        told = BatchTable.model_construct(baits_made=60, tub_used=0.3)
+        made(self.book, plan_one(self.book).name, Making(told), now=NOW)
         self.seen = 0
 
     def teardown(self) -> None:

@@ -119,5 +119,7 @@ def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
 def _too_little(shelf: Shelf, need: Need, found: Picked) -> InputError:
     wanted, there = need.amount.units, need.amount.units - found.short
     past = f"Past their day: {', '.join(found.past)}. " if found.past else ""
+    aside = [one.lot for one in shelf.lots if one.quarantined and one.held > 0]
+    past += f"In quarantine: {', '.join(aside)}. " if aside else ""
     hint = f"{past}Count the shelf, or say --why more was used than the book holds."
     return too_little(shelf, wanted, there, hint=hint)
