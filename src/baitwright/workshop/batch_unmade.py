@@ -20,7 +20,7 @@ from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_aga
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
-from baitwright.workshop.stock import refuse_kept
+from baitwright.workshop.undone import refuse_kept
 
 
 def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:

@@ -81,26 +81,6 @@ def item_named(page: Page, name: str) -> str | None:
     return next((one.name for one in page.all(ITEM) if alike(one.name) == wanted), None)
 
 
-def refuse_kept(page: Page, item: str, lot: str) -> None:
-    """Refuse to undo what leaves less in a lot than is spoken for of it.
-
-    Parameters
-    ----------
-    page: with the undoing on it.
-    item, lot: of what, and which.
-
-    Raises
-    ------
-    InputError: it does.
-    """
-    kept = page.holders(lot)
-    if sum(kept.values()) > page.lots(item).get(lot, 0):
-        counted = counted_as(page, item)
-        told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
-        hint = f"Spoken for: {told}. Cancel the order or call the batch off first."
-        raise InputError("undo", f"lot {lot}", "what nobody has spoken for", hint=hint)
-
-
 def counted_as(page: Page, item: str) -> Counted:
     """What amounts of an item are whole numbers of.
 

@@ -22,7 +22,7 @@ from baitwright.workshop.lots import (
 )
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
-from baitwright.workshop.stock import refuse_kept
+from baitwright.workshop.stock import counted_as, in_words
 
 
 def follow(page: Page, undoing: int, *, now: datetime) -> None:
@@ -66,6 +66,26 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
     for one in page.entry_lines(undoing):
         if one.amount < 0:
             refuse_kept(page, one.item, one.lot)
+
+
+def refuse_kept(page: Page, item: str, lot: str) -> None:
+    """Refuse to undo what leaves less in a lot than is spoken for of it.
+
+    Parameters
+    ----------
+    page: with the undoing on it.
+    item, lot: of what, and which.
+
+    Raises
+    ------
+    InputError: it does.
+    """
+    kept = page.holders(lot)
+    if sum(kept.values()) > page.lots(item).get(lot, 0):
+        counted = counted_as(page, item)
+        told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
+        hint = f"Spoken for: {told}. Cancel the order or call the batch off first."
+        raise InputError("undo", f"lot {lot}", "what nobody has spoken for", hint=hint)
 
 
 def _refuse_quarantined(page: Page, lines: Lines) -> None:
