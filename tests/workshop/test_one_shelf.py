@@ -41,7 +41,7 @@ TODAY = NOW.date()
 @pytest.fixture
 def book(tmp_path: Path) -> Iterator[Notebook]:
     opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    corks = Delivery("cork ball 9 mm", pieces(500), Decimal("25.00"))
+    corks = Delivery("cork ball 9mm", pieces(500), Decimal("25.00"))
     for one in (*DELIVERIES, corks):
         bring_in(opened, one, now=NOW)
     yield opened
@@ -89,7 +89,7 @@ def test_baits_made_of_nothing_on_the_shelf_cannot_bear_the_value_of_others(
     book: Notebook,
 ) -> None:
     name = plan_one(book).name
-    for item in ("Copper", "Eggs", "Malt", "cork ball 9 mm"):
+    for item in ("Copper", "Eggs", "Malt", "cork ball 9mm"):
         for lot, units in lots_of(book, item).items():
             counted = next(one.counted for one in shelves(book) if one.item == item)
             told = Taking(item, Amount(units, counted), lot=lot, override="moved out")
