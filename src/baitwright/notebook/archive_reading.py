@@ -37,9 +37,9 @@ _NAMES = re.compile(
 )
 _BROKEN = (
     *(BadZipFile, zlib.error, EOFError, OSError, struct.error),
-    *(ValueError, RuntimeError, NotImplementedError, LookupError, OverflowError, RecursionError),
+    *(ValueError, RuntimeError, LookupError, OverflowError),
 )
-"""All that the standard library says of a file that is no whole zip."""
+"""All that the standard library says of a file that is no whole zip, or is packed as it cannot."""
 
 
 @dataclass(frozen=True, slots=True)
