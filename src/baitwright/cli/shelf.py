@@ -101,16 +101,13 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
 def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import in_words
     from baitwright.workshop.stock_moves import count_lot
-    from baitwright.workshop.stock_words import read_amount
+    from baitwright.workshop.stock_words import counted_text, read_amount
 
     found = read_amount(amount, least=0)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         wrong = count_lot(book, lot, found, now=clock_with_zone())
-    way = "more" if wrong > 0 else "less"
-    missed = f"{in_words(abs(wrong), found.counted)} {way} than in the book"
-    click.echo(f"{lot}: {missed if wrong else 'as in the book'}")
+    click.echo(counted_text(lot, wrong, found.counted))
 
 
 @shelf.command("quarantine")

@@ -15,12 +15,12 @@ from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.guard import Guard
-from baitwright.web.house import House
-from baitwright.web.pages import trays
+from baitwright.web.house import House, house_of
+from baitwright.web.pages import shelf, trays
 
 _HERE = Path(__file__).parent
 API = "/api/"
-PAGES = (trays.pages,)
+PAGES = (trays.pages, shelf.pages)
 
 
 def make_app(house: House) -> FastAPI:
@@ -34,7 +34,9 @@ def make_app(house: House) -> FastAPI:
     @asynccontextmanager
     async def open_house(app: FastAPI) -> AsyncIterator[None]:
         yield
-        house.notebook.close()
+        house.close()
+        if getattr(app.state, "beside", None) is not None:
+            app.state.beside.close()
 
     app = FastAPI(
         title="Baitwright",
@@ -63,6 +65,8 @@ def _tell_input(request: Request, error: Exception) -> Response:
     if _is_program(request):
         told = {"field": error.field, "accepted": error.accepted, "message": str(error)}
         return JSONResponse({"detail": told}, 422)
+    if error.field == "notebook" and not house_of(request).notebook.is_there:
+        return render.page(request, "begin.html")
     return render.refused(request, error)
 
 

@@ -111,6 +111,14 @@ def moved_of(lines: Iterable[Movement], counted: Mapping[str, Counted]) -> str:
     )
 
 
+def counted_text(lot: str, wrong: int, counted: Counted) -> str:
+    """By how much the book was wrong of a lot that was counted."""
+    if not wrong:
+        return f"{lot}: as in the book"
+    way = "more" if wrong > 0 else "less"
+    return f"{lot}: {in_words(abs(wrong), counted)} {way} than in the book"
+
+
 def _lot(lot: LotOnShelf, counted: Counted) -> str:
     best = "" if lot.best_before is None else f", best before {lot.best_before}"
     spoken = f", {in_words(lot.reserved, counted)} of it spoken for" if lot.reserved else ""

@@ -1,0 +1,180 @@
+"""The shelf: what stands there, what comes and goes, what a count found, and quarantine."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse, Response
+
+from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add, here
+from baitwright.web.files import table_download
+from baitwright.web.house import House, InHouse
+from baitwright.web.once import Done
+from baitwright.web.render import page
+from baitwright.workshop import deed_tables as tables
+
+pages = APIRouter(include_in_schema=False)
+
+
+@pages.get("/shelf")
+def shelf(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
+    """Every item with what it holds and is worth, and what to use first."""
+    from baitwright.workshop.shelf_view import whole_shelf
+
+    today = house.now.date()
+    with house.notebook.looking() as book:
+        found = whole_shelf(book, today=today, words=words)
+    return page(request, "shelf.html", found=found, words=words)
+
+
+@pages.get("/shelf/item")
+def item(request: Request, house: InHouse, name: str) -> HTMLResponse:
+    """One item with its lots and what moved it."""
+    from baitwright.workshop.shelf_view import item_view
+
+    with house.notebook.looking() as book:
+        found = item_view(book, name, today=house.now.date())
+    return page(request, "item.html", found=found)
+
+
+@pages.get("/shelf/shelf.csv")
+def as_table(house: InHouse) -> Response:
+    """Every lot with its value as a table."""
+    from baitwright.workshop.shelf_table import shelf_table
+    from baitwright.workshop.stock import shelves
+
+    with house.notebook.looking() as book:
+        found = shelves(book)
+    return table_download("shelf.csv", lambda path: shelf_table(path, found))
+
+
+def _come(doing: Doing) -> Done:
+    from baitwright.workshop.deliveries import Delivery, bring_in
+    from baitwright.workshop.stock_words import read_day
+
+    told, now = doing.told, doing.house.now
+    best = told.best_before and read_day(told.best_before.isoformat(), now.date())
+    came = Delivery(
+        told.item, told.amount, told.price, best, told.supplier, told.supplier_lot
+    )
+    with doing.house.notebook.writing() as book:
+        lot = bring_in(book, came, now=now, again=told.again)
+    return Done(here("/shelf/item", name=told.item), f"Lot {lot}: write it on the bag.")
+
+
+def _go(doing: Doing) -> Done:
+    from baitwright.ledger.movements import Reason
+    from baitwright.workshop.stock_moves import Taking, take_out
+    from baitwright.workshop.stock_words import moved
+
+    told = doing.told
+    wanted = Taking(told.item, told.amount, Reason(told.reason), told.lot, told.why)
+    with doing.house.notebook.writing() as book:
+        lines = take_out(book, wanted, now=doing.house.now)
+    return Done(here("/shelf/item", name=told.item), moved(lines, told.amount.counted))
+
+
+def _count(doing: Doing) -> Done:
+    from baitwright.workshop.stock_moves import count_lot
+    from baitwright.workshop.stock_words import counted_text
+
+    lot, found = doing.told.lot, doing.told.amount
+    with doing.house.notebook.writing() as book:
+        wrong = count_lot(book, lot, found, now=doing.house.now)
+    return Done("/shelf", counted_text(lot, wrong, found.counted))
+
+
+def _aside(doing: Doing) -> Done:
+    from baitwright.workshop.trace_words import recall_text
+    from baitwright.workshop.traces import quarantine
+
+    with doing.house.notebook.writing() as book:
+        found = quarantine(book, doing.told.lot, doing.told.why, now=doing.house.now)
+    said = f"In quarantine: {', '.join(found.lots)}\n{recall_text(found)}"
+    return Done(here("/trace", name=doing.told.lot), said)
+
+
+def _release(doing: Doing) -> Done:
+    from baitwright.workshop.traces import release
+
+    with doing.house.notebook.writing() as book:
+        release(book, doing.told.lot, doing.told.why, now=doing.house.now)
+    return Done("/shelf", f"{doing.told.lot}: out of quarantine")
+
+
+def _last(house: House, of: Mapping[str, str]) -> Stands:
+    from baitwright.workshop.shelf_view import last_entry
+    from baitwright.workshop.stock_moves import mark_of
+    from baitwright.workshop.stock_words import moved_of
+
+    with house.notebook.looking() as book:
+        lines, counted = last_entry(book)
+    told = moved_of(lines, counted) or "Nothing was written yet."
+    return Stands({}, mark_of(lines), {"last": told})
+
+
+def _undo(doing: Doing) -> Done:
+    from baitwright.workshop.stock import units_of
+    from baitwright.workshop.stock_moves import undo_last
+    from baitwright.workshop.stock_words import moved_of
+
+    with doing.house.notebook.writing() as book:
+        back = undo_last(book, now=doing.house.now, seen=doing.seen)
+        return Done("/shelf", moved_of(back, units_of(book)))
+
+
+DEEDS = {
+    "/shelf/in": Deed(
+        "Put on the shelf",
+        "Put it there",
+        tables.DeliveryTable,
+        _come,
+        about="Each delivery is a lot of its own. Its name goes on the bag.",
+        back="/shelf",
+    ),
+    "/shelf/out": Deed(
+        "Take off the shelf",
+        "Take it",
+        tables.TakingTable,
+        _go,
+        about="The first to expire goes first, unless a lot is named.",
+        back="/shelf",
+    ),
+    "/shelf/count": Deed(
+        "A count",
+        "Set it to that",
+        tables.CountTable,
+        _count,
+        about="The book is set to what you found.",
+        back="/shelf",
+    ),
+    "/shelf/quarantine": Deed(
+        "Into quarantine",
+        "Set it aside",
+        tables.AsideTable,
+        _aside,
+        about="The lot and all that was made of it is set aside; nothing picks it.",
+        back="/shelf",
+    ),
+    "/shelf/release": Deed(
+        "Out of quarantine",
+        "Let it out",
+        tables.ReleaseTable,
+        _release,
+        about="Only this lot: what was made of it stays aside until it is let out too.",
+        back="/shelf",
+    ),
+    "/shelf/undo": Deed(
+        "Take the last entry back",
+        "Take it back",
+        Nothing,
+        _undo,
+        stands=_last,
+        about="The book keeps both: the entry, and that it was taken back.",
+        back="/shelf",
+        template="undo.html",
+    ),
+}
+for _path, _deed in DEEDS.items():
+    add(pages, _path, _deed)

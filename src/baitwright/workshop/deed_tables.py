@@ -1,0 +1,117 @@
+"""What deeds of the shelf and of batches ask: amounts, money, days and reasons, as tables."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Annotated
+
+from baitwright.ledger.movements import Amount
+from baitwright.workshop.bags import Kept
+from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.fields import Reads, number
+from baitwright.workshop.form_fields import money, on_day
+from baitwright.workshop.reading import Table
+from baitwright.workshop.stock_words import AMOUNTS, read_amount
+from baitwright.workshop.words import one_of, text, yes_or_no
+
+_ITEM = text(about="As it is called on the shelf.", example="semolina")
+_LOT = text(about="The lot, as it is written on the bag.", example="2026-11-27/1")
+_WHY_SHORT = text(about="Only where more goes than the book holds.", example="a bag was not booked")
+
+
+def amount(about: str, *, example: str = "25 kg", least: int = 1) -> Reads:
+    """An amount of stock: a weight, a volume, or a whole number of pieces."""
+    schema = {"type": "string", "examples": [example]}
+    return Reads(lambda told: read_amount(str(told), least=least), AMOUNTS, about, schema)
+
+
+def count(about: str, *, example: int = 10, least: int = 1) -> Reads:
+    """A whole number of things."""
+    return number(least, 1_000_000, example=example, about=about)
+
+
+class DeliveryTable(Table):
+    """Something that came."""
+
+    item: Annotated[str, _ITEM]
+    amount: Annotated[Amount, amount("How much came.")]
+    price: Annotated[Decimal, money(about="Paid for all of it.")] = Decimal(0)
+    best_before: Annotated[date | None, on_day(about="As its label has it.")] = None
+    supplier: Annotated[str, text(about="Who it came from.", example="Reedmill")] = ""
+    supplier_lot: Annotated[str, text(about="The lot on their label.", example="S-881")] = ""
+    again: Annotated[
+        bool, yes_or_no(about="Whether this supplier's lot came before and comes again.")
+    ] = False
+
+
+class TakingTable(Table):
+    """Something that goes off the shelf."""
+
+    item: Annotated[str, _ITEM]
+    amount: Annotated[Amount, amount("How much goes.", example="500 g")]
+    reason: Annotated[str, one_of(("used", "sold", "lost"), about="Why it goes.")] = "used"
+    lot: Annotated[str, text(about="The first to expire unless told.", example="2026-11-27/1")] = ""
+    why: Annotated[str, _WHY_SHORT] = ""
+
+
+class CountTable(Table):
+    """What a count found."""
+
+    lot: Annotated[str, _LOT]
+    amount: Annotated[Amount, amount("What there is of it.", example="24.6 kg", least=0)]
+
+
+class AsideTable(Table):
+    """A lot that is put into quarantine."""
+
+    lot: Annotated[str, text(about="A lot, or a supplier's lot.", example="2026-11-27/1")]
+    why: Annotated[str, text(about="What is wrong with it.", example="smells musty")]
+
+
+class ReleaseTable(Table):
+    """A lot that is let out of quarantine."""
+
+    lot: Annotated[str, _LOT]
+    why: Annotated[str, text(about="What makes it good again.", example="dry and sweet inside")]
+
+
+class MadeTable(BatchTable):
+    """What was used and counted of a batch."""
+
+    best_before: Annotated[date | None, on_day(about="Of its baits.")] = None
+    why: Annotated[str, _WHY_SHORT] = ""
+
+
+class OffTable(Table):
+    """Why a batch is called off."""
+
+    reason: Annotated[str, text(about="For later.", example="no eggs in the house")] = ""
+
+
+class BagTable(Table):
+    """Bags of a batch."""
+
+    baits: Annotated[int, count("Baits in each bag.", example=30)]
+    bags: Annotated[int, number(1, 100, example=4, about="How many such bags.")] = 1
+    kept: Annotated[str, one_of(tuple(Kept), about="Where they are kept.")] = Kept.FRIDGE.value
+    best_before: Annotated[date | None, on_day(about="Of the batch unless told.")] = None
+
+
+class MixTable(Table):
+    """A tub of prepared mix."""
+
+    finished: Annotated[
+        Amount, amount("The finished mix on the scale, without the tub.", example="2.4 kg")
+    ]
+    raw: Annotated[
+        Amount | None, amount("The base before the sieve, if weighed.", example="2.6 kg")
+    ] = None
+    best_before: Annotated[date | None, on_day(about="Of the tub.")] = None
+    why: Annotated[str, _WHY_SHORT] = ""
+
+
+class ReasonTable(Table):
+    """Why something is taken away."""
+
+    reason: Annotated[str, text(about="For later.", example="written down twice")]
