@@ -22,9 +22,10 @@ from baitwright.notebook.store import open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import BATCH, call_off
+from baitwright.workshop.batches import call_off
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.lots import LOT
 from baitwright.workshop.order_records import orders

@@ -16,11 +16,11 @@ from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.guard import Guard
 from baitwright.web.house import House, house_of
-from baitwright.web.pages import shelf, trays
+from baitwright.web.pages import batches, shelf, trays
 
 _HERE = Path(__file__).parent
 API = "/api/"
-PAGES = (trays.pages, shelf.pages)
+PAGES = (trays.pages, batches.pages, shelf.pages)
 
 
 def make_app(house: House) -> FastAPI:

@@ -15,6 +15,7 @@ from fastapi import APIRouter, Depends, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData, UploadFile
 
+from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN, holds_token
 from baitwright.web.house import House, house_of
@@ -22,6 +23,7 @@ from baitwright.web.once import FIELD, Done
 from baitwright.web.render import DONE, page
 from baitwright.workshop.asked_fields import Group, asked
 from baitwright.workshop.asked_places import Wrong
+from baitwright.workshop.both_told import merged
 from baitwright.workshop.reading import Table, parse
 from baitwright.workshop.told_fields import told_by
 from baitwright.workshop.web_words import place_in, said_here
@@ -64,6 +66,7 @@ class Stands:
     shown: Mapping[str, Any] = field(default_factory=dict)
 
 
+Before = Callable[[House, Mapping[str, str], int], Mapping[str, Any]]
 Stood = Callable[[House, Mapping[str, str]], Stands]
 
 
@@ -80,6 +83,7 @@ class Deed:
     stands: fills the form; what the link says, unless told.
     about, caution: told above the form.
     back: where to turn round.
+    before: what stood in a version, for putting together what two wrote.
     file: asks for a file of such content types, too.
     template: another than the usual page.
     """
@@ -92,6 +96,7 @@ class Deed:
     about: str = ""
     caution: str = ""
     back: str = "/"
+    before: Before | None = None
     file: str = ""
     template: str = "deed.html"
 
@@ -107,7 +112,7 @@ def add(pages: APIRouter, path: str, deed: Deed) -> None:
     """Open a deed's door under a path."""
 
     def look(request: Request) -> HTMLResponse:
-        house, of = house_of(request), dict(request.query_params)
+        house, of = house_of(request), of_request(request)
         stands = _stands(deed, house, of)
         group = asked(deed.table, stands.told)
         return _shown(request, deed, group=group, stands=stands, mark=house.once.mark())
@@ -122,7 +127,7 @@ def add(pages: APIRouter, path: str, deed: Deed) -> None:
 
 def done(request: Request, form: FormData, deed: Deed) -> Response:
     """Do what a form says, once; or tell what is wrong with it and keep what was typed."""
-    house, of = house_of(request), dict(request.query_params)
+    house, of = house_of(request), of_request(request)
     pairs = typed(form)
     files = {name: one for name, one in form.multi_items() if isinstance(one, UploadFile)}
     raw: dict[str, Any] = {}
@@ -131,6 +136,8 @@ def done(request: Request, form: FormData, deed: Deed) -> Response:
         told = parse(raw, deed.table, where="")
         doing = Doing(house, of, told, str(form.get(SEEN, "")), files)
         mark, led = house.once.do(str(form.get(FIELD, "")), lambda: deed.do(doing))
+    except ChangedMeanwhileError as error:
+        return _changed(request, deed, error, raw=raw)
     except InputError as error:
         stands = _stands(deed, house, of)
         group = refilled(asked(deed.table, raw or stands.told), pairs)
@@ -139,6 +146,25 @@ def done(request: Request, form: FormData, deed: Deed) -> Response:
         mark = house.once.mark()
         return _shown(request, deed, group=group, stands=stands, mark=mark, error=wrong)
     return leads_to(led.to, mark)
+
+
+def _changed(
+    request: Request, deed: Deed, error: ChangedMeanwhileError, *, raw: Mapping[str, Any]
+) -> HTMLResponse:
+    """Somebody wrote meanwhile: the form with both put together, and what differs told."""
+    house, of = house_of(request), of_request(request)
+    stands = _stands(deed, house, of)
+    base = deed.before(house, of, error.seen) if deed.before is not None else {}
+    both = merged(base, stands.told, raw)
+    stands = replace(stands, shown={**stands.shown, "meanwhile": both})
+    group = asked(deed.table, both.told)
+    mark, wrong = house.once.mark(), Wrong(said_here(error), "")
+    return _shown(request, deed, group=group, stands=stands, mark=mark, error=wrong)
+
+
+def of_request(request: Request) -> dict[str, str]:
+    """What a link says: the names in its path, and what stands behind them."""
+    return {**request.query_params, **request.path_params}
 
 
 def leads_to(path: str, mark: str = "") -> RedirectResponse:
@@ -182,5 +208,5 @@ def _shown(
 ) -> HTMLResponse:
     told: dict[str, Any] = {"deed": deed, "group": group, "error": error, "once": mark}
     status = 200 if error is None else 422
-    shown = {"seen": stands.seen, "of": dict(request.query_params), **stands.shown}
+    shown = {"seen": stands.seen, "of": of_request(request), "meanwhile": None, **stands.shown}
     return page(request, deed.template, status=status, **told, **shown)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Revision
 from baitwright.quantities import show
+from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import BatchMade
-from baitwright.workshop.batches import Planned, State
+from baitwright.workshop.batches import Planned
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.stock import in_words
@@ -41,6 +43,19 @@ def made_text(made: BatchMade, moved: str) -> str:
     each = made.value / made.baits
     worth = f"{made.baits} in lot {made.name}, {each:.4f} each"
     return "\n".join(filter(None, (moved, f"{made.item}: {worth}")))
+
+
+def measured_text(name: str, outside: Iterable[str]) -> str:
+    """What was written down later, and what of it lies outside the plan's band."""
+    return "\n".join(
+        (
+            f"batch {name}: written down",
+            *(
+                f"  ! {_label(one)} lies outside the planned band: weigh it again?"
+                for one in outside
+            ),
+        )
+    )
 
 
 def batches_text(found: Iterable[Revision]) -> str:
@@ -75,16 +90,43 @@ def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
     return "\n".join(lines)
 
 
-def _beside(body: Mapping[str, Any]) -> Iterator[str]:
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A reading as it was planned and as it was taken; nothing where it was not."""
+
+    name: str
+    label: str
+    planned: str = ""
+    band: str = ""
+    was: str = ""
+    is_outside: bool = False
+
+
+def beside(body: Mapping[str, Any]) -> Iterator[Beside]:
     """What was planned, with what was measured beside it, then what else was measured."""
     actual = dict(body.get("actual", {}))
     actual.pop("made", None)
     for name, (low, middle, high) in body["predicted"].items():
-        was = f", was {_shown(name, actual.pop(name))}" if name in actual else ""
-        band = f"{_shown(name, low)} to {_shown(name, high)}"
-        yield f"  {_label(name)}: planned {_shown(name, middle)} ({band}){was}"
+        told = actual.pop(name, None)
+        yield Beside(
+            name,
+            _label(name),
+            _shown(name, middle),
+            f"{_shown(name, low)} to {_shown(name, high)}",
+            "" if told is None else _shown(name, told),
+            told is not None and not low <= told <= high,
+        )
     for name, told in actual.items():
-        yield f"  {_label(name)}: {_shown(name, told)}"
+        yield Beside(name, _label(name), was=_shown(name, told))
+
+
+def _beside(body: Mapping[str, Any]) -> Iterator[str]:
+    for one in beside(body):
+        if one.planned:
+            was = f", was {one.was}" if one.was else ""
+            yield f"  {one.label}: planned {one.planned} ({one.band}){was}"
+        else:
+            yield f"  {one.label}: {one.was}"
 
 
 def _label(name: str) -> str:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 from datetime import datetime
-from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.notebook.page import Page, Revision
+from baitwright.batch.dry import DryStage
+from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.uncertainty.bands import band_of
+from baitwright.uncertainty.bands import band_of, median_of
+from baitwright.workshop.batch_hours import BATCH, PLAN, State
 from baitwright.workshop.batch_needs import Wish, baits_of, wanted_from_shelf, wishes
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import fair_name
@@ -20,16 +21,6 @@ from baitwright.workshop.nearest import alike
 from baitwright.workshop.plan_json import request_as_json
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
-
-BATCH, PLAN = "batch", "plan"
-
-
-class State(StrEnum):
-    """How far a batch is."""
-
-    PLANNED = "planned"
-    MADE = "made"
-    CANCELLED = "called off"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +53,7 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
             "recipe_version": version,
             "program": made.version,
             "predicted": _predicted(made),
+            "hours": hours_of(made),
             "wishes": [asdict(one) for one in wanted],
         }
         page.write(
@@ -81,7 +73,9 @@ def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[R
         return page.last(BATCH, count, words=words)
 
 
-def call_off(book: Notebook, name: str, *, now: datetime, reason: str = "") -> None:
+def call_off(
+    book: Notebook, name: str, *, now: datetime, reason: str = "", seen: int | None = None
+) -> None:
     """Call a planned batch off, and let go of what was spoken for.
 
     Raises
@@ -89,7 +83,7 @@ def call_off(book: Notebook, name: str, *, now: datetime, reason: str = "") -> N
     InputError: no such batch, or one that was made or called off.
     """
     with book.writing() as page:
-        found = batch_of(page, name, state=State.PLANNED)
+        found = batch_of(page, name, state=State.PLANNED, seen=seen)
         let_go(page, holder(name), time=now)
         write_state(page, found, {"state": State.CANCELLED}, now=now, reason=reason)
 
@@ -108,14 +102,19 @@ def plan_again(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
         return reserve(page, holder(name), needs, time=now)
 
 
-def batch_of(page: Page, name: str, *, state: State | None = None) -> Revision:
-    """A batch's newest version.
+def batch_of(
+    page: Page, name: str, *, state: State | None = None, seen: int | None = None
+) -> Revision:
+    """A batch's newest version; that which was looked at, where one is told.
 
     Raises
     ------
+    ChangedMeanwhileError: another version stands there than the one that was looked at.
     InputError: no such batch, or one in another state.
     """
     found = page.latest(BATCH, name)
+    if found is not None and seen not in (None, found.version):
+        raise ChangedMeanwhileError(BATCH, name, seen=seen or 0, there=found.version)
     if found is None or found.body is None:
         last = ", ".join(one.name for one in page.last(BATCH, 5)) or "none yet"
         raise InputError("batch", name, f"a batch of the notebook, the last are: {last}")
@@ -146,3 +145,22 @@ def _predicted(made: BatchPlan) -> dict[str, list[float]]:
     """The band of four cases in five of each reading that can be taken, in SI."""
     bands = {one.name: band_of(one.predicted) for one in made.readings}
     return {name: [band.low80, band.median, band.high80] for name, band in bands.items()}
+
+
+def hours_of(made: BatchPlan) -> dict[str, Any]:
+    """The hours of a plan as plain data, to be kept with its batch."""
+    leaving = made.request.bench.leaving
+    steps = [(one.name, one.text, one.start, one.end) for one in made.day.steps]
+    return {
+        "steps": [
+            [name, text, start.isoformat(), end.isoformat()] for name, text, start, end in steps
+        ],
+        "leaving": None if leaving is None else leaving.isoformat(),
+        "tray": _on_tray(made.dry) if made.day.dries else None,
+    }
+
+
+def _on_tray(dry: DryStage) -> list[int]:
+    """For how long they are left there, and the band of when they are ready, s."""
+    band = band_of(dry.ready)
+    return [round(one) for one in (median_of(dry.time), band.low80, band.high80)]

@@ -13,7 +13,8 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
-from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.batch_hours import State
+from baitwright.workshop.batches import batch_of
 from baitwright.workshop.stock import units_of
 
 PACKING, ASSEMBLY = "packing", "lot of kits"

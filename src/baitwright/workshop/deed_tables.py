@@ -77,10 +77,16 @@ class ReleaseTable(Table):
 
 
 class MadeTable(BatchTable):
-    """What was used and counted of a batch."""
+    """What was used and counted of a batch, and what is told of its baits besides."""
 
     best_before: Annotated[date | None, on_day(about="Of its baits.")] = None
     why: Annotated[str, _WHY_SHORT] = ""
+
+    def of_batch(self) -> BatchTable:
+        """What a batch file says of it."""
+        return BatchTable.model_construct(
+            **{name: getattr(self, name) for name in BatchTable.model_fields}
+        )
 
 
 class OffTable(Table):

@@ -18,7 +18,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import PATH
-from baitwright.workshop.batches import BATCH, PLAN
+from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.forms import FORMS

@@ -55,9 +55,7 @@ def _come(doing: Doing) -> Done:
 
     told, now = doing.told, doing.house.now
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
-    came = Delivery(
-        told.item, told.amount, told.price, best, told.supplier, told.supplier_lot
-    )
+    came = Delivery(told.item, told.amount, told.price, best, told.supplier, told.supplier_lot)
     with doing.house.notebook.writing() as book:
         lot = bring_in(book, came, now=now, again=told.again)
     return Done(here("/shelf/item", name=told.item), f"Lot {lot}: write it on the bag.")
