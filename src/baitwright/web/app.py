@@ -16,11 +16,13 @@ from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.guard import Guard
 from baitwright.web.house import House, house_of
-from baitwright.web.pages import batches, shelf, trays
+from baitwright.web.pages import batches, notebook, orders, prices, recipes, shelf, trace, trays
 
 _HERE = Path(__file__).parent
 API = "/api/"
-PAGES = (trays.pages, batches.pages, shelf.pages)
+PAGES = tuple(
+    room.pages for room in (trays, batches, recipes, shelf, prices, orders, notebook, trace)
+)
 
 
 def make_app(house: House) -> FastAPI:

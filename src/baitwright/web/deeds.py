@@ -21,9 +21,10 @@ from baitwright.web.guard import TOKEN, holds_token
 from baitwright.web.house import House, house_of
 from baitwright.web.once import FIELD, Done
 from baitwright.web.render import DONE, page
-from baitwright.workshop.asked_fields import Group, asked
+from baitwright.workshop.asked_fields import Asked, Group, asked
 from baitwright.workshop.asked_places import Wrong
 from baitwright.workshop.both_told import merged
+from baitwright.workshop.changes import Change
 from baitwright.workshop.reading import Table, parse
 from baitwright.workshop.told_fields import told_by
 from baitwright.workshop.web_words import place_in, said_here
@@ -31,6 +32,8 @@ from baitwright.workshop.web_words import place_in, said_here
 SEEN = "seen"
 """The hidden field that says which version a form was filled from."""
 _OURS = (TOKEN, FIELD, SEEN)
+Of = Mapping[str, str]
+"""What a link says, such as the name of a batch."""
 
 
 class Nothing(Table):
@@ -44,17 +47,26 @@ class Doing:
     Parameters
     ----------
     house: the workshop.
-    of: what the link said, such as the name of a batch.
+    of: what the link said.
     told: the table that was filled in.
-    seen: the version it was filled from, as the page sent it back.
+    raw: the same as a file would have it.
+    beside: what was told besides.
+    seen: the version it was filled from; none where that was not told.
     files: what was uploaded, by field.
     """
 
     house: House
-    of: Mapping[str, str]
+    of: Of
     told: Any = None
+    raw: Mapping[str, Any] = field(default_factory=dict)
+    beside: Mapping[str, str] = field(default_factory=dict)
     seen: str = ""
     files: Mapping[str, UploadFile] = field(default_factory=dict)
+
+    @property
+    def version(self) -> int | None:
+        """The version it was filled from, where that is a number."""
+        return int(self.seen) if self.seen.isdecimal() else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +76,6 @@ class Stands:
     told: Mapping[str, Any] = field(default_factory=dict)
     seen: str = ""
     shown: Mapping[str, Any] = field(default_factory=dict)
-
-
-Before = Callable[[House, Mapping[str, str], int], Mapping[str, Any]]
-Stood = Callable[[House, Mapping[str, str]], Stands]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +92,9 @@ class Deed:
     about, caution: told above the form.
     back: where to turn round.
     before: what stood in a version, for putting together what two wrote.
+    apart: what two tellings differ in, where entries do not say it well.
+    without: fields of the table that are not asked here.
+    beside: fields that are asked besides the table's.
     file: asks for a file of such content types, too.
     template: another than the usual page.
     """
@@ -92,13 +103,22 @@ class Deed:
     word: str
     table: type[Table]
     do: Callable[[Doing], Done]
-    stands: Stood | None = None
+    stands: Callable[[House, Of], Stands] | None = None
     about: str = ""
     caution: str = ""
     back: str = "/"
-    before: Before | None = None
+    before: Callable[[House, Of, int], Mapping[str, Any]] | None = None
+    apart: Callable[[Mapping[str, Any], Mapping[str, Any]], tuple[Change, ...]] | None = None
+    without: tuple[str, ...] = ()
+    beside: tuple[Asked, ...] = ()
     file: str = ""
     template: str = "deed.html"
+
+    def group(self, told: Mapping[str, Any]) -> Group:
+        """Its fields, filled."""
+        every = asked(self.table, told)
+        fields = (one for one in every.fields if one.name not in self.without)
+        return replace(every, fields=(*self.beside, *fields))
 
 
 async def _form(request: Request) -> FormData:
@@ -106,65 +126,51 @@ async def _form(request: Request) -> FormData:
 
 
 Told = Annotated[FormData, Depends(_form)]
+"""An argument of a page that is handed what a form sent."""
 
 
 def add(pages: APIRouter, path: str, deed: Deed) -> None:
     """Open a deed's door under a path."""
+    add_made(pages, path, lambda of: deed)
+
+
+def add_made(pages: APIRouter, path: str, deed_of: Callable[[Of], Deed]) -> None:
+    """Open the doors of deeds that are made from what the path says."""
 
     def look(request: Request) -> HTMLResponse:
-        house, of = house_of(request), of_request(request)
-        stands = _stands(deed, house, of)
-        group = asked(deed.table, stands.told)
-        return _shown(request, deed, group=group, stands=stands, mark=house.once.mark())
+        deed = deed_of(of_request(request))
+        stands = _stands(deed, request)
+        return _shown(request, deed, deed.group(stands.told), stands=stands)
 
     def do(request: Request, form: Told) -> Response:
-        return done(request, form, deed)
+        return done(request, form, deed_of(of_request(request)))
 
-    pages.add_api_route(path, look, methods=["GET"], response_class=HTMLResponse)
     guard = [Depends(holds_token)]
+    pages.add_api_route(path, look, methods=["GET"], response_class=HTMLResponse)
     pages.add_api_route(path, do, methods=["POST"], dependencies=guard, response_class=HTMLResponse)
 
 
 def done(request: Request, form: FormData, deed: Deed) -> Response:
     """Do what a form says, once; or tell what is wrong with it and keep what was typed."""
-    house, of = house_of(request), of_request(request)
-    pairs = typed(form)
+    house, pairs, seen = house_of(request), typed(form), str(form.get(SEEN, ""))
+    own = {one.name for one in deed.beside}
+    beside = {name: said.strip() for name, said in pairs if name in own}
     files = {name: one for name, one in form.multi_items() if isinstance(one, UploadFile)}
     raw: dict[str, Any] = {}
     try:
-        raw = told_by(deed.table, pairs)
+        raw = told_by(deed.table, [pair for pair in pairs if pair[0] not in own])
+        _refuse_without(deed, raw)
         told = parse(raw, deed.table, where="")
-        doing = Doing(house, of, told, str(form.get(SEEN, "")), files)
+        doing = Doing(house, of_request(request), told, raw, beside, seen, files)
         mark, led = house.once.do(str(form.get(FIELD, "")), lambda: deed.do(doing))
     except ChangedMeanwhileError as error:
         return _changed(request, deed, error, raw=raw)
     except InputError as error:
-        stands = _stands(deed, house, of)
-        group = refilled(asked(deed.table, raw or stands.told), pairs)
+        stands = replace(_stands(deed, request), seen=seen)
+        group = refilled(deed.group(raw or stands.told), pairs)
         wrong = Wrong(said_here(error), place_in(group, error.field))
-        stands = replace(stands, seen=str(form.get(SEEN, "")))
-        mark = house.once.mark()
-        return _shown(request, deed, group=group, stands=stands, mark=mark, error=wrong)
+        return _shown(request, deed, group, stands=stands, error=wrong)
     return leads_to(led.to, mark)
-
-
-def _changed(
-    request: Request, deed: Deed, error: ChangedMeanwhileError, *, raw: Mapping[str, Any]
-) -> HTMLResponse:
-    """Somebody wrote meanwhile: the form with both put together, and what differs told."""
-    house, of = house_of(request), of_request(request)
-    stands = _stands(deed, house, of)
-    base = deed.before(house, of, error.seen) if deed.before is not None else {}
-    both = merged(base, stands.told, raw)
-    stands = replace(stands, shown={**stands.shown, "meanwhile": both})
-    group = asked(deed.table, both.told)
-    mark, wrong = house.once.mark(), Wrong(said_here(error), "")
-    return _shown(request, deed, group=group, stands=stands, mark=mark, error=wrong)
-
-
-def of_request(request: Request) -> dict[str, str]:
-    """What a link says: the names in its path, and what stands behind them."""
-    return {**request.query_params, **request.path_params}
 
 
 def leads_to(path: str, mark: str = "") -> RedirectResponse:
@@ -176,6 +182,11 @@ def leads_to(path: str, mark: str = "") -> RedirectResponse:
 def here(path: str, **query: str) -> str:
     """A path of ours with what it is of."""
     return f"{path}?{urlencode(query, safe='/')}"
+
+
+def of_request(request: Request) -> dict[str, str]:
+    """What a link says: the names in its path, and what stands behind them."""
+    return {**request.query_params, **request.path_params}
 
 
 def typed(form: FormData) -> list[tuple[str, str]]:
@@ -191,22 +202,39 @@ def refilled(group: Group, pairs: Sequence[tuple[str, str]]) -> Group:
     return replace(group, fields=fields, groups=tuple(refilled(one, pairs) for one in group.groups))
 
 
-def _stands(deed: Deed, house: House, of: Mapping[str, str]) -> Stands:
+def _changed(
+    request: Request, deed: Deed, error: ChangedMeanwhileError, *, raw: Mapping[str, Any]
+) -> HTMLResponse:
+    """Somebody wrote meanwhile: the form with both put together, and what differs told."""
+    stands = _stands(deed, request)
+    theirs = {key: one for key, one in stands.told.items() if key in deed.table.model_fields}
+    base = theirs
+    if deed.before is not None:
+        base = dict(deed.before(house_of(request), of_request(request), error.seen))
+    both = merged(base, theirs, raw)
+    if deed.apart is not None and both.differs:
+        both = replace(both, differs=deed.apart(theirs, raw))
+    stands = replace(stands, shown={**stands.shown, "meanwhile": both})
+    wrong = Wrong(said_here(error), "")
+    return _shown(request, deed, deed.group(both.told), stands=stands, error=wrong)
+
+
+def _refuse_without(deed: Deed, raw: Mapping[str, Any]) -> None:
+    for name in deed.without:
+        if name in raw:
+            raise InputError(name, raw[name], "nothing on this page")
+
+
+def _stands(deed: Deed, request: Request) -> Stands:
+    of = of_request(request)
     if deed.stands is not None:
-        return deed.stands(house, of)
+        return deed.stands(house_of(request), of)
     return Stands({key: one for key, one in of.items() if key in deed.table.model_fields})
 
 
 def _shown(
-    request: Request,
-    deed: Deed,
-    *,
-    group: Group,
-    stands: Stands,
-    mark: str,
-    error: Wrong | None = None,
+    request: Request, deed: Deed, group: Group, *, stands: Stands, error: Wrong | None = None
 ) -> HTMLResponse:
-    told: dict[str, Any] = {"deed": deed, "group": group, "error": error, "once": mark}
-    status = 200 if error is None else 422
+    told = {"deed": deed, "group": group, "error": error, "once": house_of(request).once.mark()}
     shown = {"seen": stands.seen, "of": of_request(request), "meanwhile": None, **stands.shown}
-    return page(request, deed.template, status=status, **told, **shown)
+    return page(request, deed.template, status=200 if error is None else 422, **told, **shown)

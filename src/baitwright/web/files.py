@@ -9,7 +9,24 @@ from urllib.parse import quote
 
 from fastapi.responses import Response
 
+from baitwright.terms.errors import InputError
+from baitwright.web.deeds import Doing
+from baitwright.web.uploads import Upload
+
 TABLE, ARCHIVE, PLAIN = "text/csv; charset=utf-8", "application/zip", "text/plain; charset=utf-8"
+
+
+def kept_upload(doing: Doing, field: str = "file") -> Upload:
+    """The file that came with a form, kept under a name of ours.
+
+    Raises
+    ------
+    InputError: none came.
+    """
+    came = doing.files.get(field)
+    if came is None or not came.size:
+        raise InputError(field, None, "a file: choose one")
+    return doing.house.uploads.keep(came.file, came.filename or "")
 
 
 def table_download(name: str, write: Callable[[Path], object]) -> Response:

@@ -24,7 +24,7 @@ def cost_text(told: Told, *, of: str, each: str) -> str:
     cost = told.cost
     parts = [
         f"  {part.item}: {in_words(part.amount, told.units[part.item])}, {part.value:.2f}, "
-        f"{percent(_share(part, told))} of it"
+        f"{percent(share_of(part, told))} of it"
         for part in sorted(cost.parts, key=lambda part: -part.value)
     ]
     lines = [f"{of} {told.name}: {cost.total:.2f} for {cost.baits} {each}s", *parts]
@@ -32,7 +32,7 @@ def cost_text(told: Told, *, of: str, each: str) -> str:
     if told.rolled and told.rolled > cost.baits:
         lines.append(f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making")
     if told.lost > 0:
-        lines.append(f"{told.lost} lost; {_borne(told, each)}")
+        lines.append(f"{told.lost} lost; {borne(told, each)}")
     if told.bag is not None:
         bag = told.bag
         lines.append(f"a bag: {bag.total:.2f}, baits {bag.baits:.4f}, bag {bag.packing:.4f}")
@@ -51,7 +51,7 @@ def cost_json(told: Told, *, of: str, each: str) -> str:
             "amount": part.amount,
             "unit": told.units[part.item].value,
             "value": part.value,
-            "percent": in_percent(_share(part, told)),
+            "percent": in_percent(share_of(part, told)),
         }
         for part in cost.parts
     ]
@@ -76,11 +76,12 @@ def as_json(data: Mapping[str, Any]) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=str)
 
 
-def _share(part: Part, told: Told) -> Decimal | None:
+def share_of(part: Part, told: Told) -> Decimal | None:
+    """A part's share of the whole; nothing where the whole cost nothing."""
     return part.value / told.cost.total if told.cost.total else None
 
 
-def _borne(told: Told, each: str) -> str:
+def borne(told: Told, each: str) -> str:
     """What losing some leaves to be borne by the rest."""
     rest = told.cost.baits - told.lost
     if each != "bait":

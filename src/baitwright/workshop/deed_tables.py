@@ -10,7 +10,7 @@ from baitwright.ledger.movements import Amount
 from baitwright.workshop.bags import Kept
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.fields import Reads, number
-from baitwright.workshop.form_fields import money, on_day
+from baitwright.workshop.form_fields import money, notes, on_day
 from baitwright.workshop.reading import Table
 from baitwright.workshop.stock_words import AMOUNTS, read_amount
 from baitwright.workshop.words import one_of, text, yes_or_no
@@ -121,3 +121,12 @@ class ReasonTable(Table):
     """Why something is taken away."""
 
     reason: Annotated[str, text(about="For later.", example="written down twice")]
+
+
+class RecipeTextTable(Table):
+    """The text of a recipe file."""
+
+    recipe: Annotated[
+        str, notes(about="The whole file, as TOML.", example='name = "Copper wafter" ...')
+    ]
+    reason: Annotated[str, text(about="Why it changed, for later.", example="softer skin")] = ""

@@ -51,6 +51,16 @@ def load(path: Path, *, what: str) -> dict[str, Any]:
         raise InputError(what, where, accepted, hint=f"{error.strerror}.") from None
     except ValueError as error:
         raise InputError(what, where, "text in UTF-8", hint=f"{error}.") from None
+    return in_toml(text, where=where)
+
+
+def in_toml(text: str, *, where: str) -> dict[str, Any]:
+    """The raw contents of a TOML text.
+
+    Raises
+    ------
+    InputError: it is none.
+    """
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:

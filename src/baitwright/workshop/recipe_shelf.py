@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.notebook.page import Page, Revision
+from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
+from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.changes import Change, entries_changed
 from baitwright.workshop.names import fair_name
-from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.reading import in_toml
+from baitwright.workshop.recipe_file import read_recipe, recipe_from
 
 KIND = "recipe"
 
@@ -26,45 +28,70 @@ class Kept:
     changes: tuple[Change, ...]
 
 
-def keep_recipe(book: Notebook, path: Path, *, now: datetime, reason: str = "") -> Kept:
-    """Keep a recipe file as the next version of the recipe of its name.
+def keep_recipe(
+    book: Notebook,
+    source: Path | str,
+    *,
+    now: datetime,
+    reason: str = "",
+    seen: int | None = None,
+) -> Kept:
+    """Keep a recipe file, or the text of one, as the next version of the recipe of its name.
 
     The file's text is kept to the letter, comments and all. A file like the newest version makes no
-    new one.
+    new one. ``seen`` is the version that was looked at; the newest where None.
 
     Raises
     ------
+    ChangedMeanwhileError: another version stands there than the one that was looked at.
     InputError: the file is no recipe, or the notebook cannot be written to.
     """
     with book.writing() as page:
-        return written_recipe(page, path, now=now, reason=reason)
+        return written_recipe(page, source, now=now, reason=reason, seen=seen)
 
 
-def written_recipe(page: Page, path: Path, *, now: datetime, reason: str = "") -> Kept:
-    """The same on a page that is open already."""
-    recipe = read_recipe(path)
-    written = path.read_bytes().decode("utf-8")
+def written_recipe(
+    page: Page,
+    source: Path | str,
+    *,
+    now: datetime,
+    reason: str = "",
+    seen: int | None = None,
+) -> Kept:
+    """The same on a page that is open already, of a file or of the text of one."""
+    if isinstance(source, Path):
+        recipe, written = read_recipe(source), source.read_bytes().decode("utf-8")
+    else:
+        recipe, written = recipe_of(source), source
     name = fair_name(page, KIND, recipe.name)
     latest = page.latest(KIND, name)
+    there = 0 if latest is None else latest.version
+    if seen not in (None, there):
+        raise ChangedMeanwhileError(KIND, name, seen=seen or 0, there=there)
     before = "" if latest is None else text_of(latest)
     if latest is not None and before == written:
         return Kept(latest, is_new=False, changes=())
-    body, seen = {"toml": written}, 0 if latest is None else latest.version
-    made = page.write(KIND, name, body, seen=seen, time=now, reason=reason)
+    body = {"toml": written}
+    made = page.write(KIND, name, body, seen=there, time=now, reason=reason)
     return Kept(made, is_new=True, changes=changes_between(before, written))
 
 
-def take_back(book: Notebook, name: str, *, now: datetime) -> Kept:
+def take_back(book: Notebook, name: str, *, now: datetime, seen: int | None = None) -> Kept:
     """Write the version before the newest once more, as the newest.
+
+    ``seen`` is the version that was looked at; the newest where None.
 
     Raises
     ------
+    ChangedMeanwhileError: another version stands there than the one that was looked at.
     InputError: no recipe of the name.
     """
     with book.writing() as page:
         last = page.latest(KIND, name)
         if last is None:
             raise _unknown(name, page.all(KIND))
+        if seen not in (None, last.version):
+            raise ChangedMeanwhileError(KIND, name, seen=seen or 0, there=last.version)
         made = page.undo(KIND, name, time=now)
     return Kept(made, is_new=True, changes=changes_between(text_of(last), text_of(made)))
 
@@ -123,6 +150,16 @@ def version_of(book: Notebook, name: str, version: int) -> str:
 def text_of(revision: Revision) -> str:
     """The recipe file as it was kept; nothing where it was taken away."""
     return "" if revision.body is None else str(revision.body["toml"])
+
+
+def recipe_of(text: str) -> Recipe:
+    """The recipe that a kept file tells.
+
+    Raises
+    ------
+    InputError: it is no recipe any more.
+    """
+    return recipe_from(in_toml(text.lstrip("\ufeff"), where=""), where="")
 
 
 def changes_between(before: str, after: str) -> tuple[Change, ...]:

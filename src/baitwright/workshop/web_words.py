@@ -8,6 +8,8 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.asked_fields import Group
 from baitwright.workshop.asked_places import place_of
 
+CALLED = "called"
+"""The field of a page that a record's name is typed in."""
 _COMMAND = re.compile(r"`?baitwright ([a-z]+(?: [a-z]+)?)[^`,.:;]*`?")
 _OPTION = re.compile(r"(?<![\w-])--([a-z]+(?:-[a-z]+)*)")
 _HERE = {
@@ -55,6 +57,8 @@ def place_in(group: Group, refused: str) -> str:
     names = [one.name for one in group.walk()]
     plain = re.sub(r"[ -]", "_", refused)
     first = refused.partition(" ")[0]
+    if refused.endswith("'s name") and CALLED in names:
+        return CALLED
     for told in (refused, plain, plain.lower(), first, f"{first}s", first.removesuffix("s")):
         if told and told in names:
             return told

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
+from starlette.convertors import StringConvertor, register_url_convertor
 
 from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add
 from baitwright.web.house import House, InHouse
@@ -15,6 +16,15 @@ from baitwright.workshop import deed_tables as tables
 from baitwright.workshop.batch_file import BatchTable
 
 pages = APIRouter(include_in_schema=False)
+
+
+class _BatchName(StringConvertor):
+    """The name of a batch in a path: its day, a slash and its number."""
+
+    regex = "[^/]+/B[0-9]+"
+
+
+register_url_convertor("batch", _BatchName())
 
 
 @pages.get("/batches")
@@ -50,7 +60,7 @@ def _made(doing: Doing) -> Done:
 
     told, now, name = doing.told, doing.house.now, doing.of["name"]
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
-    making = Making(told.of_batch(), best, told.why, seen=_seen(doing))
+    making = Making(told.of_batch(), best, told.why, seen=doing.version)
     with doing.house.notebook.writing() as book:
         found = made(book, name, making, now=now)
         said = made_text(found, moved_of(found.used, units_of(book)))
@@ -63,7 +73,7 @@ def _measured(doing: Doing) -> Done:
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
-        outside = measured_later(book, name, doing.told, now=doing.house.now, seen=_seen(doing))
+        outside = measured_later(book, name, doing.told, now=doing.house.now, seen=doing.version)
     return Done(path_of(name), measured_text(name, outside))
 
 
@@ -72,7 +82,7 @@ def _off(doing: Doing) -> Done:
 
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
-        call_off(book, name, now=now, reason=doing.told.reason, seen=_seen(doing))
+        call_off(book, name, now=now, reason=doing.told.reason, seen=doing.version)
     return Done(path_of(name), f"Batch {name}: called off. Take the step back to put it on again.")
 
 
@@ -82,7 +92,7 @@ def _undo(doing: Doing) -> Done:
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
-        short = step_back(book, name, now=doing.house.now, seen=_seen(doing))
+        short = step_back(book, name, now=doing.house.now, seen=doing.version)
     return Done(
         path_of(name), "\n".join((f"Batch {name}: planned, as before", *short_lines(short)))
     )
@@ -99,10 +109,6 @@ def _bag(doing: Doing) -> Done:
         filled = bag(book, name, bagging, now=now)
     lines = (f"Bag {one}: write it on the bag." for one in filled)
     return Done(path_of(name), "\n".join(lines))
-
-
-def _seen(doing: Doing) -> int | None:
-    return int(doing.seen) if doing.seen.isdecimal() else None
 
 
 DEEDS = {
@@ -154,10 +160,10 @@ DEEDS = {
     ),
 }
 for _name, _deed in DEEDS.items():
-    add(pages, f"/batches/{{name:path}}/{_name}", _deed)
+    add(pages, f"/batches/{{name:batch}}/{_name}", _deed)
 
 
-@pages.get("/batches/{name:path}")
+@pages.get("/batches/{name:batch}")
 def batch(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """One batch: planned beside actual, its bags, and where to go from it."""
     return page(request, "batch.html", **_view(house, {"name": name}).shown)
