@@ -24,6 +24,7 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
     from baitwright.workshop.mixing import Mixing
     from baitwright.workshop.mixing import mix as stir
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf_words import mixed_text
     from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_words import moved_of, read_day
 
@@ -40,7 +41,4 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
 
         click.echo(mixed_json(found, counted))
         return
-    click.echo(moved_of(found.used, counted))
-    click.echo(f"tub of {found.item}: lot {found.lot}, write it on the lid")
-    if found.missing:
-        click.echo(f"not on the shelf, so not in the trace: {', '.join(found.missing)}")
+    click.echo(mixed_text(found, moved_of(found.used, counted)))

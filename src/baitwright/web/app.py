@@ -16,12 +16,24 @@ from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.guard import Guard
 from baitwright.web.house import House, house_of
-from baitwright.web.pages import batches, notebook, orders, prices, recipes, shelf, trace, trays
+from baitwright.web.pages import (
+    batches,
+    care,
+    notebook,
+    orders,
+    prices,
+    recipes,
+    shelf,
+    tables,
+    trace,
+    trays,
+)
 
 _HERE = Path(__file__).parent
 API = "/api/"
 PAGES = tuple(
-    room.pages for room in (trays, batches, recipes, shelf, prices, orders, notebook, trace)
+    room.pages
+    for room in (trays, batches, recipes, shelf, tables, prices, orders, notebook, trace, care)
 )
 
 

@@ -16,17 +16,17 @@ from baitwright.web.uploads import Upload
 TABLE, ARCHIVE, PLAIN = "text/csv; charset=utf-8", "application/zip", "text/plain; charset=utf-8"
 
 
-def kept_upload(doing: Doing, field: str = "file") -> Upload:
+def kept_upload(doing: Doing, kept_as: str = "file") -> Upload:
     """The file that came with a form, kept under a name of ours.
 
     Raises
     ------
     InputError: none came.
     """
-    came = doing.files.get(field)
+    came = doing.files.get("file")
     if came is None or not came.size:
-        raise InputError(field, None, "a file: choose one")
-    return doing.house.uploads.keep(came.file, came.filename or "")
+        raise InputError("file", None, "a file: choose one")
+    return doing.house.uploads.keep(came.file, came.filename or "", kept_as=kept_as)
 
 
 def table_download(name: str, write: Callable[[Path], object]) -> Response:

@@ -113,4 +113,6 @@ def clock(told: datetime) -> str:
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:
     """The page that tells an error which no page of its own could tell."""
-    return page(request, "refused.html", status=status, error=error)
+    from baitwright.workshop.web_words import said_here
+
+    return page(request, "refused.html", status=status, error=said_here(error))

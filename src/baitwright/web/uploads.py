@@ -35,13 +35,14 @@ class Uploads:
         self._kept: OrderedDict[str, Upload] = OrderedDict()
         self._looking = Lock()
 
-    def keep(self, file: BinaryIO, name: str) -> Upload:
-        """Keep a file; its own name is shown and never part of a path."""
+    def keep(self, file: BinaryIO, name: str, *, kept_as: str = "file") -> Upload:
+        """Keep a file under a name of ours; its own is shown and never part of a path."""
         with self._looking:
             if self._folder is None:
                 self._folder = TemporaryDirectory(prefix="baitwright-")
             mark = token_hex(12)
-            path = Path(self._folder.name) / mark
+            path = Path(self._folder.name) / mark / kept_as
+            path.parent.mkdir()
             with path.open("wb") as into:
                 copyfileobj(file, into)
             shown = "".join(one for one in name if one.isprintable())[:_LONGEST_NAME]

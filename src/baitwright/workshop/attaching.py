@@ -123,9 +123,7 @@ def find(versions: tuple[Revision, ...], sha256: str, shelf: Shelf) -> Path | No
     return None if told is None else shelf.find(Attached(told[PATH], told[CHECKSUM]))
 
 
-def _changed(
-    book: Notebook, form: Form, name: str, *, change: Change, now: datetime
-) -> Revision:
+def _changed(book: Notebook, form: Form, name: str, *, change: Change, now: datetime) -> Revision:
     with book.writing() as page:
         last = history_on(page, form, name)[-1]
         if last.body is None:

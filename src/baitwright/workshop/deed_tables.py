@@ -10,7 +10,7 @@ from baitwright.ledger.movements import Amount
 from baitwright.workshop.bags import Kept
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.fields import Reads, number
-from baitwright.workshop.form_fields import money, notes, on_day
+from baitwright.workshop.form_fields import money, notes, on_day, weight
 from baitwright.workshop.reading import Table
 from baitwright.workshop.stock_words import AMOUNTS, read_amount
 from baitwright.workshop.words import one_of, text, yes_or_no
@@ -107,11 +107,10 @@ class BagTable(Table):
 class MixTable(Table):
     """A tub of prepared mix."""
 
-    finished: Annotated[
-        Amount, amount("The finished mix on the scale, without the tub.", example="2.4 kg")
-    ]
+    recipe: Annotated[str, text(about="A recipe of the notebook.", example="Copper wafter")]
+    finished: Annotated[float, weight("2.4 kg", "100 kg", "The mix on the scale, without the tub.")]
     raw: Annotated[
-        Amount | None, amount("The base before the sieve, if weighed.", example="2.6 kg")
+        float | None, weight("2.6 kg", "100 kg", "The base before the sieve, if weighed.")
     ] = None
     best_before: Annotated[date | None, on_day(about="Of the tub.")] = None
     why: Annotated[str, _WHY_SHORT] = ""
@@ -130,3 +129,17 @@ class RecipeTextTable(Table):
         str, notes(about="The whole file, as TOML.", example='name = "Copper wafter" ...')
     ]
     reason: Annotated[str, text(about="Why it changed, for later.", example="softer skin")] = ""
+
+
+class KeepTable(Table):
+    """Whose version stands where two differ."""
+
+    keep: Annotated[
+        str, one_of(("mine", "theirs"), about="Whose version stands where a record differs.")
+    ] = ""
+
+
+class PurgeTable(Table):
+    """The name of what is to be destroyed, typed out."""
+
+    typed: Annotated[str, text(about="Its name, as it stands above.", example="2026-11-27/1")]

@@ -49,6 +49,21 @@ def export_noted(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> 
     return export_all(book, into, files=files, now=now, first=note)
 
 
+def export_to_hand(book: Notebook, *, files: Shelf, now: datetime) -> Path:
+    """Export everything to hand it over, beside the notebook; whoever takes it deletes it here.
+
+    It is written down as any export is, so that a purge tells of it.
+
+    Raises
+    ------
+    InputError: as `export_noted`.
+    """
+    folder = files.folder / "exports"
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / f"baitwright-{now:%Y-%m-%dT%H%M%S%f}.zip"
+    return export_noted(book, path, files=files, now=now).path
+
+
 def note_export(page: Page, path: Path, *, sha256: str, now: datetime) -> str:
     """Write down that everything is exported into a file of a checksum; the record's name."""
     day = now.date().isoformat()

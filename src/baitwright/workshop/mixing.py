@@ -17,6 +17,7 @@ from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, next_lot
 from baitwright.workshop.nearest import alike
 from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipe_shelf import recipe_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,17 +40,18 @@ class Mixed:
     missing: tuple[str, ...]
 
 
-def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed:
+def mix(book: Notebook, recipe: Path | str, mixing: Mixing, *, now: datetime) -> Mixed:
     """Take the parts of a recipe's base and its hardener off the shelf, and put the tub there.
 
-    What stays on the sieve is paid for by what went through.
+    What stays on the sieve is paid for by what went through. The recipe is told by its file or the
+    text of one.
 
     Raises
     ------
     InputError: a recipe without parts, less raw base than what the tub holds of it, or more used
         than the book holds without a reason.
     """
-    asked = read_recipe(recipe)
+    asked = read_recipe(recipe) if isinstance(recipe, Path) else recipe_of(recipe)
     wanted = _wanted(asked, mixing)
     with book.writing() as page:
         needs = wanted_from_shelf(page, wanted)

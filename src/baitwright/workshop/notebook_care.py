@@ -10,7 +10,15 @@ from datetime import datetime, timedelta
 from enum import Enum
 from pathlib import Path
 
-from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
+from baitwright.notebook.backup import (
+    back_up,
+    backups,
+    before_what,
+    every_copy,
+    made_at,
+    restore,
+    too_many,
+)
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
@@ -116,6 +124,35 @@ def copy_before(book: Notebook, what: str, *, now: datetime) -> Path:
     InputError: it is damaged, or there is no room.
     """
     return back_up(book.place, now=now, before=what)
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A copy of the notebook, when it was made, and before what; nothing for a daily one."""
+
+    path: Path
+    made: datetime
+    before: str = ""
+
+
+def copies(place: Where) -> tuple[Copy, ...]:
+    """The copies that may be put back, the newest first."""
+    found = (one for one in every_copy(place) if one.suffix == ".sqlite")
+    told = (Copy(one, made_at(one).astimezone(), before_what(one)) for one in found)
+    return tuple(sorted(told, key=lambda one: one.made, reverse=True))
+
+
+def copy_named(place: Where, name: str) -> Path:
+    """A copy by its file's name.
+
+    Raises
+    ------
+    InputError: there is none.
+    """
+    found = next((one.path for one in copies(place) if one.path.name == name), None)
+    if found is None:
+        raise InputError("copy", name, "one of the copies that are listed")
+    return found
 
 
 @dataclass(frozen=True, slots=True)

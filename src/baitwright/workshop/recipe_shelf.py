@@ -147,6 +147,20 @@ def version_of(book: Notebook, name: str, version: int) -> str:
     return found[version]
 
 
+def newest_text(book: Notebook, name: str) -> str:
+    """The file of a recipe's newest version.
+
+    Raises
+    ------
+    InputError: no such recipe, or one that was taken away.
+    """
+    with book.reading() as page:
+        last = page.latest(KIND, name.strip())
+        if last is None or last.body is None:
+            raise _unknown(name, page.all(KIND))
+    return text_of(last)
+
+
 def text_of(revision: Revision) -> str:
     """The recipe file as it was kept; nothing where it was taken away."""
     return "" if revision.body is None else str(revision.body["toml"])

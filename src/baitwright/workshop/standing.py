@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from pathlib import Path
 from threading import Lock
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where
 from baitwright.workshop.notebook_care import (
     Clock,
+    PutBack,
     Use,
     clock_with_zone,
     copy_if_due,
     follow_pages,
     is_there,
+    put_back,
     refuse_none,
 )
 
@@ -66,6 +69,19 @@ class Standing:
         book = self._opened(Use.BEGIN)
         yield book
         self._follower.submit(follow_pages, book, self.clock())
+
+    def put_back(self, backup: Path) -> PutBack:
+        """Put a copy back; what stands there is copied first. It is opened anew when asked for.
+
+        Raises
+        ------
+        InputError: the copy is not sound, or the notebook cannot be written to.
+        """
+        with self._opening:
+            if self._book is not None:
+                self._book.close()
+                self._book = None
+            return put_back(self.place, backup, clock=self.clock)
 
     def close(self) -> None:
         """Let the plain pages catch up, then let go."""

@@ -13,7 +13,7 @@ CALLED = "called"
 _COMMAND = re.compile(r"`?baitwright ([a-z]+(?: [a-z]+)?)[^`,.:;]*`?")
 _OPTION = re.compile(r"(?<![\w-])--([a-z]+(?:-[a-z]+)*)")
 _HERE = {
-    "backup": "Care, Copy now",
+    "backup": "Care, Copy it now",
     "batch": "Batches",
     "batch bag": "Bag it, on the batch's page",
     "batch made": "Made, on the batch's page",
@@ -38,8 +38,8 @@ _HERE = {
 
 
 def said_here(error: InputError) -> str:
-    """An error's message with the doors of these pages in place of commands and options."""
-    return in_pages(str(error))
+    """An error's message without a file of ours, and with doors in place of commands."""
+    return in_pages(str(InputError(error.field, error.got, error.accepted, hint=error.hint)))
 
 
 def in_pages(text: str) -> str:

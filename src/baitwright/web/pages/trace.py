@@ -17,6 +17,7 @@ def trace(request: Request, house: InHouse, name: str = "") -> HTMLResponse:
     from baitwright.terms.errors import InputError
     from baitwright.workshop.trace_view import trace_view
     from baitwright.workshop.traces import trace
+    from baitwright.workshop.web_words import said_here
 
     told, found, error = name.strip(), None, None
     if told:
@@ -24,7 +25,7 @@ def trace(request: Request, house: InHouse, name: str = "") -> HTMLResponse:
             with house.notebook.looking() as book:
                 found = trace_view(trace(book, told))
         except InputError as wrong:
-            error = wrong
+            error = said_here(wrong)
     status = 200 if error is None else 404
     return page(request, "trace.html", status=status, name=told, found=found, error=error)
 
@@ -36,6 +37,7 @@ def cost(request: Request, house: InHouse, *, batch: str = "", lot: str = "") ->
     from baitwright.workshop.cost_asked import bag_plan
     from baitwright.workshop.cost_view import cost_view
     from baitwright.workshop.costs import cost_of_batch, cost_of_lot
+    from baitwright.workshop.web_words import said_here
 
     found, error = None, None
     query = {key: one.strip() for key, one in request.query_params.items()}
@@ -47,5 +49,6 @@ def cost(request: Request, house: InHouse, *, batch: str = "", lot: str = "") ->
                 found = cost_view(cost_of_lot(book, lot.strip()), each="piece")
     except InputError as wrong:
         error = wrong
-    status = 200 if error is None else 422
-    return page(request, "cost.html", status=status, query=query, found=found, error=error)
+    status, said = (200, "") if error is None else (422, said_here(error))
+    told = {"field": error.field if error is not None else "", "error": said}
+    return page(request, "cost.html", status=status, query=query, found=found, **told)
