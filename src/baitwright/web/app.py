@@ -17,8 +17,10 @@ from baitwright.web import render
 from baitwright.web.guard import Guard
 from baitwright.web.house import House, house_of
 from baitwright.web.pages import (
+    ask,
     batches,
     care,
+    demo,
     notebook,
     orders,
     prices,
@@ -31,10 +33,11 @@ from baitwright.web.pages import (
 
 _HERE = Path(__file__).parent
 API = "/api/"
-PAGES = tuple(
-    room.pages
-    for room in (trays, batches, recipes, shelf, tables, prices, orders, notebook, trace, care)
+_ROOMS = (
+    *(trays, batches, recipes, shelf, tables, prices),
+    *(orders, notebook, trace, care, demo, ask),
 )
+PAGES = tuple(room.pages for room in _ROOMS)
 
 
 def make_app(house: House) -> FastAPI:

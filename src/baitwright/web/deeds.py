@@ -31,7 +31,9 @@ from baitwright.workshop.web_words import place_in, said_here
 
 SEEN = "seen"
 """The hidden field that says which version a form was filled from."""
-_OURS = (TOKEN, FIELD, SEEN)
+MORE = "more"
+"""The button that asks for one more row, and does nothing else."""
+_OURS = (TOKEN, FIELD, SEEN, MORE)
 Of = Mapping[str, str]
 """What a link says, such as the name of a batch."""
 
@@ -160,6 +162,9 @@ def done(request: Request, form: FormData, deed: Deed) -> Response:
     try:
         raw = told_by(deed.table, [pair for pair in pairs if pair[0] not in own])
         _refuse_without(deed, raw)
+        if form.get(MORE):
+            stands = replace(_stands(deed, request), seen=seen)
+            return _shown(request, deed, refilled(deed.group(raw), pairs), stands=stands)
         told = parse(raw, deed.table, where="")
         doing = Doing(house, of_request(request), told, raw, beside, seen, files)
         mark, led = house.once.do(str(form.get(FIELD, "")), lambda: deed.do(doing))

@@ -18,7 +18,7 @@ COVERAGE = 2.0
 
 def levels_text(found: Levels, *, table: bool = False) -> str:
     """The whole answer; with ``table`` also the dose for 1 to 12 eggs."""
-    lines = [_eggs(found), _dry_mix(found)]
+    lines = [eggs_line(found), dry_mix_line(found)]
     for answer in found.answers:
         lines += ["", *_answer(answer, found)]
         if table:
@@ -30,7 +30,8 @@ def levels_text(found: Levels, *, table: bool = False) -> str:
     return "\n".join(lines)
 
 
-def _eggs(found: Levels) -> str:
+def eggs_line(found: Levels) -> str:
+    """What is in the bowl."""
     bowl = found.bowl
     half = COVERAGE * bowl.volume.relative
     doubt = f", give or take {tidy(100 * half, 2)} %" if half else ""
@@ -41,7 +42,8 @@ def _eggs(found: Levels) -> str:
     return f"Eggs: {show(bowl.volume.value, 'ml')} in the bowl{doubt} ({count})."
 
 
-def _dry_mix(found: Levels) -> str:
+def dry_mix_line(found: Levels) -> str:
+    """The bridge between an egg and a kilogram of mix, and whose it is."""
     low, high = found.bridges.low.dry_mix, found.bridges.high.dry_mix
     if low == high:
         return f"Dry mix: {show(low, 'g')} an egg, as you say."
@@ -52,21 +54,32 @@ def _dry_mix(found: Levels) -> str:
 
 
 def _answer(answer: Answer, found: Levels) -> Iterator[str]:
-    dose, liquid, unnamed = answer.dose, answer.liquid, answer.liquid.level.text
+    yield heading(answer)
+    yield from (_line(head, words) for head, words in answer_lines(answer, found))
+
+
+def heading(answer: Answer) -> str:
+    """A level with the name of its liquid, where it has one."""
+    liquid, unnamed = answer.liquid, answer.liquid.level.text
+    return liquid.name if liquid.name == unnamed else f"{liquid.name}: {unnamed}"
+
+
+def answer_lines(answer: Answer, found: Levels) -> Iterator[tuple[str, str]]:
+    """What is told of one level, each line with its head."""
+    dose, liquid = answer.dose, answer.liquid
     unit = SHOWN[liquid.level.measure]
-    yield liquid.name if liquid.name == unnamed else f"{liquid.name}: {unnamed}"
     amount = _between(dose.low, dose.high, unit)
     each = _between(dose.low / found.bowl.count, dose.high / found.bowl.count, unit)
-    yield _line("dose", f"{amount} in all, {each} an egg")
-    yield from (_line(head, words) for head, words in _measured_out(answer))
+    yield "dose", f"{amount} in all, {each} an egg"
+    yield from _measured_out(answer)
     error = COVERAGE * dose.strength.relative
     if error:
-        yield _line("strength", f"within {tidy(100 * error, 2)} % in 19 batches of 20")
+        yield "strength", f"within {tidy(100 * error, 2)} % in 19 batches of 20"
     for number, basis in enumerate(answer.bases):
         amount = _between(basis.low, basis.high, basis.unit)
-        yield _line("" if number else "the same", f"{amount} {basis.per}")
-    yield _line("judged", _judged(answer, found))
-    yield _line("carrier", _carrier(answer))
+        yield "" if number else "the same", f"{amount} {basis.per}"
+    yield "judged", _judged(answer, found)
+    yield "carrier", _carrier(answer)
 
 
 def _line(head: str, words: str) -> str:
@@ -131,12 +144,17 @@ def _carrier(answer: Answer) -> str:
     return f"{answer.carrier.name}. {answer.carrier.in_paste}"
 
 
-def _table(answer: Answer, found: Levels) -> Iterator[str]:
-    yield f"  eggs of {show(found.bowl.per_egg, 'ml')}"
+def table_rows(answer: Answer) -> Iterator[tuple[int, str, str]]:
+    """The dose for so many eggs, and the mark to draw to where there is one."""
     for row in answer.table:
         amount = _between(row.dose, row.dose, SHOWN[answer.liquid.level.measure])
-        drawn = f"   {mark(row.fill)}" if row.fill else ""
-        yield f"  {row.eggs:6}  {amount:>10}{drawn}"
+        yield row.eggs, amount, mark(row.fill) if row.fill else ""
+
+
+def _table(answer: Answer, found: Levels) -> Iterator[str]:
+    yield f"  eggs of {show(found.bowl.per_egg, 'ml')}"
+    for eggs, amount, drawn in table_rows(answer):
+        yield f"  {eggs:6}  {amount:>10}{drawn and '   '}{drawn}"
 
 
 def _between(low: float, high: float, unit: str) -> str:

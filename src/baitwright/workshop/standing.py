@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 from threading import Lock
+from typing import Any, TypeVar
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where
@@ -21,6 +22,8 @@ from baitwright.workshop.notebook_care import (
     put_back,
     refuse_none,
 )
+
+T = TypeVar("T")
 
 
 class Standing:
@@ -70,6 +73,10 @@ class Standing:
         yield book
         self._follower.submit(follow_pages, book, self.clock())
 
+    def settle(self) -> None:
+        """Wait until the plain pages are up to what was written."""
+        self._follower.submit(lambda: None).result()
+
     def put_back(self, backup: Path) -> PutBack:
         """Put a copy back; what stands there is copied first. It is opened anew when asked for.
 
@@ -77,11 +84,16 @@ class Standing:
         ------
         InputError: the copy is not sound, or the notebook cannot be written to.
         """
+        return self.replaced(lambda place: put_back(place, backup, clock=self.clock))
+
+    def replaced(self, replace: Callable[[Any], T]) -> T:
+        """Let go of the notebook while something puts another in its place."""
+        self.settle()
         with self._opening:
             if self._book is not None:
                 self._book.close()
                 self._book = None
-            return put_back(self.place, backup, clock=self.clock)
+            return replace(self.place)
 
     def close(self) -> None:
         """Let the plain pages catch up, then let go."""

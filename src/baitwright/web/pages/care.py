@@ -117,6 +117,7 @@ def _purge(doing: Doing) -> Done:
     from baitwright.workshop.purge import loss_of, purge
     from baitwright.workshop.purge_words import purged_text
 
+    doing.house.notebook.settle()
     with doing.house.notebook.writing() as book:
         loss = loss_of(book, doing.of.get("kind", ""), doing.of.get("name", ""))
         if doing.told.typed.strip() != loss.name:
