@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from baitwright.batch.plan import PlanRequest
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.terms.records import BottleTest
-from baitwright.workshop.batch_hours import PLAN
+from baitwright.terms.records import BatchRecord, BottleTest
+from baitwright.workshop.batch_hours import PLAN, State
 from baitwright.workshop.batches import batch_of
 from baitwright.workshop.bottle_file import bottle_test_of
 from baitwright.workshop.form_events import TestTable
@@ -14,6 +16,7 @@ from baitwright.workshop.forms import form_of
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.read_records import history_on, written_in
 from baitwright.workshop.reading import parse
+from baitwright.workshop.readings_file import ReadingsTable, batch_record_of
 
 TEST = "test"
 
@@ -31,6 +34,23 @@ def kept_plan(book: Notebook, batch: str) -> PlanRequest:
     if found is None or found.body is None:
         raise InputError("batch", batch, "one whose plan is kept")
     return request_from_json(found.body)
+
+
+def kept_readings(book: Notebook, batch: str) -> tuple[PlanRequest, BatchRecord]:
+    """What was weighed and counted of a batch, and its plan.
+
+    Raises
+    ------
+    InputError: no such batch, one that was not made, or nothing that its plan predicts.
+    """
+    with book.reading() as page:
+        told = dict((batch_of(page, batch, state=State.MADE).body or {})["actual"])
+    if "made" in told:
+        told["made"] = datetime.fromisoformat(told["made"])
+    known = {name: told[name] for name in ReadingsTable.model_fields if name in told}
+    table = ReadingsTable.model_construct(**known)
+    request = kept_plan(book, batch)
+    return request, batch_record_of(table, request.recipe.name)
 
 
 def kept_test(book: Notebook, name: str) -> tuple[PlanRequest, BottleTest]:

@@ -84,6 +84,12 @@ class KeepQuestion(Table):
     batch: Annotated[str, _BATCH]
 
 
+class ScoreQuestion(Table):
+    """A question about how well a batch was predicted."""
+
+    batch: Annotated[str, text(about="A batch that was made.", example="2026-11-27/B1")]
+
+
 class BottleQuestion(Table):
     """A question about what a bottle test proves."""
 

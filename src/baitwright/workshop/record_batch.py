@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.plan import plan
 from baitwright.learning.evidence import Taken
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
@@ -87,31 +87,49 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     record = read_readings(files.readings, plan_name=request.recipe.name)
     require_its_day(record, planned=request.bench.now, now=moment, where=str(files.readings))
     today = request.factors if files.factors is None else read_factors(files.factors)
-    made = plan(request)
-    lesson = _learn(made, record, factors=today, files=files)
-    name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
-    factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
-    changes = _changes(made, today, factors)
-    batch = learned_batch(request, record)
-    if files.accept is not None:
-        factors = keep(factors, files.accept, batch=batch, today=today)
-    again = known_as(batch, today) is not None
-    return Recorded(record, lesson, factors, changes, files.accept, written_plan.version, again)
-
-
-def _learn(
-    made: BatchPlan, record: BatchRecord, *, factors: FactorSet, files: RecordFiles
-) -> Lesson:
-    """What the readings teach; one that cannot be is told as its file has it."""
-    taken = [_beside(reading, made) for reading in record.readings]
     try:
-        return learn(made, [*taken, *measured_eggs(made)], factors=factors)
+        told = scored(request, record, now=moment, today=today)
     except InputError as error:
-        if error.field not in {reading.quantity for reading in record.readings}:
-            raise error.located(str(files.plan)) from None
-        typed = typed_reading(files.readings, error.field)
-        where = str(files.readings)
-        raise InputError(error.field, typed, error.accepted, hint=error.hint, where=where) from None
+        raise _as_written(error, record, files) from None
+    told = replace(told, planned_by=written_plan.version)
+    if files.accept is None:
+        return told
+    kept = keep(told.factors, files.accept, batch=learned_batch(request, record), today=today)
+    return replace(told, factors=kept, written=files.accept)
+
+
+def scored(
+    request: PlanRequest, record: BatchRecord, *, now: datetime, today: FactorSet | None = None
+) -> Recorded:
+    """Score a batch against what its plan was asked, and propose factors; nothing is kept.
+
+    Parameters
+    ----------
+    request: what the plan was asked.
+    record: the readings of a batch of it.
+    now: for the name of the proposed factors.
+    today: the factors to move on from; those of the plan unless told.
+
+    Raises
+    ------
+    InputError: a reading that cannot be.
+    """
+    today = request.factors if today is None else today
+    made = plan(request)
+    taken = [_beside(reading, made) for reading in record.readings]
+    lesson = learn(made, [*taken, *measured_eggs(made)], factors=today)
+    name = f"after {record.plan_name}, {record.made_on or now:%Y-%m-%d}"
+    factors = lesson.accepted(today, name=name, made_on=now) if lesson.proposals else today
+    changes, again = _changes(made, today, factors), known_as(learned_batch(request, record), today)
+    return Recorded(record, lesson, factors, changes, None, made.version, again is not None)
+
+
+def _as_written(error: InputError, record: BatchRecord, files: RecordFiles) -> InputError:
+    """What cannot be of a reading, told as its file has it."""
+    if error.field not in {reading.quantity for reading in record.readings}:
+        return error.located(str(files.plan))
+    typed, where = typed_reading(files.readings, error.field), str(files.readings)
+    return InputError(error.field, typed, error.accepted, hint=error.hint, where=where)
 
 
 def _beside(reading: Reading, made: BatchPlan) -> Taken:

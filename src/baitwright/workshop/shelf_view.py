@@ -62,7 +62,8 @@ def whole_shelf(book: Notebook, *, today: date, words: str = "") -> WholeShelf:
         if all(word.casefold() in one.item.casefold() for word in words.split())
     )
     worth = sum((one.account.value for one in found), NOTHING)
-    return WholeShelf(found, worth, use_first(found, today=today))
+    by_name = tuple(sorted(found, key=lambda one: one.item.casefold()))
+    return WholeShelf(by_name, worth, use_first(found, today=today))
 
 
 def use_first(found: tuple[Shelf, ...], *, today: date, most: int = 20) -> tuple[Due, ...]:

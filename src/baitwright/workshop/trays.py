@@ -26,7 +26,8 @@ class Tray:
     """Baits that are in no bag yet, since when they lie there, and when they come off.
 
     ``off`` is when the plan takes them off, then the low and the high end of the band in which four
-    in five are ready; nothing where no plan told. ``left`` counts the baits.
+    in five are ready; nothing where no plan told. ``left`` counts the baits, and ``passed`` is the
+    share of the tray's time that is over, 0 to 1.
     """
 
     batch: str
@@ -36,6 +37,7 @@ class Tray:
     off: tuple[datetime, datetime, datetime] | None
     leaving: datetime | None
     is_ready: bool
+    passed: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +101,11 @@ def _tray(page: Page, one: Revision, *, left: int, now: datetime) -> Tray:
     since = _since(page, one, hours, now=now)
     spans = None if hours is None else hours.tray
     off = None if spans is None else (since + spans[0], since + spans[1], since + spans[2])
-    is_ready = off is not None and off[0] <= now.replace(tzinfo=None)
+    here = now.replace(tzinfo=None)
+    is_ready = off is not None and off[0] <= here
+    passed = 1.0 if off is None or is_ready else max((here - since) / (off[0] - since), 0.0)
     leaving = None if hours is None else hours.leaving
-    return Tray(one.name, str(body["about"]), since, left, off, leaving, is_ready)
+    return Tray(one.name, str(body["about"]), since, left, off, leaving, is_ready, passed)
 
 
 def _since(page: Page, one: Revision, hours: Hours | None, *, now: datetime) -> datetime:

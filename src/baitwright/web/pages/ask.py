@@ -78,6 +78,17 @@ def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
     return {"text": keeping_text(_plan(house, told.batch))}
 
 
+def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.kept_plan import kept_readings
+    from baitwright.workshop.record_batch import scored
+    from baitwright.workshop.record_words import record_text
+    from baitwright.workshop.web_words import in_pages
+
+    with house.notebook.looking() as book:
+        request, record = kept_readings(book, told.batch)
+    return {"text": in_pages(record_text(scored(request, record, now=house.now)))}
+
+
 def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.bottle_test import held_against
     from baitwright.workshop.bottle_words import bottle_text
@@ -124,6 +135,13 @@ QUESTIONS = {
         tables.BalanceQuestion,
         _balance,
         about="The counterweight, and the bait that would do it. What is told here wins.",
+        shown=_batches,
+    ),
+    "/ask/score": Question(
+        "How well it was predicted",
+        tables.ScoreQuestion,
+        _score,
+        about="Each reading of a batch beside its band, and what your own factors would become.",
         shown=_batches,
     ),
     "/ask/bottle": Question(

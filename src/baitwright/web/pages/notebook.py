@@ -101,7 +101,7 @@ def _deed(title: str, word: str, do: Callable[[Doing], Done], **more: Any) -> Ca
 
 def _form(of: Of, *, is_new: bool) -> Deed:
     form = form_of(of["kind"])
-    named = Asked(CALLED, "Name", "Its day and a number unless told.", example="Malt 2027")
+    named = Asked(CALLED, "Name", "Its day and a number unless told.")
     if form.is_named:
         named = Asked(CALLED, "Name", "As you call it.", example="Malt", is_required=True)
     beside = (named,) if is_new else (_WHY,)
