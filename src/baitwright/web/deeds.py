@@ -6,7 +6,7 @@ says; what it was told comes back with POST, is done once, and leads on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import AsyncIterator, Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Any
 from urllib.parse import urlencode
@@ -123,8 +123,9 @@ class Deed:
         return replace(every, fields=(*self.beside, *fields))
 
 
-async def _form(request: Request) -> FormData:
-    return await request.form()
+async def _form(request: Request) -> AsyncIterator[FormData]:
+    async with request.form() as form:
+        yield form
 
 
 Told = Annotated[FormData, Depends(_form)]

@@ -9,10 +9,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.store import Notebook
+from baitwright.notebook.where import folder_of
 from baitwright.workshop.attached import Beside
 from baitwright.workshop.bags import Bagging, Kept, bag
 from baitwright.workshop.batch_file import BatchTable
@@ -29,7 +31,7 @@ from baitwright.workshop.plan_batch import plan_batch
 from baitwright.workshop.prices import Asking, ask
 from baitwright.workshop.reading import parse
 from baitwright.workshop.recipe_shelf import keep_recipe, newest_text
-from baitwright.workshop.record_forms import Told, record
+from baitwright.workshop.record_forms import Filled, Told, record
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock_words import read_amount
 
@@ -81,8 +83,8 @@ class _Season:
 
     def write(self, kind: str, told: Mapping[str, Any], *, name: str = "", at: datetime) -> str:
         """A record; its name."""
-        folder = self.book.place.parent  # type: ignore[union-attr]
-        filled = Told(lambda _: told, Beside(folder, folder), name)
+        folder = folder_of(self.book.place)
+        filled = Told(_always(told), Beside(folder, folder), name)
         return record(self.book, form_of(kind), filled, now=at).name
 
     def plan(self, recipe: str, *, at: datetime) -> str:
@@ -112,11 +114,15 @@ def season(book: Notebook, *, now: datetime) -> None:
 
 
 def _people(one: _Season) -> None:
-    at = one.ago(60)
+    at, nowhere = one.ago(60), Beside(Path(), Path())
     for name, role in (("R. Withy", "owner of a water"), ("T. Sedge", "customer")):
         told = {"name": f"{name} (invented)", "role": role}
-        filled = Told(lambda _, told=told: told, Beside(demo_file(""), demo_file("")))
-        record_person(one.book, filled, now=at)
+        record_person(one.book, Told(_always(told), nowhere), now=at)
+
+
+def _always(told: Mapping[str, Any]) -> Filled:
+    """What is told, whatever stands there."""
+    return lambda standing: told
 
 
 def _shelf(one: _Season) -> None:

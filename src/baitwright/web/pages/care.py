@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from fastapi import APIRouter, Depends, Request
 from fastapi.responses import FileResponse, HTMLResponse, Response
 from starlette.background import BackgroundTask
@@ -26,9 +28,9 @@ def care(request: Request, house: InHouse) -> HTMLResponse:
     from baitwright.workshop.notebook_care import copies
     from baitwright.workshop.purge import PURGED
 
-    told = {"copies": copies(house.place), "place": str(house.place), "kinds": PURGED}
-    beside = str(pages_beside(house.place))
-    return page(request, "care.html", **told, pages=beside, once=house.once.mark())
+    told: dict[str, Any] = {"copies": copies(house.place), "kinds": PURGED}
+    told |= {"place": str(house.place), "pages": str(pages_beside(house.place))}
+    return page(request, "care.html", **told, once=house.once.mark())
 
 
 @pages.post("/care/copy", dependencies=_HOLDS)
