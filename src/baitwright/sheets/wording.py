@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from baitwright.batch.batch_plan import quantities_in
@@ -186,7 +186,12 @@ def weekday(moment: datetime) -> str:
 def day(moment: datetime) -> str:
     """The day, with its name."""
     moment = to_the_minute(moment)
-    return f"{weekday(moment)} {moment.day} {_MONTHS[moment.month - 1]} {moment.year}"
+    return f"{weekday(moment)} {calendar_day(moment)}"
+
+
+def calendar_day(one: date) -> str:
+    """The day, with the month in letters so that nobody reads it the other way round."""
+    return f"{one.day} {_MONTHS[one.month - 1]} {one.year}"
 
 
 def span(length: timedelta) -> str:

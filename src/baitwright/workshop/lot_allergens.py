@@ -33,13 +33,13 @@ def allergens_of(page: Page, lot: str) -> Allergens:
     those of the lots on the way, and those in records of their items. Bags and labels of a packing
     run do not count.
     """
-    on_way, first = _back(page, lot)
+    on_way, first = made_of(page, lot)
     labels = _labels(page, {one.item for one in on_way.values()})
     told = {
         name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}
         for name, one in on_way.items()
     }
-    found = {name: _known(on_way[name].item) for name in first}
+    found = {name: known_as(on_way[name].item) for name in first}
     certain, possible = allergens_in(one for one in found.values() if one is not None)
     holds = {one.id for one in certain}.union(*told.values())
     unknown = {on_way[name].item for name, one in found.items() if one is None and not told[name]}
@@ -50,14 +50,15 @@ def allergens_of(page: Page, lot: str) -> Allergens:
     )
 
 
-def _known(item: str) -> Ingredient | None:
+def known_as(item: str) -> Ingredient | None:
+    """The row of the ingredient table that an item of the shelf is; none where it has none."""
     try:
         return ingredient(_EGGS.get(plain_name(item), item))
     except InputError:
         return None
 
 
-def _back(page: Page, lot: str) -> tuple[dict[str, Lot], set[str]]:
+def made_of(page: Page, lot: str) -> tuple[dict[str, Lot], set[str]]:
     """All lots that went into a lot and itself, and those of them into which nothing went."""
     start, into = place_of(lot, lot_of(page, lot)), dict[Place, list[Place]]()
     for link in page.links_back(start):
