@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,9 +11,9 @@ from baitwright.materials.cautions import ANYWHERE, raised
 from baitwright.materials.powders import allergens
 from baitwright.notebook.page import Page
 from baitwright.quantities import show
-from baitwright.workshop.batches import PLAN
-from baitwright.workshop.lot_allergens import Allergens, allergens_of, known_as, made_of
+from baitwright.workshop.lot_allergens import Allergens, allergens_of, made_of, shelf_ingredient
 from baitwright.workshop.lots import Lot
+from baitwright.workshop.recipes_behind import Behind, behind
 
 _NUTS = ("nuts", "peanuts")
 
@@ -36,37 +36,27 @@ def care_of(page: Page, name: str) -> Care:
     ------
     InputError: there is no such lot.
     """
-    found = allergens_of(page, name)
-    on_way, _ = made_of(page, name)
-    batches = [one for one, lot in on_way.items() if lot.stop == Stop.BATCH]
-    recipes = list(_recipes(page, batches))
-    triggers = set(_triggers(on_way.values(), found, recipes))
-    triggers |= {"dust"} if on_way[name].stop == Stop.MIX else set()
-    baits = {_bait(one["bait"]) for one in recipes}
+    found, (on_way, _) = allergens_of(page, name), made_of(page, name)
+    recipes = behind(page, on_way)
+    baits = {_bait(one["bait"]) for one in recipes.recipes}
+    triggers = set(_triggers(on_way[name], found, recipes))
+    powders = (*map(shelf_ingredient, (one.item for one in on_way.values())), *recipes.powders())
+    triggers |= {"pets"} if any(one and one.pet_hazard for one in powders) else set()
     return Care(
         found,
         tuple(one.id for one in raised(triggers, ANYWHERE)),
         baits.pop() if len(baits) == 1 else "",
-        on_way[batches[0]].came if len(batches) == 1 else None,
-        any(one["invented"] for one in recipes),
+        on_way[recipes.batches[0]].came if len(recipes.batches) == 1 else None,
+        any(one["invented"] for one in recipes.recipes),
     )
 
 
-def _recipes(page: Page, batches: Iterable[str]) -> Iterator[Mapping[str, Any]]:
-    """The recipes that batches were planned by, as their plans keep them."""
-    for one in page.named(PLAN, batches):
-        if one.body is not None:
-            yield one.body["request"]["recipe"]
-
-
-def _triggers(
-    lots: Iterable[Lot], found: Allergens, recipes: Iterable[Mapping[str, Any]]
-) -> Iterator[str]:
-    if any(row is not None and row.pet_hazard for row in (known_as(one.item) for one in lots)):
-        yield "pets"
+def _triggers(lot: Lot, found: Allergens, recipes: Behind) -> Iterator[str]:
+    if lot.stop == Stop.MIX:
+        yield "dust"
     if {allergens()[one].name for one in _NUTS}.intersection(found.holds, found.may_hold):
         yield "nuts"
-    if any(one["glug"] is not None for one in recipes):
+    if any(one["glug"] is not None for one in recipes.recipes):
         yield "glug"
 
 

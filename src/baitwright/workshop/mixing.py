@@ -8,6 +8,7 @@ from pathlib import Path
 
 from baitwright.ledger.movements import Movement
 from baitwright.ledger.trace import Stop
+from baitwright.materials.powders import allergens_in
 from baitwright.notebook.store import Notebook
 from baitwright.recipe.model import HardenerBasis, Recipe
 from baitwright.terms.errors import InputError
@@ -17,6 +18,7 @@ from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, next_lot
 from baitwright.workshop.nearest import alike
 from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipes_behind import known_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,8 @@ def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed
         item, lot = asked.base.name, next_lot(page, now.date())
         agree_on_unit(page, item, mass(mixing.finished), now=now)
         best = None if mixing.best_before is None else mixing.best_before.isoformat()
-        told = Lot(item, now.date().isoformat(), best, stop=Stop.MIX.value)
+        day, holds = now.date().isoformat(), _allergens(asked)
+        told = Lot(item, day, best, stop=Stop.MIX.value, allergens=holds)
         make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
     there = {alike(one.item) for one in needs}
     missing = tuple(one.name for one in wanted if alike(one.name) not in there)
@@ -79,6 +82,14 @@ def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:
     if recipe.hardener is not None:
         parts.append((recipe.hardener.ingredient, hardener))
     return tuple(Wish(Part.MIX, name, (mass(weight),)) for name, weight in parts)
+
+
+def _allergens(recipe: Recipe) -> str:
+    """The groups that the parts hold, those among them that do not stand on the shelf."""
+    names = [one.ingredient for one in recipe.base.parts]
+    names += [] if recipe.hardener is None else [recipe.hardener.ingredient]
+    certain, _ = allergens_in(filter(None, map(known_as, names)))
+    return "; ".join(one.id for one in certain)
 
 
 def _hardener(recipe: Recipe) -> float:
