@@ -171,7 +171,7 @@ def allergen_words(label: Label) -> str:
     told = {
         "Contains": label.contains,
         "May contain": label.may_contain,
-        "Ask for allergens of": label.unknown,
+        "Allergens not known of": label.unknown,
     }
     words = " ".join(f"{how} {', '.join(names)}." for how, names in told.items() if names)
     return words or "None of the fourteen allergen groups, as far as its labels tell."

@@ -41,7 +41,7 @@ def typeset(template: Path, data: Mapping[str, Any], *, moment: datetime, **how:
         template,
         sys_inputs={"sheet": json.dumps(data, ensure_ascii=True)},
         ignore_system_fonts=True,
-        timestamp=moment.replace(tzinfo=UTC),  # the maker's own clock
+        timestamp=moment.replace(microsecond=0, tzinfo=UTC),  # the maker's own clock
         **how,
     )
     return made

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -24,19 +24,23 @@ def cost_text(told: Told, *, of: str, each: str) -> str:
     cost = told.cost
     parts = [
         f"  {part.item}: {in_words(part.amount, told.units[part.item])}, {part.value:.2f}, "
-        f"{percent(_share(part, told))} of it"
+        f"{percent(share_of(part, told))} of it"
         for part in sorted(cost.parts, key=lambda part: -part.value)
     ]
     lines = [f"{of} {told.name}: {cost.total:.2f} for {cost.baits} {each}s", *parts]
-    lines.append(f"each {each}: {cost.per_bait:.4f}")
+    return "\n".join((*lines, *worked_out(told, each=each)))
+
+
+def worked_out(told: Told, *, each: str) -> Iterator[str]:
+    """What each one cost, what was lost, and a bag where one is told, a line each."""
+    cost, bag = told.cost, told.bag
+    yield f"each {each}: {cost.per_bait:.4f}"
     if told.rolled and told.rolled > cost.baits:
-        lines.append(f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making")
+        yield f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making"
     if told.lost > 0:
-        lines.append(f"{told.lost} lost; {_borne(told, each)}")
-    if told.bag is not None:
-        bag = told.bag
-        lines.append(f"a bag: {bag.total:.2f}, baits {bag.baits:.4f}, bag {bag.packing:.4f}")
-    return "\n".join(lines)
+        yield f"{told.lost} lost; {_borne(told, each)}"
+    if bag is not None:
+        yield f"a bag: {bag.total:.2f}, baits {bag.baits:.4f}, bag {bag.packing:.4f}"
 
 
 def cost_json(told: Told, *, of: str, each: str) -> str:
@@ -51,7 +55,7 @@ def cost_json(told: Told, *, of: str, each: str) -> str:
             "amount": part.amount,
             "unit": told.units[part.item].value,
             "value": part.value,
-            "percent": in_percent(_share(part, told)),
+            "percent": in_percent(share_of(part, told)),
         }
         for part in cost.parts
     ]
@@ -76,7 +80,8 @@ def as_json(data: Mapping[str, Any]) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=str)
 
 
-def _share(part: Part, told: Told) -> Decimal | None:
+def share_of(part: Part, told: Told) -> Decimal | None:
+    """What part of the whole cost a thing is; nothing where nothing was paid."""
     return part.value / told.cost.total if told.cost.total else None
 
 

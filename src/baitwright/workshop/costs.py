@@ -14,6 +14,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.lots import lot_of
 from baitwright.workshop.stock import units_of
 
 PACKING, ASSEMBLY = "packing", "lot of kits"
@@ -32,9 +33,10 @@ class BagPlan:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What something cost, the unit of each item, how many were rolled, and lost since."""
+    """What a lot of an item cost, the unit of each part, how many were rolled, and lost since."""
 
     name: str
+    item: str
     cost: BatchCost
     units: Mapping[str, Counted]
     rolled: int | None = None
@@ -63,7 +65,8 @@ def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> To
     with book.reading() as page:
         body = batch_of(page, batch, state=State.MADE).body or {}
         cost, _ = _cost(batch, lines_of(page, batch))
-        told = Told(batch, cost, units, body["actual"].get("baits_made"), _lost(page, batch))
+        item, rolled = lot_of(page, batch).item, body["actual"].get("baits_made")
+        told = Told(batch, item, cost, units, rolled, _lost(page, batch))
     return told if plan is None else replace(told, bag=_bag(cost, plan))
 
 
@@ -82,7 +85,7 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
             accepted = "a lot that was bagged, packed or put together here"
             raise InputError("lot", lot, accepted)
         cost, lost = _cost(lot, _standing(page, run["entries"]))
-    return Told(lot, cost, units, lost=lost)
+        return Told(lot, lot_of(page, lot).item, cost, units, lost=lost)
 
 
 def _standing(page: Page, entries: list[int]) -> Lines:

@@ -40,14 +40,22 @@ def _as_data(shelf: Shelf) -> dict[str, Any]:
     return {**told, "value": shelf.account.value, "lots": lots}
 
 
-def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
+def worth_by_lot(shelf: Shelf) -> tuple[tuple[LotOnShelf, Decimal], ...]:
+    """The lots that hold something, the first to go first, and the part of the value each bears.
+
+    Where they hold nothing together, owed as much as there is, no lot can bear what is left of it.
+    """
     lots = [lot for lot in sorted(shelf.lots, key=first_to_go) if lot.held]
     held = [lot.held for lot in lots]
-    value = shelf.account.value
-    if not sum(held):  # nothing, or owed as much as there is: no lot can bear what is left of it
-        rest = [(shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value)] if value else []
-        return [*rest, *(_row(shelf, lot, NOTHING) for lot in lots)]
-    return [_row(shelf, lot, part) for lot, part in zip(lots, shared_out(value, held), strict=True)]
+    values = shared_out(shelf.account.value, held) if sum(held) else (NOTHING,) * len(lots)
+    return tuple(zip(lots, values, strict=True))
+
+
+def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
+    lots, value = worth_by_lot(shelf), shelf.account.value
+    unborne = value and not sum(lot.held for lot, _ in lots)
+    rest = (shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value)
+    return [*([rest] if unborne else []), *(_row(shelf, lot, worth) for lot, worth in lots)]
 
 
 def _row(shelf: Shelf, lot: LotOnShelf, value: Decimal) -> tuple[Cell, ...]:

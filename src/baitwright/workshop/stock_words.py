@@ -15,7 +15,8 @@ from baitwright.workshop.stock import Shelf, in_words
 
 AMOUNTS = "an amount such as 25 kg, 500 ml or 200"
 _PER_SI = {Kind.MASS: (Counted.MILLIGRAMS, 1e6), Kind.VOLUME: (Counted.MICROLITRES, 1e9)}
-_SOON = timedelta(days=30)
+SOON = timedelta(days=30)
+"""Within which lots are told to be soon past their day."""
 _MOST = 10**15
 """A thousand tonnes in milligrams: more is a slip of the unit."""
 
@@ -89,7 +90,7 @@ def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
         lines.append(f"{one.item}: {held}, worth {one.account.value:.2f}")
         lots = [lot for lot in one.lots if lot.held]
         lines += [f"    {_lot(lot, one.counted)}" for lot in sorted(lots, key=first_to_go)]
-        for lot in due(one.lots, day=today, within=_SOON):
+        for lot in due(one.lots, day=today, within=SOON):
             word = "past its day" if lot.past(today) else "soon past its day"
             soon.append(f"  ! {one.item} {lot.lot}: {word}, {lot.best_before}")
     total = sum((one.account.value for one in shelves), Decimal(0))
