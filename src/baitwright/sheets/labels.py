@@ -19,6 +19,8 @@ from baitwright.terms.errors import InputError
 _TEMPLATE = Path(__file__).with_name("labels.typ")
 _NO_ROOM = "no room on the label"
 """What the template says where the words of a label do not fit in print that can be read."""
+_PIECE = 16
+"""Letters of a word after which it may be broken: as many as fit beside the code."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,16 +121,16 @@ def label_data(label: Label, size: LabelSize) -> dict[str, Any]:
     """Everything a label prints, as text."""
     best = label.best_before
     return {
-        "name": breakable(label.name),
-        "kind": breakable(label.kind),
+        "name": breakable(label.name, _PIECE),
+        "kind": breakable(label.kind, _PIECE),
         "content": label.content,
-        "lot": breakable(label.lot, 16),
+        "lot": breakable(label.lot, _PIECE),
         "made": made_words(label),
         "best_before": "" if best is None else calendar_day(best),
         "keep": keeping_words(label),
-        "allergens": breakable(allergen_words(label)),
+        "allergens": breakable(allergen_words(label), _PIECE),
         "cautions": caution_words(label),
-        "maker": breakable(label.maker),
+        "maker": breakable(label.maker, _PIECE),
         "invented": label.invented,
         "code": asdict(lot_code(label.lot, size)),
     }
