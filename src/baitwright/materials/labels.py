@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from baitwright.materials.tables import Row, find, in_si, load
+from baitwright.materials.tables import Row, in_si, load, slug
+from baitwright.terms.errors import InputError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,14 +37,17 @@ def label_sizes() -> Mapping[str, LabelSize]:
     return load("label_sizes", LabelSize)
 
 
-def label_size(name: str, field: str = "paper") -> LabelSize:
-    """A size by id or name.
+def label_size(name: str) -> LabelSize:
+    """A size by its id, however it is spelled in case and spaces.
 
     Raises
     ------
-    InputError: there is none; the message offers the nearest names.
+    InputError: there is none.
     """
-    return find(label_sizes(), name, field)
+    found = label_sizes().get(slug(name))
+    if found is None:
+        raise InputError("paper", name, f"one of: {', '.join(label_sizes())}")
+    return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -54,7 +54,7 @@ def care_of(page: Page, name: str) -> Care:
 def _triggers(lot: Lot, found: Allergens, recipes: Behind) -> Iterator[str]:
     if lot.stop == Stop.MIX:
         yield "dust"
-    if {allergens()[one].name for one in _NUTS}.intersection(found.holds, found.may_hold):
+    if {allergens()[one].name for one in _NUTS}.intersection((*found.holds, *found.may_hold)):
         yield "nuts"
     if any(one["glug"] is not None for one in recipes.recipes):
         yield "glug"

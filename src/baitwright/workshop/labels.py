@@ -51,14 +51,20 @@ def labels_of(book: Notebook, name: str, told: Telling) -> Labels:
     InputError: nothing of the name was made here, it is undone or in quarantine, a tub that holds
         less, no such person, or too many labels.
     """
+    if told.copies is not None:
+        _refuse_count(told.copies)
     with book.reading() as page:
         maker = contact_of(page, told.maker) if told.maker else ""
         found = tuple(_labels(page, name, told))
     copies = [count if told.copies is None else told.copies for _, count in found]
-    if min(copies) < 1 or sum(copies) > MOST:
-        raise InputError("copies", sum(copies), f"1 to {MOST} labels at once")
+    _refuse_count(sum(copies))
     labels = (replace(one, maker=maker, kept=told.kept or one.kept) for one, _ in found)
     return tuple(zip(labels, copies, strict=True))
+
+
+def _refuse_count(count: int) -> None:
+    if not 1 <= count <= MOST:
+        raise InputError("copies", count, f"1 to {MOST} labels at once")
 
 
 def _labels(page: Page, name: str, told: Telling) -> Iterator[tuple[Label, int]]:
@@ -72,10 +78,10 @@ def _labels(page: Page, name: str, told: Telling) -> Iterator[tuple[Label, int]]
     bag, run, lot = (page.latest(kind, name) for kind in (BAG, PACKING, LOT))
     if bag is not None and _stands(page, bag):
         yield _bag(page, bag), 1
-    elif run is not None and run.body is not None and _stands(page, run):
+    elif run is not None and run.body and _stands(page, run):
         label = _label(page, name, count_of(run.body["each"], "bait"), dated="Packed")
         yield replace(label, kind=_both(run.body["baits"], label.kind)), run.body["packs"]
-    elif lot is not None and lot.body is not None and lot.body["stop"] == Stop.MIX:
+    elif lot is not None and lot.body and lot.body["stop"] == Stop.MIX:
         label = _label(page, name, _net(page, name, told), dated="Made")
         yield replace(label, kind="mix for baits", kept=Kept.ROOM), 1
     else:
@@ -84,8 +90,9 @@ def _labels(page: Page, name: str, told: Telling) -> Iterator[tuple[Label, int]]
 
 def _stands(page: Page, one: Revision) -> bool:
     """Whether what was bagged or packed was not undone in the shelf's book."""
-    entries = (one.body or {})["entries"]
-    return all(stands(entry, page.entry_lines) for entry in entries)
+    if one.body is None:
+        return False
+    return all(stands(entry, page.entry_lines) for entry in one.body["entries"])
 
 
 def _bag(page: Page, bag: Revision) -> Label:
