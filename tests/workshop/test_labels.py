@@ -101,6 +101,18 @@ def test_a_tub_says_its_weight_and_what_its_parts_hold_be_they_on_the_shelf_or_n
     assert [(one.content, count) for one, count in four] == [("net 500 g", 4)]
 
 
+def test_what_harms_dogs_is_cautioned_about(book: Notebook, tmp_path: Path) -> None:
+    bring_in(book, Delivery("cocoa", of_weight(5000), Decimal(9)), now=NOW)
+    recipe = tmp_path / "cocoa.toml"
+    text = path("copper-wafter").read_text(encoding="utf-8")
+    recipe.write_text(text.replace("maize-meal-fine", "cocoa"), encoding="utf-8")
+    made_of_cocoa = mix(book, recipe, Mixing(1.0), now=NOW).lot
+    ((label, _),) = labels_of(book, made_of_cocoa, USUAL)
+    assert "Harms dogs." in labels_text(((label, 1),))
+    ((label, _),) = labels_of(book, tub(book), USUAL)
+    assert "Harms dogs." not in labels_text(((label, 1),))
+
+
 def test_packs_are_labelled_as_many_as_were_packed(book: Notebook) -> None:
     batch = make_one(book, best_before=None).name
     lot = pack(book, Packing(batch, "wafter pack", 6, 12), now=NOW).lot
