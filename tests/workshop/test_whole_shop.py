@@ -1,4 +1,4 @@
-"""A shop that makes, bags, packs, sells, sets aside and undoes in any order: the shelf stays true.
+"""A shop that makes, mixes, packs, sells, sets aside and undoes in any order: the shelf is true.
 
 What an item without units is worth, what each lot is spoken for, where nothing may be picked, and
 what undoing twice leads to are stated beside the use cases, out of the book's own lines.
@@ -17,8 +17,8 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from baitwright.ledger.entries import Lines, root_of
-from baitwright.ledger.movements import Reason
+from baitwright.ledger.entries import Lines, root_of, stands
+from baitwright.ledger.movements import Amount, Counted, Reason
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import open_notebook
@@ -30,30 +30,39 @@ from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batches import BATCH, call_off
 from baitwright.workshop.deliveries import Delivery, bring_in
+from baitwright.workshop.forms import FORMS
 from baitwright.workshop.kits import KIT, Kit, keep_kit, put_together, take_apart
-from baitwright.workshop.lots import LOT, Lot
+from baitwright.workshop.lots import LOT, Lot, place_of
+from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.order_records import orders
 from baitwright.workshop.ordering import Wanted, cancel, open_again, take_order
 from baitwright.workshop.orders import Where
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.prices import PRICE, Asking, ask
 from baitwright.workshop.quarantine import quarantine, release, take_back
+from baitwright.workshop.record_forms import take_away, undo
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.tellings import MADE_LOTS, is_there
 from baitwright.workshop.traces import trace
 from tests.workshop.batching import NOW, of_weight, plan_one
 from tests.workshop.counter import pieces
+from tests.workshop.records import write
+from tests.workshop.shelf import path
 
 BAITS, PACK, BOX, SUPPLIED = "Copper wafter baits", "pack", "box", "Mill S-881"
 TODAY = NOW.date()
 AT = st.integers(0, 5)
-NAMED = st.sampled_from((BAITS, PACK, "Copper", SUPPLIED))
+TUBS = st.sampled_from(("T1", "T2"))
+NAMED = st.sampled_from((BAITS, PACK, "Copper", "semolina", SUPPLIED))
 FEW = st.integers(1, 40)
 STOCK = (
     Delivery("Copper", of_weight(2000), Decimal("8.00"), None, "Mill", "S-881"),
     Delivery("Eggs", pieces(30), Decimal("6.00")),
+    Delivery("semolina", of_weight(900), Decimal("3.00"), None, "Mill", "S-881"),
+    Delivery("Malt", Amount(200_000, Counted.MICROLITRES), Decimal("9.00")),
     Delivery("cork ball 9 mm", pieces(1500), Decimal("75.00")),
     Delivery(BAITS, pieces(50), Decimal("1.01"), None, "Mill", "S-881"),
 )
@@ -95,6 +104,7 @@ class Shop(RuleBasedStateMachine):
                 "aside": {one.name: lot.why for one in page.all(LOT) if (lot := lot_in(one))},
                 "prices": {one.name: one.body for one in page.all(PRICE)},
                 "kits": {one.name: one.body for one in page.all(KIT)},
+                "tubs": {one.name: one.body for kind in MADE_LOTS for one in page.all(kind)},
                 "batches": {one.name: (one.body or {})["state"] for one in page.all(BATCH)},
                 "bags": {one.name for one in page.all("bag")},
                 "orders": {one.name: (one.state, one.back) for one in orders(self.book)},
@@ -131,6 +141,43 @@ class Shop(RuleBasedStateMachine):
         told = BatchTable.model_construct(baits_made=good, tub_used=used / 1000)
         if name is not None:
             self.run(lambda: made(self.book, name, Making(told), now=NOW))
+
+    @rule(at=AT, name=TUBS, grams=st.integers(10, 400))
+    def writes_a_tub(self, at: int, name: str, grams: int) -> None:
+        """A new one is made of a lot of base; one that stands is weighed."""
+        with self.book.reading() as page:
+            there, spoken = is_there(page, name), sum(page.holders(name).values()) // 1000
+        lot = self.lot("Copper", at)
+        told = [f"left={grams + spoken} g"]
+        if lot is not None and not there:
+            told += ["base=Copper", f"base_lot={lot}"]
+        if self.run(lambda: write(self.book, "tub", *told, name=name)):
+            with self.book.reading() as page:
+                held = page.lots("Copper").get(name, 0)
+            assert held in (0, 1000 * (grams + spoken))  # a note moves nothing
+
+    @rule(grams=st.integers(10, 400))
+    def mixes(self, grams: int) -> None:
+        told = Mixing(grams / 1000)
+        self.run(lambda: mix(self.book, path("copper-wafter"), told, now=NOW))
+
+    @rule(at=AT, amount=st.integers(1, 60))
+    def writes_a_blend(self, at: int, amount: int) -> None:
+        lot = self.lot("Malt", at)
+        told = ["part[1].liquid=Malt", "part[1].parts=1", f"part[1].lot={lot}"] if lot else []
+        told += [f"left={amount} ml", f"lot=B-{at}"]
+        self.run(lambda: write(self.book, "blend", *told, name="Sweet"))
+
+    @rule(name=TUBS, away=st.booleans())
+    def takes_a_record_back(self, name: str, *, away: bool) -> None:
+        """What is written of a tub never moves the shelf by itself."""
+        before, form = self.state(), FORMS["tub"]
+        if away:
+            self.run(lambda: take_away(self.book, form, name, now=NOW, reason="empty"))
+        else:
+            self.run(lambda: undo(self.book, form, name, now=NOW))
+        after = self.state()
+        assert all(before[entry] == after[entry] for entry in before if entry != "tubs")
 
     @rule(at=AT)
     def steps_back(self, at: int) -> None:
@@ -319,6 +366,29 @@ class Shop(RuleBasedStateMachine):
     def what_is_kept_is_there(self) -> None:
         for one in shelves(self.book):
             assert all(0 <= lot.reserved <= lot.held for lot in one.lots)
+
+    @invariant()
+    def what_went_into_a_tub_leads_to_it_and_back(self) -> None:
+        """Of tubs and bottles, as far as their making stands; of none that was undone."""
+        with self.book.reading() as page:
+            written = page.entries()
+            for entry, lines in written.items():
+                made = next((one for one in lines if one.reason is Reason.MADE), None)
+                record = None if made is None else page.latest(LOT, made.lot)
+                if made is None or record is None or record.body is None:
+                    continue
+                lot = Lot(**record.body)
+                if lot.stop != Stop.MIX and made.item != "Sweet":
+                    continue
+                into = place_of(made.lot, lot)
+                told = {one.source for one in page.links_back(into) if one.into == into}
+                used = {one.lot for one in lines if one.amount < 0}
+                if stands(entry, lambda one: written.get(one, ())):
+                    assert {one.name for one in told} == used
+                    for source in told:
+                        assert into in {one.into for one in page.links_onward(source)}
+                elif not is_there(page, made.lot):
+                    assert not told
 
     @invariant()
     def nothing_goes_out_of_quarantine(self) -> None:
