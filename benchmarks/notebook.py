@@ -59,6 +59,8 @@ def write_seasons(book: Notebook, batches: int) -> None:
             _deliver(page, item)
         for at in range(batches):
             _make(page, at, random, batches=batches)
+            if at >= LEFT:
+                _sell(page, at - LEFT)
 
 
 def _deliver(page: Page, item: int) -> None:
@@ -93,16 +95,14 @@ def _make(page: Page, at: int, random: Random, *, batches: int) -> None:
     worth = -sum((one.value for one in lines), Decimal(0))
     lines.append(Movement("baits", name, time, 264, worth, Reason.MADE))
     page.write(LOT, name, Lot("baits", day, stop="batch").as_body(), seen=0, time=time)
-    if at >= LEFT:
-        lines.append(_sold(page, at - LEFT, time))
     page.write(BATCH, name, {**body, "entries": [page.post(lines)]}, seen=0, time=time)
 
 
-def _sold(page: Page, at: int, time: datetime) -> Movement:
+def _sell(page: Page, at: int) -> None:
     """The baits of an older batch, at the average."""
     (lot,) = (one for one in page.lots("baits") if one.endswith(f"/B{at}"))
-    account = page.account("baits")
-    return Movement("baits", lot, time, -264, -account.worth_of(264), Reason.SOLD)
+    worth = page.account("baits").worth_of(264)
+    page.post([Movement("baits", lot, NOW, -264, -worth, Reason.SOLD)])
 
 
 def questions(last: str) -> list[Question]:

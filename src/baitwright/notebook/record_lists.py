@@ -8,13 +8,19 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, Select, func, or_, select
+from sqlalchemy import Row, Select, bindparam, func, or_, select
 
 from baitwright.notebook.leaf import Leaf
 from baitwright.notebook.tables import newest, revisions
 
 _AT_ONCE = 500
 """Names in one query."""
+
+_OF = select(revisions).where(
+    revisions.c.kind == bindparam("kind"), revisions.c.name == bindparam("name")
+)
+_LATEST = _OF.order_by(revisions.c.version.desc()).limit(1)
+_HISTORY = _OF.order_by(revisions.c.version)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +40,12 @@ class RecordLists(Leaf):
 
     def latest(self, kind: str, name: str) -> Revision | None:
         """The newest version of a record, be it taken away; none where it never was."""
-        found = _of(kind, name).order_by(revisions.c.version.desc()).limit(1)
-        row = self._connection.execute(found).first()
+        row = self._connection.execute(_LATEST, {"kind": kind, "name": name}).first()
         return None if row is None else revision_of(row)
 
     def history(self, kind: str, name: str) -> tuple[Revision, ...]:
         """Every version of a record, the first one first."""
-        found = self._connection.execute(_of(kind, name).order_by(revisions.c.version))
+        found = self._connection.execute(_HISTORY, {"kind": kind, "name": name})
         return tuple(revision_of(row) for row in found)
 
     def all(self, kind: str, *, about: str | None = None) -> tuple[Revision, ...]:
@@ -120,10 +125,6 @@ def _standing(kind: str) -> Select[Any]:
     """The revisions of a kind that stand today."""
     joined = revisions.join(newest, newest.c.revision == revisions.c.id)
     return select(revisions).select_from(joined).where(newest.c.kind == kind)
-
-
-def _of(kind: str, name: str) -> Any:
-    return select(revisions).where(revisions.c.kind == kind, revisions.c.name == name)
 
 
 def revision_of(row: Row[Any]) -> Revision:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import bindparam, func, select
 
 from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import written
@@ -22,6 +22,11 @@ LONGEST_NAME = 200
 
 ABOUT, DAY = ("about", "item"), ("day", "came")
 """Under which entries of its body a record says what it is about, and of which day it is."""
+
+_ADDED, _LISTED = revisions.insert(), newest.insert()
+_LISTED_NO_MORE = newest.delete().where(
+    newest.c.kind == bindparam("of_kind"), newest.c.name == bindparam("of_name")
+)
 
 
 class ChangedMeanwhileError(InputError):
@@ -85,10 +90,11 @@ class Records(RecordLists):
             accepted = f"{LONGEST_BODY} characters at most"
             raise InputError(f"{kind} {name}", f"{len(text)} characters", accepted)
         made = {"kind": kind, "name": name, "version": there + 1, "time": written(time)}
-        added = revisions.insert().values(**made, reason=reason, body=text)
-        (at,) = self._connection.execute(added).inserted_primary_key or (None,)
+        added = self._connection.execute(_ADDED, {**made, "reason": reason, "body": text})
+        (at,) = added.inserted_primary_key or (None,)
         revision = Revision(kind, name, there + 1, time, reason, body)
-        self._list_no_more(kind, name)
+        if there:
+            self._list_no_more(kind, name)
         if body is not None:
             self._list(revision, at)
         return revision
@@ -153,11 +159,10 @@ class Records(RecordLists):
         body = made.body or {}
         row = {"kind": made.kind, "name": made.name, "revision": at}
         filed = {"about": _filed(body, ABOUT, 200), "day": _filed(body, DAY, 10)}
-        self._connection.execute(newest.insert().values(**row, **filed))
+        self._connection.execute(_LISTED, {**row, **filed})
 
     def _list_no_more(self, kind: str, name: str) -> None:
-        this = (newest.c.kind == kind) & (newest.c.name == name)
-        self._connection.execute(newest.delete().where(this))
+        self._connection.execute(_LISTED_NO_MORE, {"of_kind": kind, "of_name": name})
 
 
 def _filed(body: Mapping[str, Any], keys: tuple[str, ...], most: int) -> str:

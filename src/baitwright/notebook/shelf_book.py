@@ -7,12 +7,33 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import BigInteger, Row, bindparam, cast, func, select, tuple_
+from sqlalchemy import BigInteger, Row, bindparam, cast, func, select, text
 
 from baitwright.ledger.movements import STEP, Account, Movement, Reason
 from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import levels, movements
+
+# Asked again and again: made once, they need not be put into SQL each time.
+_LAST_ENTRY = select(func.coalesce(func.max(movements.c.entry), 0))
+_LINES = movements.insert()
+_RAISED = text(
+    "INSERT INTO levels (item, lot, amount, value_millionths)"
+    " VALUES (:item, :lot, :amount, :value_millionths)"
+    " ON CONFLICT (item, lot) DO UPDATE SET amount = levels.amount + excluded.amount,"
+    " value_millionths = levels.value_millionths + excluded.value_millionths"
+)
+_OF_ITEM = levels.c.item == bindparam("item")
+_HELD = (
+    select(levels.c.item, levels.c.lot, levels.c.amount)
+    .where(levels.c.amount != 0)
+    .order_by(levels.c.item, levels.c.lot)
+)
+_HELD_OF_ITEM = _HELD.where(_OF_ITEM)
+_SUMS = select(
+    levels.c.item, func.sum(levels.c.amount), func.sum(levels.c.value_millionths)
+).group_by(levels.c.item)
+_SUMS_OF_ITEM = _SUMS.where(_OF_ITEM)
 
 
 class ShelfBook(Leaf):
@@ -27,8 +48,7 @@ class ShelfBook(Leaf):
         """
         lines = tuple(lines)
         refuse_hidden("entry of the shelf", [(one.item, one.lot, one.override) for one in lines])
-        last = select(func.coalesce(func.max(movements.c.entry), 0))
-        entry = int(self._connection.execute(last).scalar_one()) + 1
+        entry = int(self._connection.execute(_LAST_ENTRY).scalar_one()) + 1
         rows = [
             {
                 "entry": entry,
@@ -43,8 +63,8 @@ class ShelfBook(Leaf):
             for one in lines
         ]
         if rows:
-            self._connection.execute(movements.insert(), rows)
-            self._raise_levels(rows)
+            self._connection.execute(_LINES, rows)
+            self._connection.execute(_RAISED, rows)
         return entry
 
     def entry_lines(self, entry: int | None = None) -> tuple[Movement, ...]:
@@ -78,11 +98,8 @@ class ShelfBook(Leaf):
 
     def stock(self, item: str | None = None) -> tuple[tuple[str, str, int], ...]:
         """Item, lot and what it holds, of every lot that is not empty; of one item where told."""
-        held = select(levels.c.item, levels.c.lot, levels.c.amount).where(levels.c.amount != 0)
-        if item is not None:
-            held = held.where(levels.c.item == item)
-        rows = self._connection.execute(held.order_by(levels.c.item, levels.c.lot))
-        return tuple((row.item, row.lot, row.amount) for row in rows)
+        held = _HELD if item is None else _HELD_OF_ITEM
+        return tuple(tuple(row) for row in self._connection.execute(held, {"item": item}))
 
     def account(self, item: str) -> Account:
         """How much of an item there is over all its lots, and what it is worth."""
@@ -90,13 +107,10 @@ class ShelfBook(Leaf):
 
     def accounts(self, item: str | None = None) -> Mapping[str, Account]:
         """The account of every item that ever moved, or of one."""
-        amount, value = func.sum(levels.c.amount), func.sum(levels.c.value_millionths)
-        sums = select(levels.c.item, amount, value).group_by(levels.c.item)
-        if item is not None:
-            sums = sums.where(levels.c.item == item)
+        sums = _SUMS if item is None else _SUMS_OF_ITEM
+        found = self._connection.execute(sums, {"item": item})
         return {
-            name: Account(int(units), int(millionths) * STEP)
-            for name, units, millionths in self._connection.execute(sums)
+            name: Account(int(units), int(millionths) * STEP) for name, units, millionths in found
         }
 
     def sum_anew(self) -> None:
@@ -106,35 +120,6 @@ class ShelfBook(Leaf):
         found = select(*lots, *(cast(one, BigInteger) for one in sums)).group_by(*lots)
         self._connection.execute(levels.delete())
         self._connection.execute(levels.insert().from_select(list(levels.c), found))
-
-    def _raise_levels(self, rows: list[dict[str, Any]]) -> None:
-        """Add lines to what their lots hold."""
-        keys = {(row["item"], row["lot"]) for row in rows}
-        found = select(levels).where(tuple_(levels.c.item, levels.c.lot).in_(keys))
-        known = {
-            (row.item, row.lot): (row.amount, row.value_millionths)
-            for row in self._connection.execute(found)
-        }
-        sums = dict.fromkeys(keys, (0, 0)) | known
-        for row in rows:
-            amount, value = sums[row["item"], row["lot"]]
-            raised = (amount + row["amount"], value + row["value_millionths"])
-            sums[row["item"], row["lot"]] = raised
-        told = [
-            {"of_item": item, "of_lot": lot, "amount": amount, "value_millionths": value}
-            for (item, lot), (amount, value) in sums.items()
-        ]
-        this = (levels.c.item == bindparam("of_item")) & (levels.c.lot == bindparam("of_lot"))
-        old = [row for row in told if (row["of_item"], row["of_lot"]) in known]
-        new = [
-            {"item": row.pop("of_item"), "lot": row.pop("of_lot"), **row}
-            for row in told
-            if (row["of_item"], row["of_lot"]) not in known
-        ]
-        if old:
-            self._connection.execute(levels.update().where(this), old)
-        if new:
-            self._connection.execute(levels.insert(), new)
 
 
 def _movement(row: Row[Any]) -> Movement:

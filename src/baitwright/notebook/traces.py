@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Column, Row, select, tuple_, union
+from sqlalchemy import Column, Row, select, text, union
 
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.hidden import refuse_hidden
@@ -14,6 +14,10 @@ from baitwright.notebook.tables import links
 _End = tuple[Column[str], Column[str]]
 _SOURCE: _End = (links.c.source_stop, links.c.source_name)
 _INTO: _End = (links.c.into_stop, links.c.into_name)
+_LINKED = text(
+    "INSERT INTO links (source_stop, source_name, into_stop, into_name)"
+    " VALUES (:source_stop, :source_name, :into_stop, :into_name) ON CONFLICT DO NOTHING"
+)
 
 
 class Traces(Leaf):
@@ -27,13 +31,8 @@ class Traces(Leaf):
         InputError: a control character in a name.
         """
         refuse_hidden("trace", [(one.source.name, one.into.name) for one in made])
-        rows = {one: _row(one) for one in made}
-        into = {(row["into_stop"], row["into_name"]) for row in rows.values()}
-        known = select(links).where(tuple_(*_INTO).in_(into))
-        there = {_link(row) for row in self._connection.execute(known)}
-        new = [row for one, row in rows.items() if one not in there]
-        if new:
-            self._connection.execute(links.insert(), new)
+        if made:
+            self._connection.execute(_LINKED, [_row(one) for one in made])
 
     def unlink(self, into: Place, *, source: Place | None = None) -> None:
         """Forget what went into a place, or one source of it, because it was not so after all."""
