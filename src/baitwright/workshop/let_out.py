@@ -28,6 +28,11 @@ def set_aside_for(lot: Lot, reasons: Iterable[str]) -> Lot:
     return replace(lot, quarantined=bool(told), why=_AND.join(told))
 
 
+def set_aside_also(lot: Lot, why: str) -> Lot:
+    """A lot in quarantine for one more reason than it was."""
+    return set_aside_for(lot, (*reasons_of(lot), *reasons_in(why)))
+
+
 def shared_reasons(page: Page, lots: Iterable[str]) -> frozenset[str]:
     """For what all of some lots are in quarantine, or were when they last were in it."""
     told = [reasons for one in lots if (reasons := _last(page.history(LOT, one)))]

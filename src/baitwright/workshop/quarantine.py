@@ -10,14 +10,7 @@ from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.let_out import (
-    let_out,
-    reasons_in,
-    reasons_of,
-    set_aside_for,
-    set_aside_with,
-    shared_reasons,
-)
+from baitwright.workshop.let_out import let_out, set_aside_also, set_aside_with, shared_reasons
 from baitwright.workshop.lots import LOT, lot_of, lots_named
 from baitwright.workshop.traces import LOT_STOPS, Trace, place_named, trace_on
 
@@ -46,7 +39,7 @@ def quarantine(book: Notebook, name: str, why: str, *, now: datetime) -> Quarant
     ------
     InputError: no such lot or supplier's lot, or no reason.
     """
-    _require(why, "a reason, such as a musty smell")
+    _require(why, "a musty smell")
     with book.writing() as page:
         found = trace_on(page, place_named(page, name, lots_first=True))
         lots = tuple(_set_aside(page, found, why=why, now=now))
@@ -81,7 +74,7 @@ def release(
     InputError: no such lot or supplier's lot, nothing of it in quarantine for one reason, or no
         reason to let it out.
     """
-    _require(why, "a reason, such as a second look")
+    _require(why, "a second look")
     with book.writing() as page:
         found, named = _meant(page, name)
         before, reasons = _still(page, found), shared_reasons(page, named)
@@ -112,9 +105,9 @@ def take_back(book: Notebook, name: str, *, now: datetime) -> Released:
         return Released(out, _still(page, found))
 
 
-def _require(why: str, accepted: str) -> None:
+def _require(why: str, such_as: str) -> None:
     if not why.strip():
-        raise InputError("why", None, accepted)
+        raise InputError("why", None, f"a reason, such as {such_as}")
 
 
 def _meant(page: Page, name: str) -> tuple[Trace, tuple[str, ...]]:
@@ -144,8 +137,7 @@ def _set_aside(page: Page, found: Trace, *, why: str, now: datetime) -> list[str
     for name in _reached(found):
         record = page.latest(LOT, name)
         if record is not None and record.body is not None:
-            lot = lot_of(page, name)
-            body = set_aside_for(lot, (*reasons_of(lot), *reasons_in(why))).as_body()
+            body = set_aside_also(lot_of(page, name), why).as_body()
             if body != record.body:
                 page.write(LOT, name, body, seen=record.version, time=now, reason=why)
             lots.append(name)
