@@ -30,6 +30,7 @@ COMMANDS = (
         "levels",
         "mix",
         "notebook",
+        "open",
         "plan",
         "price",
         "purge",
