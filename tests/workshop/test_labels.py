@@ -23,8 +23,8 @@ from baitwright.workshop.labels import Telling, labels_of
 from baitwright.workshop.lot_allergens import allergens_of
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.stock_moves import undo_last
-from baitwright.workshop.traces import quarantine, release
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.batching import DELIVERIES, NOW, make_one, of_weight
 from tests.workshop.counter import stocked

@@ -17,9 +17,9 @@ from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.prices import Asking, ask, price_lines
+from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_sheet import stock_sheet, write_stock
-from baitwright.workshop.traces import quarantine
 from tests.sheets.on_paper import assert_legible, needs_poppler
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.batching import make_one
