@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -23,6 +24,7 @@ from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
+from baitwright.workshop import export_all
 from baitwright.workshop.exports_noted import export_noted, exports, note_export
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.people_book import people
@@ -244,6 +246,41 @@ def test_an_export_that_was_killed_is_found(
     assert len(list(tmp_path.glob("*all.zip*"))) == 2
     assert purge(book, loss_of(book, "person", code), now=LATER) == {}
     assert list(tmp_path.glob("*all.zip*")) == []
+
+
+def test_an_export_killed_in_its_middle_is_found(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At a path where nothing was ever exported, before a byte of it was whole."""
+    code = person(book, f"name=Ada {SURNAME}")
+    half = tmp_path / f".all.zip.{os.getpid()}.part"
+
+    def killed(*_: object) -> str:
+        with book.reading() as page:
+            (noted,) = exports(page)
+        assert (noted.path, noted.is_begun_only, half.exists()) == (tmp_path / "all.zip", True, True)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as once, pytest.raises(KeyboardInterrupt):
+        once.setattr(export_all, "data_package", killed)
+        once.setattr(Path, "unlink", lambda path, **_: None)
+        exported(book, tmp_path / "all.zip")
+    assert half.exists()
+    loss = loss_of(book, "person", code)
+    assert f"halves of the export {tmp_path / 'all.zip'}, which was never finished" in loss_text(loss)
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert not half.exists()
+    assert loss_of(book, "person", code).exports == ()
+
+
+def test_an_export_that_was_refused_leaves_no_note(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    (tmp_path / "photos.zip").write_text("photos")
+    with pytest.raises(InputError, match="no export, and stays"):
+        exported(book, tmp_path / "photos.zip")
+    assert loss_of(book, "person", code).exports == ()
+    assert (tmp_path / "photos.zip").read_text() == "photos"
 
 
 def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> None:

@@ -27,7 +27,9 @@ def _reached(loss: Loss) -> Iterator[str]:
     yield from (f"  the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
     yield from (f"  in the copy {path}" for path in loss.copies)
     for one in loss.exports:
-        if one.is_same:
+        if one.is_begun_only:
+            yield f"  halves of the export {one.path}, which was never finished"
+        elif one.is_same:
             yield f"  the export {one.path}, which will be deleted"
         elif one.is_there:
             yield f"  not in {one.path}, which is no longer what was exported"
