@@ -545,6 +545,28 @@ def test_what_is_new_of_somebody_known_is_a_choice(tmp_path: Path) -> None:
         other.close()
 
 
+def test_a_code_of_which_nothing_is_told_is_filled_in_by_who_knows(tmp_path: Path) -> None:
+    """After an older copy was put back, the newer notebook's export brings its people again."""
+    with notebook(tmp_path) as book, notebook(tmp_path, "other") as other:
+        for told in ({}, {}, {"name": "Cedar"}):
+            with book.writing() as page:
+                page.add_person(told, time=NOW)
+        for told in ({"name": "Ash"}, {"name": "Birch"}, {}):
+            with other.writing() as page:
+                page.add_person(told, time=NOW)
+        with other.writing() as page:
+            page.erase_person("person 2", time=NOW)
+        found = imported(book, exported(other).path)
+        assert found.is_done
+        assert "0 links, 2 people" in imported_text(found)
+        known = {"person 1": {"name": "Ash"}, "person 2": None, "person 3": {"name": "Cedar"}}
+        with book.reading() as page:
+            assert page.persons() == known
+        assert imported(other, exported(book).path).is_done
+        with other.reading() as page:
+            assert page.persons() == known
+
+
 def test_every_table_is_known_to_the_merge() -> None:
     assert {table.name for table in TABLES} == {table.name for table in told_tables()}
 

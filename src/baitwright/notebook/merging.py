@@ -33,6 +33,8 @@ LOCAL = ("export",)
 """Kinds of records that are about files of one machine, and are nobody else's business."""
 ENTRY = ("entry", "entries")
 """Under these names a body mentions entries of the book by their numbers."""
+_NOT_TOLD = "{}"
+"""The body of a person whose code was given after the copy that was put back."""
 _Version = tuple[str, str, str | None]
 """Time, reason and body of a version."""
 
@@ -261,20 +263,22 @@ def _people(here: Page, there: Page) -> Iterator[tuple[str, Fate]]:
         known = mine.get(row["code"])
         if known is None:
             yield row["code"], Fate.NEW
-        elif known["body"] == row["body"] or known["body"] is None:  # an erased one stays erased
-            yield row["code"], Fate.SAME
+        elif known["body"] in (row["body"], None) or row["body"] == _NOT_TOLD:
+            yield row["code"], Fate.SAME  # an erased one stays erased
+        elif known["body"] == _NOT_TOLD:
+            yield row["code"], Fate.GOES_ON
         else:
             yield row["code"], Fate.DIFFERS
 
 
 def _take_people(merge: Merge, here: Page, there: Page, *, keep: Keep | None) -> None:
-    """People keep their number, so that codes that are given later are new ones."""
+    """People keep their code; codes that are given later are new ones."""
     fates = dict(merge.people)
     for row in list(rows_of(there.connection, people)):
         fate = fates[row["code"]]
         if fate is Fate.NEW:
-            put_in(here.connection, people, [row])
-        elif fate is Fate.DIFFERS and keep is Keep.THEIRS:
+            put_in(here.connection, people, [_bare(row)])
+        elif fate is Fate.GOES_ON or (fate is Fate.DIFFERS and keep is Keep.THEIRS):
             changed = people.update().where(people.c.code == row["code"])
             told = {"time": row["time"], "body": row["body"]}
             here.connection.execute(changed.values(**told))

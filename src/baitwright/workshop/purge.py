@@ -65,7 +65,7 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
         reached = every_copy(book.place), tuple(exports(page)), every_page_folder(book.place)
         shared = isinstance(book.place, Server)
         if kind == PERSON:
-            is_told, found = page.persons()[name] is not None, tuple(_named_in(page, name))
+            is_told, found = bool(page.persons()[name]), tuple(_named_in(page, name))
             return Loss(kind, name, int(is_told), *reached, named_in=found, is_shared=shared)
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = tuple(dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, [])))
