@@ -185,12 +185,21 @@ def _records(here: Page, there: Page, numbers: Mapping[int, int]) -> Iterator[He
     wanted = revisions.c.kind.not_in(LOCAL)
     found = rows_of(there.connection, revisions, wanted, order=by)
     for (kind, name), rows in groupby(found, key=itemgetter(*by[:2])):
-        theirs = [_told(row, numbers, emptied.get((kind, name), 0)) for row in rows]
-        mine = [_told(row) for row in _versions(here, kind, name)]
+        ours, purged = list(_versions(here, kind, name)), emptied.get((kind, name), 0)
+        theirs = [
+            _told(row, numbers, purged if _is_one_of(row, ours) else 0) for row in rows
+        ]
+        mine = [_told(row, emptied=purged) for row in ours]
         common = 0
         while common < min(len(mine), len(theirs)) and mine[common] == theirs[common]:
             common += 1
         yield Held(kind, name, _fate(mine, theirs, common), len(mine), len(theirs), common)
+
+
+def _is_one_of(row: Row, ours: Sequence[Row]) -> bool:
+    """Whether a version there is the one here, or comes after all that are here."""
+    at = row["version"] - 1
+    return at >= len(ours) or ours[at]["time"] == row["time"]
 
 
 def _fate(mine: Sequence[_Version], theirs: Sequence[_Version], common: int) -> Fate:
@@ -204,7 +213,7 @@ def _fate(mine: Sequence[_Version], theirs: Sequence[_Version], common: int) -> 
 
 
 def _emptied(connection: Connection) -> dict[tuple[str, str], int]:
-    """Up to which version a record was purged here; what was purged does not come back."""
+    """Up to which version a record was purged, or its words overwritten; neither comes back."""
     last = select(tombstones.c.kind, tombstones.c.name, func.max(tombstones.c.versions))
     found = connection.execute(last.group_by(tombstones.c.kind, tombstones.c.name))
     return {(kind, name): int(versions) for kind, name, versions in found}
@@ -312,7 +321,8 @@ def _entries(connection: Connection) -> Iterator[tuple[int, int]]:
 
 
 def _line(row: Row) -> tuple[object, ...]:
-    return tuple(value for key, value in row.items() if key not in ("id", "entry"))
+    """What a line is known by; its words may have been overwritten since."""
+    return tuple(value for key, value in row.items() if key not in ("id", "entry", "override"))
 
 
 def _renumbered(merge: Merge, there: Page) -> Iterator[Row]:
