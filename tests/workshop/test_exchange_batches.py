@@ -121,9 +121,7 @@ def test_an_order_taken_back_in_the_shed_leaves_no_trace_here(
     shed.close()
 
 
-def test_bags_taken_back_in_the_shed_leave_no_trace_here(
-    book: Notebook, tmp_path: Path
-) -> None:
+def test_bags_taken_back_in_the_shed_leave_no_trace_here(book: Notebook, tmp_path: Path) -> None:
     make(book, hours=1)
     bag(book, BATCH, Bagging(50), now=NOW + DAY)
     shed = parted(book, tmp_path)

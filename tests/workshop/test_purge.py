@@ -208,7 +208,7 @@ def test_words_are_overwritten_once_they_were_told(book: Notebook, tmp_path: Pat
     aside = pages_beside(book.place).with_name("notebook-pages-until-2026-11-27T080000000000Z")
     shutil.copytree(pages_beside(book.place), aside)
     before = everything(book)
-    assert f"overwritten by {code}: --overwrite WORDS" in loss_text(loss_of(book, "person", code))
+    assert f"overwritten by {code}: --overwrite SURNAME" in loss_text(loss_of(book, "person", code))
     loss = loss_of(book, "person", code, words=[SURNAME.lower(), f"Ada {SURNAME}"])
     assert everything(book) == before  # it was looked at, and taken back
     said = loss_text(loss)
@@ -291,7 +291,9 @@ def test_an_older_file_or_copy_does_not_bring_overwritten_words_back(
     after = everything(book)
     for table in ("movements", "links", "people", "newest"):
         assert after[table] == before[table]
-    bodies = [(row["kind"], row["version"], row["body"], row["reason"]) for row in after["revisions"]]
+    bodies = [
+        (row["kind"], row["version"], row["body"], row["reason"]) for row in after["revisions"]
+    ]
     assert bodies == [
         (row["kind"], row["version"], row["body"], row["reason"]) for row in before["revisions"]
     ]
@@ -391,7 +393,11 @@ def test_an_export_killed_in_its_middle_is_found(
     def killed(*_: object) -> str:
         with book.reading() as page:
             (noted,) = exports(page)
-        assert (noted.path, noted.is_begun_only, half.exists()) == (tmp_path / "all.zip", True, True)
+        assert (noted.path, noted.is_begun_only, half.exists()) == (
+            tmp_path / "all.zip",
+            True,
+            True,
+        )
         raise KeyboardInterrupt
 
     with monkeypatch.context() as once, pytest.raises(KeyboardInterrupt):
@@ -400,7 +406,9 @@ def test_an_export_killed_in_its_middle_is_found(
         exported(book, tmp_path / "all.zip")
     assert half.exists()
     loss = loss_of(book, "person", code)
-    assert f"halves of the export {tmp_path / 'all.zip'}, which was never finished" in loss_text(loss)
+    assert f"halves of the export {tmp_path / 'all.zip'}, which was never finished" in loss_text(
+        loss
+    )
     assert purge(book, loss, now=LATER) == {}
     assert told_of(tmp_path, SURNAME) == []
     assert not half.exists()

@@ -18,7 +18,8 @@ from baitwright.notebook.steps import take_steps
 
 # Whether two files are of one notebook: they share a version of a record, or a line of the book.
 _KIN = """
-SELECT EXISTS (SELECT 1 FROM revisions JOIN known.revisions AS was USING (kind, name, version, time))
+SELECT EXISTS (SELECT 1 FROM revisions
+               JOIN known.revisions AS was USING (kind, name, version, time))
     OR EXISTS (SELECT 1 FROM movements JOIN known.movements AS was USING (entry, time, item, lot))
     OR NOT EXISTS (SELECT 1 FROM revisions UNION ALL SELECT 1 FROM movements)
 """

@@ -14,7 +14,6 @@ from baitwright.notebook.where import Server, Where
 from baitwright.terms.errors import InputError
 
 
-
 class Keeper(Protocol):
     """One that keeps a notebook; a copy of one is always a file."""
 

@@ -186,9 +186,7 @@ def _records(here: Page, there: Page, numbers: Mapping[int, int]) -> Iterator[He
     found = rows_of(there.connection, revisions, wanted, order=by)
     for (kind, name), rows in groupby(found, key=itemgetter(*by[:2])):
         ours, purged = list(_versions(here, kind, name)), emptied.get((kind, name), 0)
-        theirs = [
-            _told(row, numbers, purged if _is_one_of(row, ours) else 0) for row in rows
-        ]
+        theirs = [_told(row, numbers, purged if _is_one_of(row, ours) else 0) for row in rows]
         mine = [_told(row, emptied=purged) for row in ours]
         common = 0
         while common < min(len(mine), len(theirs)) and mine[common] == theirs[common]:
@@ -199,7 +197,7 @@ def _records(here: Page, there: Page, numbers: Mapping[int, int]) -> Iterator[He
 def _is_one_of(row: Row, ours: Sequence[Row]) -> bool:
     """Whether a version there is the one here, or comes after all that are here."""
     at = row["version"] - 1
-    return at >= len(ours) or ours[at]["time"] == row["time"]
+    return at >= len(ours) or bool(ours[at]["time"] == row["time"])
 
 
 def _fate(mine: Sequence[_Version], theirs: Sequence[_Version], common: int) -> Fate:

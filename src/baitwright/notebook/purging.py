@@ -44,8 +44,7 @@ def purge_copies(
 ) -> dict[Path, str]:
     """Empty the same rows in every copy; why one could not be done, for each that could not.
 
-    Words are overwritten there too. A copy that a power cut interrupts is as it was; half copies are
-    thrown away.
+    Words are overwritten there too. A copy that a power cut interrupts is as it was; half ones go.
     """
     left, all_gone = {}, tuple(gone)
     for copy in every_copy(notebook):
@@ -57,7 +56,8 @@ def purge_copies(
             continue
         part = copy.with_suffix(".part")
         try:
-            left |= {copy: why} if (why := _purge_copy(copy, part, all_gone, words)) else {}
+            why = _purge_copy(copy, part, gone=all_gone, words=words)
+            left |= {copy: why} if why else {}
         except (OSError, sqlite3.Error, DBAPIError) as error:
             left[copy] = f"{error}."
         finally:
@@ -70,9 +70,7 @@ def _has_more(copy: Path) -> bool:
     return any(copy.with_name(copy.name + tail).exists() for tail in _TAILS)
 
 
-def _purge_copy(
-    copy: Path, part: Path, gone: Iterable[Gone], words: Overwriting | None
-) -> str:
+def _purge_copy(copy: Path, part: Path, *, gone: Iterable[Gone], words: Overwriting | None) -> str:
     """Put a purged copy in a copy's place; why not, where it is not sound."""
     shutil.copyfile(copy, part)
     if problem := examine(part):

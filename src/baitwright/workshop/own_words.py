@@ -41,7 +41,9 @@ def overwriting(words: Iterable[str], code: str) -> Overwriting:
         if len(word) < TELLING or not is_plain or word.casefold() in code:
             accepted = f"whole words of {TELLING} letters or more, such as a surname"
             raise InputError("overwrite", word, accepted)
-    return Overwriting(told, code, lambda kind, body: kind not in _WHOLE and is_well_shaped(kind, body))
+    return Overwriting(
+        told, code, lambda kind, body: kind not in _WHOLE and is_well_shaped(kind, body)
+    )
 
 
 def look(book: Notebook, code: str, told: Overwriting) -> tuple[tuple[Overwritten, ...], Found]:
@@ -89,5 +91,3 @@ def named_in(page: Page, code: str, words: Iterable[str] = ()) -> list[tuple[str
             if other != code and word.casefold() in json.dumps(body, ensure_ascii=False).casefold()
         )
     return list(dict.fromkeys(found))
-
-
