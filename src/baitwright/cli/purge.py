@@ -22,10 +22,7 @@ from baitwright.terms.errors import InputError
 @click.option("--yes", is_flag=True, help="Do it.")
 @click.option("--json", "as_json", is_flag=True, help="For programs; it asks nothing.")
 @notebook_option
-@click.pass_context
 def purge(
-    context: click.Context,
-    /,
     *,
     kind: str,
     name: str,
@@ -53,7 +50,7 @@ def purge(
             left = destroy(book, loss, now=clock_with_zone()) if yes else None
             click.echo(purge_json(loss, left))
             if not yes:
-                context.exit(WRONG_INPUT)
+                click.get_current_context().exit(WRONG_INPUT)
             return
         click.echo(loss_text(loss))
         if not yes and not somebody_is_there():

@@ -47,7 +47,7 @@ def _stays(loss: Loss) -> Iterator[str]:
         then = "; purge or rewrite that too" if kind in PURGED else ", which stays whole"
         yield f"  ! stays: in the own words of {kind} {name}{then}"
     if loss.named_in and loss.kind == PERSON and not loss.words:
-        yield f"  words there can be overwritten by {loss.name}: --overwrite SURNAME, or other words"
+        yield f"  words there can be overwritten by {loss.name}: --overwrite SURNAME or others"
     if loss.plans:
         yield "  stays: what its batches take and took, in their records and the shelf's book"
     yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
