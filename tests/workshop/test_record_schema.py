@@ -64,7 +64,9 @@ def test_whatever_a_form_takes_fits(kind: str, data: st.DataObject) -> None:
     body = json.loads(json.dumps(read_form(FORMS[kind], told, today=NOW.date())))
     of_kind(kind).validate(body)
     assert not of_kind(kind).is_valid({**body, "spells": 1})
-    assert not of_kind(kind).is_valid({name: one for name, one in body.items() if name != "written"})
+    assert not of_kind(kind).is_valid(
+        {name: one for name, one in body.items() if name != "written"}
+    )
     for name, value in body.items():
         assert not of_kind(kind).is_valid({**body, name: [{}] if isinstance(value, dict) else {}})
 
