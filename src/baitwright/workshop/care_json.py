@@ -20,8 +20,9 @@ def backup_json(copy: Path) -> str:
 
 
 def put_back_json(done: PutBack) -> str:
-    """The copy that was put back, and the copy of what it replaced."""
-    return as_json({"put_back": done.backup, "replaced": done.replaced})
+    """The copy that was put back, the copy of what it replaced, and what was purged again."""
+    told = {"put_back": done.backup, "replaced": done.replaced, "purged_again": done.purged}
+    return as_json(told)
 
 
 def rebuilt_json(made: Rebuilt, *, where: object) -> str:

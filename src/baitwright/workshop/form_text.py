@@ -57,7 +57,7 @@ def record_text(versions: tuple[Revision, ...], known: Known, *, files: Shelf) -
 def person_text(code: str, body: Mapping[str, Any] | None) -> str:
     """What is known of one person."""
     written = (body or {}).get(WRITTEN, {})
-    return "\n".join((code, *(_entries(written, {}) or ["  erased"])))
+    return "\n".join((code, *(_entries(written, {}) or [f"  {name_of(body)}"])))
 
 
 def record_json(versions: tuple[Revision, ...]) -> dict[str, Any]:
