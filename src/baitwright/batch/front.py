@@ -16,9 +16,9 @@ from baitwright.terms.units import MILLIMETRES
 _SET = 0.95
 """A place counts as set when this share of its albumen is."""
 _STEPS = 120
-"""Time steps of the run with its profiles; twice as many move a depth by less than 0.02 mm."""
-_AT_ONCE = 256
-"""Baits whose profiles are worked through together, to keep memory small."""
+"""Time steps of the run with its profiles; twice as many move its bands by less than 0.1 mm."""
+_AT_ONCE = 64
+"""Baits whose profiles are worked through together, which is quicker than all at once."""
 
 
 def per_ball(values: Any, ball: Ball) -> Any:

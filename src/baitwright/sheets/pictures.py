@@ -9,8 +9,12 @@ from baitwright.batch.soak import SoakStage
 from baitwright.batch.soak_table import SoakTable, first_night
 from baitwright.quantities import show
 from baitwright.sheets.picture_bait import bait_picture
+from baitwright.sheets.picture_day import day_picture
+from baitwright.sheets.picture_drying import drying_picture
 from baitwright.sheets.picture_flavour import flavour_picture
+from baitwright.sheets.picture_front import front_picture
 from baitwright.sheets.picture_lift import lift_picture
+from baitwright.sheets.picture_water import water_picture
 from baitwright.sheets.svg import GRID, INK, MIDDLE, PAPER, Picture, Table, printable
 from baitwright.sheets.text_soak import INVENTED, RESTS_ON, warmth
 
@@ -44,20 +48,29 @@ _ONLY_ITSELF = "default-src 'none'; style-src 'unsafe-inline'"
 
 def soak_pictures(made: SoakTable) -> tuple[Picture, ...]:
     """The bait as planned: cut open after a night, its lift and its flavours over all the hours."""
-    return _drawn(made.plan, made.first.stage, night=first_night(made))
+    name = made.recipe.name
+    bait = bait_picture(made.plan, first_night(made), name=name)
+    return (bait, *_of_the_night(made.plan, made.first.stage))
 
 
 def plan_pictures(plan: BatchPlan) -> tuple[Picture, ...]:
-    """The same of a plan's own night."""
-    return _drawn(plan, plan.soak, night=plan.soak)
-
-
-def _drawn(plan: BatchPlan, stage: SoakStage, *, night: SoakStage) -> tuple[Picture, ...]:
+    """A plan from its day to the end of its own night, in the order of making."""
     name = plan.request.recipe.name
     return (
-        bait_picture(plan, night, name=name),
+        day_picture(plan, name=name),
+        front_picture(plan, name=name),
+        drying_picture(plan, name=name),
+        bait_picture(plan, plan.soak, name=name),
+        *_of_the_night(plan, plan.soak),
+    )
+
+
+def _of_the_night(plan: BatchPlan, stage: SoakStage) -> tuple[Picture, ...]:
+    name = plan.request.recipe.name
+    return (
         lift_picture(stage, plan.water.taken, name=name),
         flavour_picture(stage, name=name),
+        water_picture(stage, name=name),
     )
 
 
