@@ -266,7 +266,7 @@ def marked(parent: Element, frame: Frame, marks: Sequence[Mark]) -> None:
         mark.draw(parent, (x, top - 6.0))
 
 
-def key(parent: Element, top: float, *, middle: str = "middle bait") -> float:
+def key(parent: Element, top: float, *, middle: str = "middle") -> float:
     """What the bands hold, under a plot, in as many rows as it takes; where they end.
 
     Parameters

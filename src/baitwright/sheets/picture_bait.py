@@ -58,7 +58,10 @@ _MARKS = {
     "paste": (PASTE, {"d": DOTS, "fill": INK}),
     "set": (SET, {"d": STROKES, "stroke": INK, "stroke_width": "1"}),
     "crust": (CRUST, {"d": "M0 2.5H6M4 7.5H10", "stroke": INK, "stroke_width": "1.2"}),
-    "wet": (WET, {"d": "M0 5Q2.5 1 5 5T10 5", "fill": "none", "stroke": MIDDLE, "stroke_width": "1.6"}),
+    "wet": (
+        WET,
+        {"d": "M0 5Q2.5 1 5 5T10 5", "fill": "none", "stroke": MIDDLE, "stroke_width": "1.6"},
+    ),
     "core": (CORE, {"d": "M0 0L10 10M10 0L0 10", "stroke": INK, "stroke_width": "0.8"}),
 }
 """Layers told apart by dots, strokes, dashes and waves."""
@@ -120,12 +123,16 @@ def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
         f"{off}: {_sentence(dried, tray)}. {after}: {_sentence(now, lake)}. {_COUNTED}."
     )
     each = 2.0 * _RADIUS + 3.0 * LEADING
-    lower = each + LEADING
+    lower = each + 1.5 * LEADING
     drawing = canvas("bait", lower + 2.0 * each + LEADING, title=title, said=said)
-    rows = (*_in_words(cut), *_then(off, plan.dry.bait, skins[0]), *_then(after, stage.bait, skins[1]))
+    rows = (
+        *_in_words(cut),
+        *_then(off, plan.dry.bait, skins[0]),
+        *_then(after, stage.bait, skins[1]),
+    )
     tiles(drawing, "bait", _MARKS)
     _cut(drawing, pot, scale=scale, top=0.0, heading=(rolled, cut.outer_words))
-    words(drawing, (4.0, lower - 0.5 * LEADING), cut.end_words)
+    words(drawing, (4.0, lower - LEADING), cut.end_words)
     _cut(drawing, tray, scale=scale, top=lower, heading=(off, dried))
     _cut(drawing, lake, scale=scale, top=lower + each, heading=(after, now))
     _scale_bar(drawing, scale, top=lower + 2.0 * each)

@@ -108,9 +108,12 @@ def _ticks(drawing: Element, strip: _Strip) -> None:
 
 
 def _steps(day: DayPlan, strip: _Strip) -> Iterator[Led]:
+    before = strip.start
     for step in day.steps:
         middle = strip.at(step.start + (step.end - step.start) / 2)
-        told = f"{_from_to(day, step)} {step.name}"
+        new = to_the_minute(step.start).date() != to_the_minute(before).date()
+        begins = f"{weekday(step.start)} {clock(step.start)}" if new else clock(step.start)
+        told, before = f"{begins} to {clock(step.end)} {step.name}", step.start
         what = f"{_WORDS[step.doing]}, {_long(step)}"
         rows = (*folded(told, WIDTH - _LABELS, lines=2), what)
         yield Led((_LEFT + _WIDE, middle), rows)
@@ -141,10 +144,6 @@ def _moment(day: DayPlan, moment: datetime) -> str:
     """Clock time, with the day where the strip has more than one."""
     one_day = to_the_minute(day.steps[0].start).date() == to_the_minute(day.steps[-1].end).date()
     return clock(moment) if one_day else f"{weekday(moment)} {clock(moment)}"
-
-
-def _from_to(day: DayPlan, step: Step) -> str:
-    return f"{_moment(day, step.start)} to {clock(step.end)}"
 
 
 def _long(step: Step) -> str:

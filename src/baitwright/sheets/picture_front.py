@@ -51,9 +51,7 @@ def front_picture(plan: BatchPlan, *, name: str) -> Picture:
     frame = _frame(curve, rows)
     title = f"{name}: how deep the paste is set, second by second"
     rows_told = [point for point in points if point.time in told]
-    drawing = canvas(
-        "set", frame.bottom + 5.0 * LEADING, title=title, said=_said(plan, rows_told)
-    )
+    drawing = canvas("set", frame.bottom + 5.0 * LEADING, title=title, said=_said(plan, rows_told))
     words(drawing, (4.0, LEADING), "mm set, from the skin down")
     ribbons(drawing, frame, curve)
     labels = [(value, f"{value:g}") for value in rows]
@@ -96,9 +94,7 @@ def _frame(curve: Curve, rows: list[float]) -> Frame:
 
 def _said(plan: BatchPlan, told: list[SetPoint]) -> str:
     boil = plan.boil
-    depths = ", ".join(
-        f"{figure(point.depth).with_band} at {point.time:g} s" for point in told[1:]
-    )
+    depths = ", ".join(f"{figure(point.depth).with_band} at {point.time:g} s" for point in told[1:])
     return (
         f"Depth to which egg white has set, from the skin down: {depths}; {HOLDS}. The timer is "
         f"set to {figure(boil.seconds).text}: {figure(boil.set_share).text} of the baits are set "

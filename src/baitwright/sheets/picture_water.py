@@ -45,9 +45,7 @@ def water_picture(stage: SoakStage, *, name: str) -> Picture:
     """
     title = f"{name}: water taken up through the night"
     each = _HEIGHT + 5.0 * LEADING
-    drawing = canvas(
-        "water", len(_TOLD) * each + 2.0 * LEADING, title=title, said=_said(stage)
-    )
+    drawing = canvas("water", len(_TOLD) * each + 2.0 * LEADING, title=title, said=_said(stage))
     for at, (heading, read) in enumerate(_TOLD):
         _plot(drawing, stage, at * each, heading=heading, read=read)
     key(drawing, len(_TOLD) * each - 0.5 * LEADING)
@@ -83,8 +81,10 @@ def _plot(
 
 def _said(stage: SoakStage) -> str:
     first, night, last = stage.curve[0], stage.at(NIGHT), stage.curve[-1]
-    later = "" if night is last else (
-        f", and {figure(last.taken).with_band} after {show(last.time, 'h')}"
+    later = (
+        ""
+        if night is last
+        else (f", and {figure(last.taken).with_band} after {show(last.time, 'h')}")
     )
     return (
         f"Water that one bait has taken up, lake at {warmth(stage)}: "
