@@ -58,7 +58,8 @@ class Told(Protocol):
     """Something told at a time [s]."""
 
     @property
-    def time(self) -> float: ...
+    def time(self) -> float:
+        """When."""
 
 
 _Told = TypeVar("_Told", bound=Told)

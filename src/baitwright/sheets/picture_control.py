@@ -104,7 +104,7 @@ def control_picture(chart: ControlChart, *, name: str, title: str) -> Picture:
             _diamond(drawing, point)
         else:
             disc(drawing, point, 4.0, class_="dot", fill=MIDDLE, stroke=PAPER, stroke_width="1")
-    _name_those_beyond(drawing, chart, points)
+    _name_those_beyond(drawing, frame, chart, points=points)
     below(drawing, frame, "batches in order")
     _signs(drawing, frame.bottom + 3.0 * LEADING, single=bool(chart.single))
     return Picture(name, title, drawing, (_table(chart),))
@@ -152,17 +152,21 @@ def _diamond(drawing: Element, at: Point) -> None:
     face(drawing, corners, class_="beyond", fill=HOOK, stroke=PAPER, stroke_width="1")
 
 
-def _name_those_beyond(drawing: Element, chart: ControlChart, points: Sequence[Point]) -> None:
-    """Numbers of the batches beyond a limit, beside their diamonds where they do not collide."""
+def _name_those_beyond(
+    drawing: Element, frame: Frame, chart: ControlChart, *, points: Sequence[Point]
+) -> None:
+    """Numbers of the batches beyond a limit, within the plot and as far as there is room."""
     last = -math.inf
     for at, (x, y) in enumerate(points):
-        side = chart.beyond(at)
-        said = str(at + 1)
+        side, said = chart.beyond(at), str(at + 1)
         left = x - 0.5 * width_of(said)
-        if side and left > last + 4.0:
-            up = -12.0 if side == "above" else 24.0
-            words(drawing, (x, y + up), said, text_anchor="middle", fill=HOOK)
-            last = left + width_of(said)
+        if not side or left < last + 4.0:
+            continue
+        over, under = y - 12.0, y + 24.0
+        fits = over > frame.top + 10.0 if side == "above" else under < frame.bottom - 4.0
+        place = over if fits == (side == "above") else under
+        words(drawing, (x, place), said, text_anchor="middle", fill=HOOK)
+        last = left + width_of(said)
 
 
 def _signs(drawing: Element, y: float, *, single: bool) -> None:

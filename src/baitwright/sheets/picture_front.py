@@ -54,7 +54,7 @@ def front_picture(plan: BatchPlan, *, name: str) -> Picture:
     drawing = canvas("set", frame.bottom + 5.0 * LEADING, title=title, said=_said(plan, rows_told))
     words(drawing, (4.0, LEADING), "mm set, from the skin down")
     ribbons(drawing, frame, curve)
-    labels = [(value, f"{value:g}") for value in rows]
+    labels = [(value, f"{value:g}") for value in reversed(rows)]
     axes(drawing, frame, labels, marks=second_ticks(frame.last))
     inside = "to the core" if median_of(rolled.core_diameter) else "to the middle"
     style = {"class_": "wall", "stroke": INK, "stroke_width": "2", "stroke_dasharray": "8 3 2 3"}

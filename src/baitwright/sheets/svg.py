@@ -230,7 +230,7 @@ def tiles(drawing: Element, name: str, marks: Mapping[str, tuple[str, dict[str, 
     """
     home = shape(drawing, "defs")
     for kind, (ground, mark) in marks.items():
-        size = {"width": 10.0, "height": 10.0, "patternUnits": "userSpaceOnUse"}
+        size = {"width": "10", "height": "10", "patternUnits": "userSpaceOnUse"}
         tile = shape(home, "pattern", id=f"{name}-{kind}", **size)
         shape(tile, "rect", width=10.0, height=10.0, fill=ground)
         shape(tile, "path", **mark)

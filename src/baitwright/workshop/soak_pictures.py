@@ -10,7 +10,7 @@ from baitwright.workshop.files import write_together
 
 
 def write_soak(made: SoakTable, folder: Path) -> tuple[Path, ...]:
-    """Write ``bait.svg``, ``lift.svg``, ``flavour.svg``, ``water.svg`` and ``soak.html``, all or nothing.
+    """Write ``bait``, ``lift``, ``flavour`` and ``water`` as SVG and ``soak.html``, all or nothing.
 
     Parameters
     ----------
