@@ -299,7 +299,7 @@ def beside(parent: Element, frame: Frame, labels: Sequence[Label], *, lines: int
     told = [
         Led(
             frame.at(frame.last, label.value),
-            tuple(folded(label.said, WIDTH - left, lines=lines)),
+            tuple(folded(label.said, WIDTH - left - 8.0, lines=lines)),
             label.colour,
         )
         for label in sorted(labels, key=lambda label: -label.value)

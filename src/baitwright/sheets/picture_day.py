@@ -113,7 +113,9 @@ def _steps(day: DayPlan, strip: _Strip) -> Iterator[Led]:
         middle = strip.at(step.start + (step.end - step.start) / 2)
         new = to_the_minute(step.start).date() != to_the_minute(before).date()
         begins = f"{weekday(step.start)} {clock(step.start)}" if new else clock(step.start)
-        told, before = f"{begins} to {clock(step.end)} {step.name}", step.start
+        long = step.end - step.start >= timedelta(days=1)
+        ends = f"{weekday(step.end)} {clock(step.end)}" if long else clock(step.end)
+        told, before = f"{begins} to {ends} {step.name}", step.start
         what = f"{_WORDS[step.doing]}, {_long(step)}"
         rows = (*folded(told, WIDTH - _LABELS, lines=2), what)
         yield Led((_LEFT + _WIDE, middle), rows)

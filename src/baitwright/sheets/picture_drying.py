@@ -113,7 +113,9 @@ def _said(plan: BatchPlan, told: list[WaterPoint]) -> str:
 
 
 def _table(plan: BatchPlan, told: list[WaterPoint]) -> Table:
-    ready = f"ready at {figure(plan.dry.ready).with_band}"
+    ready = "not ready within four days"
+    if plan.day.dries:
+        ready = f"ready at {figure(plan.dry.ready).with_band}"
     return Table(
         f"Water left in a bait on the tray; {ready}",
         ("on the tray", "water left", *WITHIN),

@@ -21,7 +21,7 @@ table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-n
 caption {{ text-align: start; font-weight: 600; padding-bottom: 0.25rem; }}
 th, td {{ text-align: start; vertical-align: top; padding: 0.25rem 0.75rem 0.25rem 0;
   border-bottom: 1px solid {GRID}; }}
-tbody th {{ font-weight: 400; }}
+tbody th {{ font-weight: 400; min-width: 4.5rem; }}
 td {{ white-space: nowrap; }}
 @media print {{
   @page {{ margin: 15mm; }}
