@@ -143,6 +143,11 @@ def test_air_in_which_they_never_dry_marks_nothing() -> None:
     assert "16:00" not in words_of(read(figures("damp")["day"]))  # four days: days and no hours
 
 
+def test_a_bait_that_only_takes_up_water_on_the_tray_has_no_crust_drawn() -> None:
+    assert not parts(read(figures("damp")["bait"]), "crust")
+    assert parts(read(figures()["bait"]), "crust")
+
+
 def test_the_day_is_to_scale_and_in_its_hours() -> None:
     day = plan_of().day
     drawing = read(figures()["day"])

@@ -151,11 +151,10 @@ def _shown(quantity: Quantity) -> Band:
     )
 
 
-def as_row(point: Told, quantity: Quantity, *, unit: str = "h") -> tuple[str, str, str, str, str]:
-    """A number at a time told: the time, its middle, and its bands."""
-    told = (figure(quantity, holding=held) for held in (50, 80, 95))
-    bands = (one.band for one in told)
-    return (show(point.time, unit), figure(quantity).text, *bands)  # type: ignore[return-value]
+def as_row(point: Told, quantity: Quantity, *, unit: str = "h") -> tuple[str, ...]:
+    """A number at a time told: the time, its middle, and its bands of 50, 80 and 95 %."""
+    bands = (figure(quantity, holding=int(held)).band for held in _HELD)
+    return (show(point.time, unit), figure(quantity).text, *bands)
 
 
 @dataclass(frozen=True, slots=True)

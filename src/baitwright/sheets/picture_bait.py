@@ -1,4 +1,4 @@
-"""A picture of the bait cut open, to scale: in the pot, and after its hours in the lake."""
+"""A picture of the bait cut open, to scale: in the pot, off the tray, and after the lake."""
 
 from __future__ import annotations
 
@@ -47,7 +47,9 @@ from baitwright.uncertainty.bands import median_of
 _RADIUS, _LEFT, _LABELS = 98.0, 104.0, 232.0
 _STEPS = (1.0, 2.0, 5.0, 10.0, 20.0)
 _THROUGH = 0.98
-"""Water this far in counts as all the way."""
+"""A skin this far in counts as all the way."""
+_HARDLY = 0.05
+"""A skin no deeper than this is told and not drawn, mm."""
 
 
 _COUNTED = (
@@ -96,7 +98,7 @@ class _Skin:
 
 
 def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
-    """The bait cut open part way through the boil, and again after a soak.
+    """The bait cut open part way through the boil, off the tray, and after a soak.
 
     Parameters
     ----------
@@ -159,6 +161,8 @@ def _skinned(cut: CutOpen, bait: BaitState, skin: _Skin) -> list[_Ring]:
     radius = 0.5 * outer
     through = depth >= _THROUGH * 0.5 * (outer - core)
     deep = f"{skin.name} {figure(skin.depth).with_band} deep"
+    if depth < _HARDLY:
+        return [_Ring("set", radius, deep), *_cores(cut, 0.5 * core)]
     rings = [_Ring(skin.kind, radius, f"{deep}: all the paste" if through else deep)]
     if not through:
         rings.append(_Ring("set", radius - depth, skin.inside, dash="2 4"))
