@@ -53,7 +53,17 @@ def test_a_batch_from_the_delivery_to_the_recall(tmp_path: Path) -> None:
     assert done("trace", "S-881", "--recall") in aside
     assert "in quarantine" in done("shelf")
     out = done("shelf", "quarantine", f"{TODAY}/1", "--why", "the cupboard", "--release")
-    assert out == f"{TODAY}/1: out of quarantine\n"
+    assert out.startswith(f"out of quarantine: {TODAY}/1\nstill in quarantine: {TODAY}/2, musty\n")
+    ways = ("shelf", "quarantine", "S-881")
+    out = done(*ways, "--why", "the cupboard", "--release", "--all")
+    assert f"{BATCH}/1" in out
+    assert "still" not in out
+    assert "a lot in quarantine" in refused(*ways, "--why", "again", "--release").stderr
+    done(*ways, "--why", "musty")
+    assert done(*ways, "--undo").startswith("out of quarantine: ")
+    assert "last change was a quarantine" in refused(*ways, "--undo").stderr
+    for wrong in (("--undo", "--why", "both"), ("--all", "--why", "musty")):
+        assert "--undo alone" in refused(*ways, *wrong).stderr
 
 
 def test_a_batch_called_off_and_put_on_again(tmp_path: Path) -> None:

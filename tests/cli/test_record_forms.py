@@ -142,3 +142,26 @@ def test_two_files_are_readings_against_a_plan_as_ever() -> None:
     assert "record PLAN READINGS" in run("record", "--help").stdout.replace("[OPTIONS] ", "")
     assert "record night --help" in " ".join(run("record", "--help").stdout.split())
     assert "KEY=VALUE" in run("record", "night", "--help").stdout
+
+
+def test_a_tub_and_a_blend_are_lots_of_the_shelf() -> None:
+    lots = [
+        done("shelf", "in", *told, "--best-before", "2099-05-01").removeprefix("lot ").split(":")[0]
+        for told in (("Copper", "5 kg"), ("egg albumen", "1 kg"), ("Malt", "200 ml"))
+    ]
+    note = done("record", "tub", "T1", "base=Copper", "left=2 kg")
+    assert "not on the shelf: name base_lot=LOT" in note
+    named = (f"base_lot={lots[0]}", f"hardener_lot={lots[1]}", "hardener=10 %")
+    told = done("record", "tub", "T1", *named, "left=1100 g")
+    assert f"{lots[1]}: -100 g of egg albumen" in told
+    assert "on the shelf: lot T1, 1.1 kg of Copper, best before 2099-05-01" in told
+    assert "T1: -268 g of Copper" in done("record", "tub", "T1", "left=832 g", "weighed=after")
+    assert "lot T1, 832 g of Copper" in done("notebook", "tub", "T1")
+    assert f"ingredient lot {lots[1]}, egg albumen" in done("trace", "T1")
+    assert "baitwright shelf undo" in refused("notebook", "tub", "T1", "--undo").stderr
+    done("shelf", "undo")
+    assert "lot T1, 1.1 kg of Copper" in done("notebook", "tub", "T1")
+    part = ("part[1].liquid=Malt", "part[1].parts=1", f"part[1].lot={lots[2]}")
+    assert "or say --why" in refused("record", "blend", "Sweet", *part, "left=900 ml").stderr
+    told = done("record", "blend", "Sweet", *part, "left=80 ml", "lot=B-4")
+    assert "on the shelf: lot B-4, 80 ml of Sweet" in told

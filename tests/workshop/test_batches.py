@@ -22,11 +22,12 @@ from baitwright.workshop.batch_words import batch_text, batches_text
 from baitwright.workshop.batches import State, call_off, last_batches, plan_into
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
+from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.trace_words import recall_text, trace_text
-from baitwright.workshop.traces import quarantine, release, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.batching import DELIVERIES, NOW, PLAN, held, make_one, of_weight, plan_one
 from tests.workshop.shelf import path, planned
 

@@ -37,8 +37,8 @@ from baitwright.workshop.exchange_words import (
 from baitwright.workshop.export_all import Exported, export_all
 from baitwright.workshop.import_all import Imported, Wish, import_all
 from baitwright.workshop.lots import Lot, lots_named
+from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import quarantine, release
 from tests.notebook.kitchen import DAY, HOUR, NOW
 from tests.notebook.random_book import STEPS, Step, blank, everything, write_all
 from tests.workshop.shelf import SCHEMAS

@@ -25,11 +25,12 @@ from baitwright.workshop.drawing import Need, draw
 from baitwright.workshop.ordering import Wanted, cancel, take_order
 from baitwright.workshop.orders import Where
 from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
-from baitwright.workshop.traces import quarantine, release, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
 from tests.workshop.records import write

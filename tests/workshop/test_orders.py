@@ -29,13 +29,14 @@ from baitwright.workshop.ordering import Taken, Wanted, cancel, take_order
 from baitwright.workshop.orders import State, Where
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.prices import Asking, ask
+from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.slips import slip, slip_text
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.takings import takings
 from baitwright.workshop.takings_words import takings_json, takings_text
-from baitwright.workshop.traces import quarantine, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.counter import (
     NOW,
     TODAY,

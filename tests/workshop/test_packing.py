@@ -21,8 +21,9 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.kits import Kit, keep_kit, kits, put_together, take_apart
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import quarantine, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.counter import (
     MAY,
     NOW,

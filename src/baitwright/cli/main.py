@@ -25,7 +25,18 @@ OUR_FAULT = 1
 
 COMMANDS = (
     *("backup", "balance", "batch", "boil", "bottle", "cost", "export", "import", "keep"),
-    *("levels", "mix", "notebook", "plan", "price", "purge", "rebuild", "record", "restore"),
+    *(
+        "levels",
+        "mix",
+        "notebook",
+        "open",
+        "plan",
+        "price",
+        "purge",
+        "rebuild",
+        "record",
+        "restore",
+    ),
     *("sell", "shelf", "soak", "trace"),
 )
 

@@ -42,5 +42,6 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
         return
     click.echo(moved_of(found.used, counted))
     click.echo(f"tub of {found.item}: lot {found.lot}, write it on the lid")
+    click.echo(f'weigh it later: baitwright record tub {found.lot} left="500 g"')
     if found.missing:
         click.echo(f"not on the shelf, so not in the trace: {', '.join(found.missing)}")

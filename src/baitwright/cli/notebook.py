@@ -90,6 +90,7 @@ def _records(book: Notebook, kind: str, name: str, *, notebook: Where, **how: An
     from baitwright.workshop.form_lists import list_text
     from baitwright.workshop.form_text import record_json, record_text, written_text
     from baitwright.workshop.forms import form_of
+    from baitwright.workshop.made_words import shelf_text
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.people_book import people
     from baitwright.workshop.read_records import history, records
@@ -110,7 +111,8 @@ def _records(book: Notebook, kind: str, name: str, *, notebook: Where, **how: An
         click.echo(json.dumps(record_json(history(book, form, name)), indent=2, ensure_ascii=False))
     else:
         found = history(book, form, name)
-        click.echo(record_text(found, people(book), files=shelf_beside(notebook)))
+        told = record_text(found, people(book), files=shelf_beside(notebook))
+        click.echo("\n".join(filter(None, (told, shelf_text(book, found[-1])))))
 
 
 def _people(book: Notebook, name: str, **how: Any) -> None:

@@ -11,6 +11,7 @@ import click
 
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
+from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
     from baitwright.notebook.store import Notebook
@@ -63,13 +64,22 @@ def pack(
 @sell.command("kit")
 @click.argument("kit")
 @click.argument("parts", nargs=-1, metavar="ITEM=AMOUNT...")
+@click.option("--undo", is_flag=True, help="Write the parts before the last as the newest.")
 @click.pass_obj
-def kit(notebook: Where, /, *, kit: str, parts: tuple[str, ...]) -> None:
+def kit(notebook: Where, /, *, kit: str, parts: tuple[str, ...], undo: bool) -> None:
     """Write down what is in one KIT, such as: winter-box pack=2 hook=10."""
+    from baitwright.workshop.as_before import kit_as_before
     from baitwright.workshop.kits import Kit, keep_kit
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_part
+    from baitwright.workshop.order_words import kit_text, read_part
 
+    if undo:
+        if parts:
+            raise InputError(f"parts of {kit}", " ".join(parts), "parts or --undo, one of both")
+        with _opened(notebook) as book:
+            before = kit_as_before(book, kit, now=clock_with_zone())
+            click.echo(kit_text(before))
+        return
     told = Kit(kit, tuple(read_part(one) for one in parts))
     with _opened(notebook) as book:
         keep_kit(book, told, now=clock_with_zone())
@@ -131,6 +141,20 @@ def cancel(notebook: Where, /, *, order: str, why: str) -> None:
 
     with _opened(notebook) as book:
         click.echo(order_text(ordering.cancel(book, order, now=clock_with_zone(), why=why)))
+
+
+@sell.command("undo")
+@click.argument("order")
+@click.option("--why", default="", metavar="TEXT", help="Why, for later.")
+@click.pass_obj
+def undo(notebook: Where, /, *, order: str, why: str) -> None:
+    """Take the cancelling of ORDER back; what is free is set aside for it again."""
+    from baitwright.workshop import ordering
+    from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.order_words import taken_text
+
+    with _opened(notebook) as book:
+        click.echo(taken_text(ordering.open_again(book, order, now=clock_with_zone(), why=why)))
 
 
 @sell.command("send")

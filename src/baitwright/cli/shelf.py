@@ -10,6 +10,7 @@ import click
 from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.cli.shelf_tables import food, foods, take_in
 from baitwright.notebook.where import Where
+from baitwright.terms.errors import InputError
 
 
 @click.group(invoke_without_command=True)
@@ -117,22 +118,30 @@ def count(notebook: Where, /, *, lot: str, amount: str) -> None:
 @click.argument("lot")
 @click.option("--why", default="", metavar="TEXT", help="Such as: smells musty.")
 @click.option("--release", is_flag=True, help="Let it out again.")
+@click.option("--all", "with_all", is_flag=True, help="With --release: all made of it too.")
+@click.option("--undo", is_flag=True, help="Take its last quarantine back.")
 @click.pass_obj
-def quarantine(notebook: Where, /, *, lot: str, why: str, release: bool) -> None:
-    """Put LOT and all that was made of it aside, and tell what to fetch back."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.trace_words import recall_text
-    from baitwright.workshop.traces import quarantine as set_aside
-    from baitwright.workshop.traces import release as let_out
+def quarantine(notebook: Where, /, *, lot: str, why: str, **how: bool) -> None:
+    """Put LOT and all that was made of it aside, and tell what to fetch back.
 
+    LOT is a lot, or a supplier's lot and with it all lots that came of it.
+    """
+    from baitwright.workshop import quarantine as aside
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.trace_words import recall_text, released_text
+
+    if (how["undo"] and (how["release"] or why)) or (how["with_all"] and not how["release"]):
+        raise InputError("quarantine", lot, "--why TEXT, then --release [--all], or --undo alone")
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        if release:
-            let_out(book, lot, why, now=clock_with_zone())
-            click.echo(f"{lot}: out of quarantine")
-            return
-        found = set_aside(book, lot, why, now=clock_with_zone())
-    click.echo(f"in quarantine: {', '.join(found.lots)}")
-    click.echo(recall_text(found))
+        now = clock_with_zone()
+        if how["undo"]:
+            click.echo(released_text(aside.take_back(book, lot, now=now)))
+        elif how["release"]:
+            out = aside.release(book, lot, why, now=now, with_all=how["with_all"])
+            click.echo(released_text(out))
+        else:
+            found = aside.quarantine(book, lot, why, now=now)
+            click.echo(f"in quarantine: {', '.join(found.lots)}\n{recall_text(found)}")
 
 
 @shelf.command("undo")

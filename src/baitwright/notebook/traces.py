@@ -34,9 +34,12 @@ class Traces(Leaf):
         if made:
             self._connection.execute(_LINKED, [_row(one) for one in made])
 
-    def unlink(self, into: Place) -> None:
-        """Forget what went into a place, because it was not made after all."""
+    def unlink(self, into: Place, *, source: Place | None = None) -> None:
+        """Forget what went into a place, or one source of it, because it was not so after all."""
         this = (links.c.into_stop == into.stop.value) & (links.c.into_name == into.name)
+        if source is not None:
+            this &= links.c.source_stop == source.stop.value
+            this &= links.c.source_name == source.name
         self._connection.execute(links.delete().where(this))
 
     def links(self) -> tuple[Link, ...]:

@@ -28,6 +28,7 @@ from baitwright.workshop.prices import PRICE, offer_from
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.recipe_shelf import changes_between
 from baitwright.workshop.stock import ITEM
+from baitwright.workshop.tellings import ENTRY, MADE_LOTS
 
 
 def _recipe(body: Mapping[str, Any]) -> None:
@@ -99,6 +100,11 @@ def _kit(body: Mapping[str, Any]) -> None:
     _whole(*(amount.units for _, amount in parts))
 
 
+def _made_lot(body: Mapping[str, Any]) -> None:
+    if body.get(ENTRY) is not None:
+        _whole(body[ENTRY])
+
+
 def _whole(*told: object) -> None:
     for one in told:
         if type(one) is not int:
@@ -128,6 +134,7 @@ SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     ORDER: _order,
     PRICE: _price,
     KIT: _kit,
+    **dict.fromkeys(MADE_LOTS, _made_lot),
     ANALYSIS: partial(analysis_from, ""),
     EXPORT: lambda body: _text(body[PATH], body[CHECKSUM]),
 }

@@ -110,11 +110,11 @@ def _lost(page: Page, batch: str) -> int:
     names = {batch, *(one.name for one in page.all(BAG, about=batch))}
     gone = (Reason.LOST, Reason.COUNTED)
     items = {one.item for one in lines_of(page, batch) if one.reason is Reason.MADE}
-    lines = (one for item in items for one in _that_stand(page, item) if one.lot in names)
+    lines = (one for item in items for one in that_stand(page, item) if one.lot in names)
     return -sum(one.amount for one in lines if one.reason in gone)
 
 
-def _that_stand(page: Page, item: str) -> Iterator[Movement]:
+def that_stand(page: Page, item: str) -> Iterator[Movement]:
     """The lines of an item whose entries were not undone."""
     written = page.entries(item)
 

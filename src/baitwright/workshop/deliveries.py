@@ -16,9 +16,6 @@ from baitwright.workshop.lots import LOT, Lot, lot_names, place_of
 from baitwright.workshop.stock import standing
 from baitwright.workshop.supplier_lots import came_already, came_twice, supplier_lot
 
-_AT_ONCE = 500
-"""Links of one question: databases take some ten thousands of words in one."""
-
 
 @dataclass(frozen=True, slots=True)
 class Delivery:
@@ -83,8 +80,7 @@ def put_on_shelf(page: Page, delivered: Iterable[Delivery], *, now: datetime) ->
         if came.supplier_lot:
             supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
             links.append(Link(supplied, place_of(lot, told)))
-    for at in range(0, len(links), _AT_ONCE):
-        page.link(*links[at : at + _AT_ONCE])
+    page.link(*links)
     page.post(lines)
     return tuple(line.lot for line in lines)
 

@@ -11,7 +11,7 @@ from baitwright.ledger.picking import pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
-from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, refuse_quarantined
+from baitwright.workshop.lots import LOT, Lot, earliest, lot_of, next_lot, refuse_quarantined
 from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
 
 
@@ -71,9 +71,7 @@ class Draft:
 
     def earliest(self) -> date | None:
         """The first best-before day of all lots that were taken from."""
-        took = dict.fromkeys(one.lot for one in self.lines if one.amount < 0)
-        days = (lot_of(self.page, lot).best_before for lot in took)
-        return min((date.fromisoformat(day) for day in days if day is not None), default=None)
+        return earliest(self.page, (one.lot for one in self.lines if one.amount < 0))
 
     def new_lot(self, told: Lot, amount: Amount) -> str:
         """A new lot for something that comes in, with its name."""

@@ -52,7 +52,7 @@ def reads(field: FieldInfo) -> Reads | None:
 def table_in(field: FieldInfo) -> tuple[type[Table], bool] | None:
     """The table a field holds, and whether it holds several."""
     many = get_origin(field.annotation) is tuple
-    for one in get_args(field.annotation):
+    for one in (field.annotation, *get_args(field.annotation)):
         if isinstance(one, type) and issubclass(one, Table):
             return one, many
     return None

@@ -35,8 +35,8 @@ FORMS: Mapping[str, Form] = {
         Form("core", CoreTable, "supplier", is_named=True),
         Form("liquid", LiquidTable, "supplier", is_named=True),
         Form("hook", HookTable, "supplier", is_named=True),
-        Form("tub", TubTable, "base", passing=("weighed", "batch"), is_named=True),
-        Form("blend", BlendTable, "lot", is_named=True),
+        Form("tub", TubTable, "base", passing=("left", "weighed", "batch"), is_named=True),
+        Form("blend", BlendTable, "lot", passing=("left",), is_named=True),
         Form("test", TestTable, "batch", check=lambda told: bottle_test_of(told, told.batch)),
         Form(
             "readings",

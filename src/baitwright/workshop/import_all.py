@@ -23,7 +23,7 @@ from baitwright.workshop.can_merge import hindrances, link_of
 from baitwright.workshop.known_bodies import refuse_misshapen
 from baitwright.workshop.lots import LOT, lots_named, place_of
 from baitwright.workshop.notebook_care import copy_before
-from baitwright.workshop.traces import keep_aside
+from baitwright.workshop.quarantine import keep_aside
 
 
 @dataclass(frozen=True, slots=True)

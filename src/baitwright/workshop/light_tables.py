@@ -45,6 +45,11 @@ class CoreTable(Table):
     @model_validator(mode="before")
     @classmethod
     def _size_alone(cls, written: Any) -> Any:
+        return cls.spelled_out(written)
+
+    @classmethod
+    def spelled_out(cls, written: Any) -> Any:
+        """A size alone, or how many of a size, key by key."""
         if isinstance(written, dict):
             return written
         several = _SEVERAL.fullmatch(written) if isinstance(written, str) else None

@@ -38,6 +38,12 @@ class Lot:
         return asdict(self)
 
 
+def earliest(page: Page, lots: Iterable[str]) -> date | None:
+    """The first best-before day of some lots."""
+    days = (lot_of(page, lot).best_before for lot in dict.fromkeys(lots))
+    return min((date.fromisoformat(day) for day in days if day is not None), default=None)
+
+
 def place_of(name: str, lot: Lot) -> Place:
     """Where a lot stands in a trace."""
     return Place(Stop(lot.stop), name)

@@ -51,23 +51,43 @@ def open_at(place: Where, use: Use, *, clock: Clock) -> Iterator[Notebook]:
     ------
     InputError: it cannot be opened or copied, or there is none to look into or to change.
     """
-    now, copies, there = clock(), backups(place), is_there(place)
-    if use is not Use.BEGIN and not there:
-        accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
-        raise InputError("notebook", str(place), accepted, hint="There is none yet.")
-    is_due = not copies or abs(now - made_at(copies[-1])) >= _EVERY
-    if use is not Use.LOOK and there and is_due:
-        copy_now(place, clock=clock)
-    book = open_notebook(place, now=now)
+    refuse_none(place, use)
+    if use is not Use.LOOK and is_there(place):
+        copy_if_due(place, clock=clock)
+    book, now = open_notebook(place, now=clock()), clock()
     try:
         yield book
     finally:
         if use is not Use.LOOK:
-            _follow(book, now)
+            follow_pages(book, now)
         book.close()
 
 
-def _follow(book: Notebook, now: datetime) -> None:
+def refuse_none(place: Where, use: Use) -> None:
+    """Refuse to look into a notebook, or to change one, where there is none.
+
+    Raises
+    ------
+    InputError: there is none.
+    """
+    if use is not Use.BEGIN and not is_there(place):
+        accepted = "a notebook: `baitwright keep` or `baitwright shelf in` makes one"
+        raise InputError("notebook", str(place), accepted, hint="There is none yet.")
+
+
+def copy_if_due(place: Where, *, clock: Clock) -> None:
+    """Copy a notebook whose last copy is a day old.
+
+    Raises
+    ------
+    InputError: it is damaged, or there is no room.
+    """
+    copies = backups(place)
+    if not copies or abs(clock() - made_at(copies[-1])) >= _EVERY:
+        copy_now(place, clock=clock)
+
+
+def follow_pages(book: Notebook, now: datetime) -> None:
     """Bring the plain pages up to what was written; that they cannot be is told and no more."""
     try:
         follow(book, pages_beside(book.place), now=now)
@@ -82,9 +102,8 @@ def copy_now(place: Where, *, clock: Clock) -> Path:
     ------
     InputError: there is none, it is damaged, or there is no room.
     """
-    now = clock()
-    made = back_up(place, now=now)
-    for old in too_many(backups(place), now=now):
+    made = back_up(place, now=clock())
+    for old in too_many(backups(place), now=clock()):
         old.unlink(missing_ok=True)
     return made
 

@@ -9,6 +9,7 @@ from baitwright.ledger.movements import Amount
 from baitwright.materials.cautions import cautions
 from baitwright.terms.errors import InputError
 from baitwright.workshop.cost_words import as_json
+from baitwright.workshop.kits import Kit
 from baitwright.workshop.ordering import Taken, Wanted
 from baitwright.workshop.orders import Order, OrderLine
 from baitwright.workshop.stock import in_words
@@ -93,6 +94,12 @@ def taken_text(taken: Taken) -> str:
         for one in taken.short
     ]
     return "\n".join((order_text(taken.order), *short))
+
+
+def kit_text(kit: Kit) -> str:
+    """What is in one kit by now."""
+    parts = (f"{in_words(one.units, one.counted)} of {item}" for item, one in kit.parts)
+    return f"{kit.item}: {', '.join(parts) or 'no parts any more'}"
 
 
 def _line(one: OrderLine) -> str:

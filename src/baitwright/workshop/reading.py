@@ -22,6 +22,11 @@ class Table(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
+    @classmethod
+    def spelled_out(cls, written: Any) -> Any:
+        """What a file may write in short, key by key; a table has no short form unless it says."""
+        return written
+
 
 T = TypeVar("T", bound=Table)
 

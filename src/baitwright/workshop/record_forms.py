@@ -14,8 +14,11 @@ from baitwright.workshop.attached import Beside, checked_in
 from baitwright.workshop.form import DAY, FILES, Form
 from baitwright.workshop.form_mentions import follow, refuse_unknown
 from baitwright.workshop.form_reading import read_form
+from baitwright.workshop.made_lots import on_shelf
 from baitwright.workshop.names import fair_name
 from baitwright.workshop.read_records import history_on, written_in
+from baitwright.workshop.resting import refuse_resting
+from baitwright.workshop.tellings import ENTRY, MADE_LOTS, Telling
 
 Filled = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 """What is to be written, from what is written already."""
@@ -54,6 +57,11 @@ def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision
             raise ChangedMeanwhileError(form.kind, name, seen=told.seen, there=there)
         body = _body(form, told, latest, now=now)
         refuse_unknown(page, body)
+        if form.kind in MADE_LOTS:
+            before = None if latest is None else latest.body
+            telling = Telling(form.kind, name, body, now, told.reason)
+            entry = on_shelf(page, telling, before)
+            body = body if entry is None else {**body, ENTRY: entry}
         made = page.write(form.kind, name, body, seen=there, time=now, reason=told.reason)
         follow(page, made)
     return made
@@ -64,12 +72,13 @@ def take_away(book: Notebook, form: Form, name: str, *, now: datetime, reason: s
 
     Raises
     ------
-    InputError: no such record, or no reason.
+    InputError: no such record, no reason, or a tub or a bottle that still holds something.
     """
     if not reason.strip():
         raise InputError("reason", None, "why it is taken away, such as written down twice")
     with book.writing() as page:
         last = _standing(page, form, name)
+        refuse_resting(page, last, is_away=True)
         seen = last.version
         made = page.write(form.kind, last.name, None, seen=seen, time=now, reason=reason)
         follow(page, made)
@@ -81,10 +90,11 @@ def undo(book: Notebook, form: Form, name: str, *, now: datetime) -> Revision:
 
     Raises
     ------
-    InputError: no such record.
+    InputError: no such record, or a version that stock rests on: its entry is undone instead.
     """
     with book.writing() as page:
         found = history_on(page, form, name)
+        refuse_resting(page, found[-1])
         made = page.undo(form.kind, found[-1].name, time=now)
         follow(page, made)
     return made

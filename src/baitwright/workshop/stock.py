@@ -7,6 +7,7 @@ from datetime import date
 
 from baitwright.ledger.movements import Account, Book, Counted
 from baitwright.ledger.picking import LotOnShelf
+from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.quantities import show
@@ -133,4 +134,8 @@ def in_words(units: int, counted: Counted) -> str:
 def _on_shelf(name: str, lot: Lot, *, held: int, reserved: int) -> LotOnShelf:
     best = None if lot.best_before is None else date.fromisoformat(lot.best_before)
     came = date.fromisoformat(lot.came)
-    return LotOnShelf(name, came, best, held, reserved, quarantined=lot.quarantined)
+    return LotOnShelf(
+        *(name, came, best, held, reserved),
+        quarantined=lot.quarantined,
+        is_mixed=lot.stop == Stop.MIX,
+    )

@@ -56,17 +56,22 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
     InputError: an unknown lot, or another unit.
     """
     with book.writing() as page:
-        item = lot_of(page, lot).item
-        shelf, before = shelf_of(page, item), standing(page, item)
-        refuse_unit(item, shelf.counted, found)
-        wrong = found.units - before.lots.get(lot, 0)
-        if wrong:
-            worth = (shelf.account.average or NOTHING) * max(wrong, 0)
-            line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
-            line = line if wrong > 0 else before.out(line)
-            before.take(line)
-            page.post([line])
-    return wrong
+        return counted_on(page, lot, found, now=now)[0]
+
+
+def counted_on(page: Page, lot: str, found: Amount, *, now: datetime) -> tuple[int, int | None]:
+    """The same on a page that is open already; by how much, and the entry if there is one."""
+    item = lot_of(page, lot).item
+    shelf, before = shelf_of(page, item), standing(page, item)
+    refuse_unit(item, shelf.counted, found)
+    wrong = found.units - before.lots.get(lot, 0)
+    if not wrong:
+        return 0, None
+    worth = (shelf.account.average or NOTHING) * max(wrong, 0)
+    line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
+    line = line if wrong > 0 else before.out(line)
+    before.take(line)
+    return wrong, page.post([line])
 
 
 def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:

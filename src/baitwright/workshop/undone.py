@@ -22,6 +22,7 @@ from baitwright.workshop.lots import (
 )
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
+from baitwright.workshop.resting import follow_record
 from baitwright.workshop.stock import counted_as, in_words
 
 
@@ -63,6 +64,7 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
         else:
             for item, lot, units in order.aside:
                 page.reserve(order.holder, item, {lot: units}, time=now)
+    follow_record(page, lines, root, again=again, now=now)
     for one in page.entry_lines(undoing):
         if one.amount < 0:
             refuse_kept(page, one.item, one.lot)

@@ -1,0 +1,75 @@
+"""The workshop as a web application."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from fastapi import FastAPI, HTTPException, Request
+from fastapi.responses import HTMLResponse, JSONResponse, Response
+from starlette.exceptions import HTTPException as Refusal
+from starlette.staticfiles import StaticFiles
+
+from baitwright import __version__
+from baitwright.terms.errors import InputError
+from baitwright.web import render
+from baitwright.web.guard import Guard
+from baitwright.web.house import House
+from baitwright.web.pages import trays
+
+_HERE = Path(__file__).parent
+API = "/api/"
+PAGES = (trays.pages,)
+
+
+def make_app(house: House) -> FastAPI:
+    """The whole workshop over one notebook.
+
+    Parameters
+    ----------
+    house: what every page shares; its notebook is closed when the application ends.
+    """
+
+    @asynccontextmanager
+    async def open_house(app: FastAPI) -> AsyncIterator[None]:
+        yield
+        house.notebook.close()
+
+    app = FastAPI(
+        title="Baitwright",
+        version=__version__,
+        docs_url=None,  # its pages would fetch scripts from elsewhere
+        redoc_url=None,
+        openapi_url=f"{API}openapi.json",
+        lifespan=open_house,
+    )
+    app.state.house = house
+    app.add_middleware(Guard, house=house)
+    app.mount("/static", StaticFiles(directory=_HERE / "static"), name="static")
+    for pages in PAGES:
+        app.include_router(pages)
+    app.add_exception_handler(InputError, _tell_input)
+    app.add_exception_handler(Refusal, _tell_refusal)
+    return app
+
+
+def _is_program(request: Request) -> bool:
+    return request.url.path.startswith(API)
+
+
+def _tell_input(request: Request, error: Exception) -> Response:
+    assert isinstance(error, InputError)
+    if _is_program(request):
+        told = {"field": error.field, "accepted": error.accepted, "message": str(error)}
+        return JSONResponse({"detail": told}, 422)
+    return render.refused(request, error)
+
+
+def _tell_refusal(request: Request, error: Exception) -> HTMLResponse | JSONResponse:
+    assert isinstance(error, HTTPException | Refusal)
+    if _is_program(request):
+        return JSONResponse({"detail": error.detail}, error.status_code)
+    return render.page(
+        request, "refusal.html", status=error.status_code, code=error.status_code, told=error.detail
+    )

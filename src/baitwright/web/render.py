@@ -1,0 +1,86 @@
+"""Pages put together from templates: every text escaped, every page with what all of them share."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from baitwright import __version__
+from baitwright.terms.errors import InputError
+from baitwright.web.guard import TOKEN, token_of
+from baitwright.web.house import House
+
+ROOMS = (
+    ("/", "Trays"),
+    ("/plan", "Plan"),
+    ("/batches", "Batches"),
+    ("/shelf", "Shelf"),
+    ("/notebook", "Notebook"),
+)
+"""What stands in the row of doors on every page."""
+PART = "x-part"
+"""The header by which a script asks for one part of a page only."""
+
+
+def page(request: Request, template: str, *, status: int = 200, **told: Any) -> HTMLResponse:
+    """A page of the workshop.
+
+    Parameters
+    ----------
+    request: what was asked.
+    template: its file; a script that asks for a part gets the block of that name.
+    status: of the answer.
+    told: what the template tells.
+    """
+    house: House = request.app.state.house
+    made = templates().get_template(template)
+    shared = {
+        "asked_path": request.url.path,
+        "house": house,
+        "rooms": ROOMS,
+        "token": token_of(house),
+        "token_field": TOKEN,
+        "version": __version__,
+    }
+    part = request.headers.get(PART)
+    if part in made.blocks:
+        context = made.new_context({**shared, **told})
+        return HTMLResponse("".join(made.blocks[part](context)), status)
+    return HTMLResponse(made.render(**shared, **told), status)
+
+
+@cache
+def templates() -> Environment:
+    """The templates, escaping all they are told."""
+    made = Environment(
+        loader=PackageLoader("baitwright.web"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        extensions=["jinja2.ext.i18n"],
+    )
+    made.install_null_translations(newstyle=True)  # type: ignore[attr-defined]
+    made.filters["day"] = day
+    made.filters["clock"] = clock
+    return made
+
+
+def day(told: datetime) -> str:
+    """A day as it is said: Fri 27 Nov."""
+    return f"{told:%a} {told.day} {told:%b}"
+
+
+def clock(told: datetime) -> str:
+    """An hour of a day: Fri 27 Nov, 17:00."""
+    return f"{day(told)}, {told:%H:%M}"
+
+
+def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:
+    """The page that tells an error which no page of its own could tell."""
+    return page(request, "refused.html", status=status, error=error)
