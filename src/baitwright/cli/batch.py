@@ -94,15 +94,14 @@ def made(notebook: Where, /, *, name: str, told: Path, best_before: str, why: st
     from baitwright.workshop.batch_made import made as make
     from baitwright.workshop.batch_words import made_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of, read_day
+    from baitwright.workshop.stock_words import moved_in, read_day
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
     making = Making(read_batch(told), best, why)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         found = make(book, name, making, now=now)
-        click.echo(made_text(found, moved_of(found.used, units_of(book))))
+        click.echo(made_text(found, moved_in(book, found.used)))
 
 
 @batch.command("measured")

@@ -219,7 +219,6 @@ def _opened(place: Where, *, look: bool = False) -> Iterator[Notebook]:
 
 
 def _tell_made(book: Notebook, made: Made) -> None:
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
-    click.echo(f"{moved_of(made.lines, units_of(book))}\nlot {made.lot}")
+    click.echo(f"{moved_in(book, made.lines)}\nlot {made.lot}")

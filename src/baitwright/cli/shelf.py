@@ -86,12 +86,11 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
     from baitwright.ledger.movements import Reason
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import Taking, take_out
-    from baitwright.workshop.stock_words import moved, read_amount
+    from baitwright.workshop.stock_words import moved_in, read_amount
 
-    taken = read_amount(amount)
-    wanted = Taking(item, taken, Reason(reason), lot, why)
+    wanted = Taking(item, read_amount(amount), Reason(reason), lot, why)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        click.echo(moved(take_out(book, wanted, now=clock_with_zone()), taken.counted))
+        click.echo(moved_in(book, take_out(book, wanted, now=clock_with_zone())))
 
 
 @shelf.command("count")
@@ -140,13 +139,11 @@ def quarantine(notebook: Where, /, *, lot: str, why: str, release: bool) -> None
 def undo(notebook: Where) -> None:
     """Take the last entry of the shelf's book back."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        back = undo_last(book, now=clock_with_zone())
-        click.echo(moved_of(back, units_of(book)))
+        click.echo(moved_in(book, undo_last(book, now=clock_with_zone())))
 
 
 for _command in (take_in, foods, food):

@@ -19,6 +19,8 @@ class LotOnShelf:
     held: int
     reserved: int = 0
     quarantined: bool = False
+    priced: bool = True
+    """Whether all of its price is known."""
 
     @property
     def free(self) -> int:

@@ -20,6 +20,7 @@ from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_aga
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
+from baitwright.workshop.stock import standing
 from baitwright.workshop.undone import refuse_kept
 
 
@@ -85,7 +86,7 @@ def _worth(page: Page, made: Movement) -> Decimal:
     since = takewhile(lambda one: one != made, reversed(page.book_lines(made.item)))
     if all(one.amount > 0 or one.reason is Reason.UNDONE for one in since):
         return made.value
-    return page.account(made.item).worth_of(made.amount)
+    return standing(page, made.item).account(made.item, made.lot).worth_of(made.amount)
 
 
 def _require_all_there(page: Page, made: Movement) -> None:

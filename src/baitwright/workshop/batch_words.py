@@ -13,6 +13,7 @@ from baitwright.workshop.batches import Planned, State
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.stock import in_words
+from baitwright.workshop.worth_words import money
 
 _READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
 """Units other than grams."""
@@ -38,8 +39,8 @@ def short_lines(short: Iterable[Need]) -> list[str]:
 
 def made_text(made: BatchMade, moved: str) -> str:
     """What a batch took, and what its baits are worth."""
-    each = made.value / made.baits
-    worth = f"{made.baits} in lot {made.name}, {each:.4f} each"
+    each = money(made.value / made.baits, whole=made.priced, digits=4)
+    worth = f"{made.baits} in lot {made.name}, each {each}"
     return "\n".join(filter(None, (moved, f"{made.item}: {worth}")))
 
 

@@ -41,6 +41,8 @@ def _lot(body: Mapping[str, Any]) -> None:
     for day in (lot.came, lot.best_before or lot.came):
         date.fromisoformat(day)
     place_of("", lot)
+    if not isinstance(lot.priced, bool):
+        raise TypeError(f"{lot.priced!r} is neither true nor false")
 
 
 def _batch(body: Mapping[str, Any]) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from baitwright.ledger.cost import BagCost, BatchCost, bag_cost, batch_cost
@@ -14,6 +15,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.lots import without_price
 from baitwright.workshop.stock import units_of
 
 PACKING, ASSEMBLY = "packing", "lot of kits"
@@ -32,7 +34,10 @@ class BagPlan:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What something cost, the unit of each item, how many were rolled, and lost since."""
+    """What something cost, the unit of each item, how many were rolled, and lost since.
+
+    ``unpriced`` has, by item, how many lots went in of which not all of the price is known.
+    """
 
     name: str
     cost: BatchCost
@@ -40,6 +45,12 @@ class Told:
     rolled: int | None = None
     lost: int = 0
     bag: BagCost | None = None
+    unpriced: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def whole(self) -> bool:
+        """Whether all of it is known."""
+        return not self.unpriced
 
 
 def lines_of(page: Page, batch: str) -> Lines:
@@ -62,8 +73,16 @@ def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> To
     units = units_of(book)
     with book.reading() as page:
         body = batch_of(page, batch, state=State.MADE).body or {}
-        cost, _ = _cost(batch, lines_of(page, batch))
-        told = Told(batch, cost, units, body["actual"].get("baits_made"), _lost(page, batch))
+        lines = lines_of(page, batch)
+        cost, _ = _cost(batch, lines)
+        told = Told(
+            name=batch,
+            cost=cost,
+            units=units,
+            rolled=body["actual"].get("baits_made"),
+            lost=_lost(page, batch),
+            unpriced=_unpriced(page, lines),
+        )
     return told if plan is None else replace(told, bag=_bag(cost, plan))
 
 
@@ -81,8 +100,14 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
         if run is None:
             accepted = "a lot that was bagged, packed or put together here"
             raise InputError("lot", lot, accepted)
-        cost, lost = _cost(lot, _standing(page, run["entries"]))
-    return Told(lot, cost, units, lost=lost)
+        lines = _standing(page, run["entries"])
+        cost, lost = _cost(lot, lines)
+        return Told(lot, cost, units, lost=lost, unpriced=_unpriced(page, lines))
+
+
+def _unpriced(page: Page, lines: Lines) -> Mapping[str, int]:
+    went = {one.lot: one.item for one in lines if one.reason is not Reason.MADE}
+    return Counter(went[lot] for lot in without_price(page, went))
 
 
 def _standing(page: Page, entries: list[int]) -> Lines:

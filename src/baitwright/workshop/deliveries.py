@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
+from baitwright.ledger.movements import NOTHING, Amount, Book, Counted, Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
@@ -24,12 +24,12 @@ _AT_ONCE = 500
 class Delivery:
     """What came, what it cost in the shop's money, the supplier's words for it, and its label's.
 
-    ``came`` is today where nobody said.
+    ``came`` is today where nobody said; a ``value`` that nobody said is unknown, and not nothing.
     """
 
     item: str
     amount: Amount
-    value: Decimal
+    value: Decimal | None
     best_before: date | None = None
     supplier: str = ""
     supplier_lot: str = ""
@@ -77,7 +77,8 @@ def put_on_shelf(page: Page, delivered: Iterable[Delivery], *, now: datetime) ->
         lot = next_name(day)
         told = _lot_of(came, day)
         page.write(LOT, lot, told.as_body(), seen=0, time=now)
-        line = Movement(came.item, lot, now, came.amount.units, came.value, Reason.BOUGHT)
+        value = NOTHING if came.value is None else came.value
+        line = Movement(came.item, lot, now, came.amount.units, value, Reason.BOUGHT)
         stands[came.item] = stands[came.item].take(line)
         lines.append(line)
         if came.supplier_lot:
@@ -99,4 +100,5 @@ def _lot_of(came: Delivery, day: date) -> Lot:
         supplier_lot=came.supplier_lot,
         allergens=came.allergens,
         hazards=came.hazards,
+        priced=came.value is not None,
     )

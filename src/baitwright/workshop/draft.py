@@ -88,8 +88,7 @@ class Draft:
 
     def _know(self, item: str) -> None:
         if item not in self._book.items:
-            one = standing(self.page, item)
-            self._book = Book({**self._book.lots, **one.lots}, {**self._book.items, **one.items})
+            self._book = self._book.joined(standing(self.page, item))
 
     def _shelf(self, item: str) -> Shelf:
         """An item of the shelf as it is once the lines so far are written."""

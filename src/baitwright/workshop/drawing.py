@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
+from functools import reduce
 
 from baitwright.ledger.making import Taken, Why, use, yielded
 from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
 from baitwright.ledger.picking import Picked, pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of
-from baitwright.workshop.stock import Shelf, shelf_of, too_little
+from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of, without_price
+from baitwright.workshop.stock import Shelf, shelf_of, standing, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +53,7 @@ def draw(
 def standing_of(page: Page, taken: Iterable[Taken]) -> Book:
     """Where the book stands for every item that is taken from."""
     items = {one.item for one in taken}
-    lots = {lot: held for item in items for lot, held in page.lots(item).items()}
-    return Book(lots, {item: page.account(item) for item in items})
+    return reduce(Book.joined, (standing(page, item) for item in items), Book({}, {}))
 
 
 def make(
@@ -71,6 +71,7 @@ def make(
     time: now, with its zone.
     """
     known = page.latest(LOT, name)  # it may have been made before, and unmade
+    lot = replace(lot, priced=not without_price(page, (one.lot for one in used)))
     page.write(LOT, name, lot.as_body(), seen=known.version if known else 0, time=time)
     link_all(page, (one.lot for one in used), place_of(name, lot))
     made = yielded(used, Taken(lot.item, name, units), Why(time, Reason.MADE))

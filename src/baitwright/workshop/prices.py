@@ -32,12 +32,18 @@ class Asking:
 
 @dataclass(frozen=True, slots=True)
 class PriceLine:
-    """An item of the list: its price if one is asked, and its cost if any stands on the shelf."""
+    """An item of the list: its price if one is asked, and its cost if any stands on the shelf.
+
+    ``unpriced`` counts lots on the shelf of which not all of the price is known; the cost is that
+    of the others, or the least it can be where there are none (``at_least``).
+    """
 
     item: str
     counted: Counted
     offer: Offer | None
     cost: Decimal | None
+    unpriced: int = 0
+    at_least: bool = False
 
     @property
     def asked(self) -> Decimal | None:
@@ -134,8 +140,19 @@ def offer_from(body: Mapping[str, Any]) -> Offer:
 
 def _line(page: Page, item: str) -> PriceLine:
     shelf = shelf_of(page, item)
-    cost = cost_of(shelf.account, shelf.counted)
-    return PriceLine(item, shelf.counted, offer_of(page, item), cost)
+    at_least = not shelf.priced.amount and bool(shelf.apart)
+    account = shelf.account if at_least else shelf.priced
+    cost = cost_of(account, shelf.counted)
+    if at_least and not account.value:
+        cost = None
+    return PriceLine(
+        item=item,
+        counted=shelf.counted,
+        offer=offer_of(page, item),
+        cost=cost,
+        unpriced=len(shelf.apart),
+        at_least=at_least,
+    )
 
 
 def _body(item: str, offer: Offer) -> Mapping[str, Any]:

@@ -61,7 +61,7 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
         refuse_unit(item, shelf.counted, found)
         wrong = found.units - before.lots.get(lot, 0)
         if wrong:
-            worth = (shelf.account.average or NOTHING) * max(wrong, 0)
+            worth = (before.account(item, lot).average or NOTHING) * max(wrong, 0)
             line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
             line = line if wrong > 0 else before.out(line)
             before.take(line)
