@@ -60,7 +60,7 @@ def test_a_batch_called_off_and_put_on_again(tmp_path: Path) -> None:
     done("shelf", "in", "Copper", "300 g")
     done("batch", "plan", *DEMO, "--out", str(tmp_path))
     assert (tmp_path / "bench-sheet.pdf").exists()
-    assert "called off" in done("batch", "off", BATCH, "--reason", "no eggs")
+    assert "cancelled" in done("batch", "cancel", BATCH, "--why", "no eggs")
     assert "spoken for" not in done("shelf")
     assert done("batch", "undo", BATCH) == f"batch {BATCH}: planned, as before\n"
     assert "spoken for" in done("shelf")

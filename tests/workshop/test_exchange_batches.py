@@ -14,7 +14,7 @@ from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import call_off, plan_into
+from baitwright.workshop.batches import cancel_batch, plan_into
 from baitwright.workshop.deliveries import bring_in
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out
@@ -90,8 +90,8 @@ def test_made_on_both_sides_it_is_two_batches(book: Notebook, other: Notebook) -
 
 
 def test_called_off_on_both_sides_it_is_let_go_once(book: Notebook, other: Notebook) -> None:
-    call_off(book, BATCH, now=NOW + DAY)
-    call_off(other, BATCH, now=NOW + 2 * DAY)
+    cancel_batch(book, BATCH, now=NOW + DAY)
+    cancel_batch(other, BATCH, now=NOW + 2 * DAY)
     assert "that was kept for batch 2026-11-27/B1." in hindered(book, other)
 
 

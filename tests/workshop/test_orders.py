@@ -22,7 +22,6 @@ from baitwright.workshop.order_words import (
     orders_text,
     read_line,
     read_part,
-    read_past_day,
     taken_text,
 )
 from baitwright.workshop.ordering import Taken, Wanted, cancel, take_order

@@ -24,7 +24,7 @@ from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import BATCH, call_off
+from baitwright.workshop.batches import BATCH, cancel_batch
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.lots import LOT
 from baitwright.workshop.order_records import orders
@@ -126,7 +126,7 @@ class Shop(RuleBasedStateMachine):
     def calls_off(self, at: int) -> None:
         name = self.batch(at)
         if name is not None:
-            self.run(lambda: call_off(self.book, name, now=NOW))
+            self.run(lambda: cancel_batch(self.book, name, now=NOW))
 
     @rule(at=AT, baits=FEW)
     def bags(self, at: int, baits: int) -> None:

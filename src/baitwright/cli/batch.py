@@ -1,4 +1,4 @@
-"""`baitwright batch`: planned and spoken for, made and drawn down, bagged, called off."""
+"""`baitwright batch`: planned and spoken for, made and drawn down, bagged, cancelled."""
 
 from __future__ import annotations
 
@@ -121,25 +121,25 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
         click.echo(f"  ! {one.replace('_', ' ')} lies outside the planned band: weigh it again?")
 
 
-@batch.command("off")
+@batch.command("cancel")
 @click.argument("name")
-@click.option("--reason", default="", metavar="TEXT", help="Why.")
+@click.option("--why", default="", metavar="TEXT", help="Why, for later.")
 @click.pass_obj
-def off(notebook: Where, /, *, name: str, reason: str) -> None:
-    """Call planned batch NAME off, and let go of what was spoken for."""
-    from baitwright.workshop.batches import call_off
+def cancel(notebook: Where, /, *, name: str, why: str) -> None:
+    """Cancel the planned batch NAME, and let go of what was spoken for."""
+    from baitwright.workshop.batches import cancel_batch
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        call_off(book, name, now=clock_with_zone(), reason=reason)
-    click.echo(f"batch {name}: called off; `baitwright batch undo {name}` puts it on again")
+        name = cancel_batch(book, name, now=clock_with_zone(), why=why)
+    click.echo(f"batch {name}: cancelled; `baitwright batch undo {name}` plans it again")
 
 
 @batch.command("undo")
 @click.argument("name")
 @click.pass_obj
 def undo(notebook: Where, /, *, name: str) -> None:
-    """Take the last step of batch NAME back: its making, or its calling off."""
+    """Take the last step of batch NAME back: its making, or its cancelling."""
     from baitwright.workshop.batch_unmade import step_back
     from baitwright.workshop.batch_words import short_lines
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at

@@ -23,7 +23,7 @@ class _Record(click.Command):
         **extra: Any,
     ) -> click.Context:
         """The context of the one that is meant."""
-        meant = write_down if args and args[0] in KINDS else against
+        meant = write_down if args and args[0].casefold() in KINDS else against
         return meant.make_context(info_name, args, parent, **extra)
 
 

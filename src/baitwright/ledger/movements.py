@@ -159,7 +159,9 @@ class Book:
     def joined(self, other: Book) -> Book:
         """The book with the items of another, which it did not have."""
         return Book(
-            {**self.lots, **other.lots}, {**self.items, **other.items}, {**self.apart, **other.apart}
+            {**self.lots, **other.lots},
+            {**self.items, **other.items},
+            {**self.apart, **other.apart},
         )
 
     def out(self, wanted: Movement) -> Movement:

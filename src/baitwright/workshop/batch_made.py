@@ -56,6 +56,7 @@ def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMa
     _require_day(told, now)
     with book.writing() as page:
         found = batch_of(page, name, state=State.PLANNED)
+        name = found.name
         baits = _good_baits(told)
         let_go(page, holder(name), time=now)
         needs = wanted_from_shelf(page, really_used(wishes_of(found), told))

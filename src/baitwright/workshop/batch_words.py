@@ -47,7 +47,7 @@ def made_text(made: BatchMade, moved: str) -> str:
 def batches_text(found: Iterable[Revision]) -> str:
     """The last batches, a line each."""
     lines = [
-        f"{one.name}: {one.body['about']}, {one.body['state']}{_baits(one)}"
+        f"{one.name}: {one.body['about']}, {State(one.body['state'])}{_baits(one)}"
         for one in found
         if one.body is not None
     ]
@@ -57,8 +57,15 @@ def batches_text(found: Iterable[Revision]) -> str:
 def batches_json(found: Iterable[Revision]) -> str:
     """The same for programs; `batch show NAME --json` tells all of one."""
     keys = ("about", "day", "recipe_version", "state", "baits")
-    bodies = [(one.name, one.body or {}) for one in found]
-    told = [{"name": name, **{key: body.get(key) for key in keys}} for name, body in bodies]
+    told = [
+        {
+            "name": one.name,
+            **{key: one.body.get(key) for key in keys},
+            "state": State(one.body["state"]),
+        }
+        for one in found
+        if one.body is not None
+    ]
     return as_json({"batches": told})
 
 
@@ -66,7 +73,7 @@ def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
     """A batch with what was planned beside what was measured, and its bags."""
     body = one.body or {}
     title = f"batch {one.name}: {body['about']} (version {body['recipe_version']} of the recipe)"
-    lines = [title, f"  {body['state']}{_baits(one)}"]
+    lines = [title, f"  {State(body['state'])}{_baits(one)}"]
     lines += _beside(body)
     lines += [
         f"  bag {bag.name}: {bag.body['baits']} baits, {bag.body['kept']}{_best(bag.body)}"
@@ -105,7 +112,7 @@ def _shown(name: str, told: Any) -> str:
 
 def _baits(one: Revision) -> str:
     body = one.body or {}
-    return f", {body['baits']} baits" if body["state"] == State.MADE else ""
+    return f", {body['baits']} baits" if State(body["state"]) is State.MADE else ""
 
 
 def _best(body: Any) -> str:

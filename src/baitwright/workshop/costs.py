@@ -15,7 +15,8 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batches import State, batch_of
-from baitwright.workshop.lots import without_price
+from baitwright.workshop.lots import LOT, without_price
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.stock import units_of
 
 PACKING, ASSEMBLY = "packing", "lot of kits"
@@ -72,7 +73,8 @@ def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> To
     """
     units = units_of(book)
     with book.reading() as page:
-        body = batch_of(page, batch, state=State.MADE).body or {}
+        found = batch_of(page, batch, state=State.MADE)
+        batch, body = found.name, found.body or {}
         lines = lines_of(page, batch)
         cost, _ = _cost(batch, lines)
         told = Told(
@@ -95,6 +97,7 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
     """
     units = units_of(book)
     with book.reading() as page:
+        lot = as_kept(page, LOT, lot)
         found = (page.latest(kind, lot) for kind in (PACKING, ASSEMBLY, BAG))
         run = next((one.body for one in found if one is not None and one.body), None)
         if run is None:

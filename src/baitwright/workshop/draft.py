@@ -12,7 +12,7 @@ from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, refuse_quarantined
-from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
+from baitwright.workshop.stock import Shelf, as_item, left_of, shelf_of, standing, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,7 @@ class Draft:
         ------
         InputError: an unknown item or lot, another unit, a lot in quarantine, or too little.
         """
+        part = replace(part, item=as_item(self.page, part.item))
         shelf = self._shelf(part.item)
         refuse_unit(part.item, shelf.counted, part.amount)
         lots = self._named(shelf, part) if part.lot else self._picked(shelf, part)

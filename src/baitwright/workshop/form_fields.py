@@ -18,6 +18,8 @@ from baitwright.workshop.stock_words import read_money
 LONGEST_NOTE = 20_000
 """Characters of one note (judgement): some six pages."""
 _MOST_WORDS = 100
+NONE = "none"
+"""Told where a label names no group of allergens."""
 _HAZARD = r"(?:H[2-4]\d\d(?:[DFdfi]|FD|Fd|fd)?|EUH[0-4]\d\dA?|P[1-5]\d\d)"
 PHRASE = re.compile(rf"{_HAZARD}(?:\+{_HAZARD})*")
 """Hazard, further hazard and precaution codes as regulation 1272/2008 numbers them (recalled);
@@ -84,11 +86,23 @@ def hazard_codes(*, about: str) -> Reads:
 
 
 def allergen_groups(*, about: str) -> Reads:
-    """Groups of allergens as the law has them."""
+    """Groups of allergens as the law has them, or none; where nobody said, they are unknown."""
     known = ", ".join(allergens())
-    return _several(
-        lambda told: find(allergens(), told, "").id, f"one of: {known}", about, example="milk; fish"
+    groups = _several(
+        lambda told: find(allergens(), told, "").id,
+        f"one of: {known}; or none",
+        about,
+        example="milk; fish",
     )
+
+    def read(value: object) -> tuple[str, ...]:
+        words = value if isinstance(value, list) else str(value).split(";")
+        plain = [str(word).strip().casefold() for word in words]
+        if NONE in plain and len(plain) > 1:
+            raise InputError("", value, f"{NONE} alone, or groups")
+        return (NONE,) if plain == [NONE] else groups.read(value)
+
+    return Reads(read, groups.accepted, about, groups.schema)
 
 
 def several(*, about: str, example: str) -> Reads:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from baitwright.ledger.making import Taken, Why, yielded
@@ -12,7 +12,9 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.draft import Draft, Part
-from baitwright.workshop.lots import Lot, link_all, lot_of, place_of, without_price
+from baitwright.workshop.lots import LOT, Lot, link_all, lot_of, place_of, without_price
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.stock import as_item
 
 MOST = 10**6
 """Packs, or baits in one: more is a slip of the pen."""
@@ -55,6 +57,7 @@ def pack(book: Notebook, run: Packing, *, now: datetime) -> Made:
     refuse_count("baits lost", run.lost, least=0)
     with book.writing() as page:
         draft = Draft(page, now=now)
+        run = replace(run, lot=as_kept(page, LOT, run.lot), into=as_item(page, run.into))
         baits = lot_of(page, run.lot).item
         _take_baits(draft, baits, run)
         for item, amount in run.materials:

@@ -90,7 +90,9 @@ def _cost(one: PriceLine) -> str:
     """What one costs, with how many lots nobody knows that of."""
     lots = f"{one.unpriced} lot{'s' if one.unpriced > 1 else ''} without a"
     if one.cost is None:
-        return f"cost unknown, {lots} price" if one.unpriced else "no cost, for none is on the shelf"
+        return (
+            f"cost unknown, {lots} price" if one.unpriced else "no cost, for none is on the shelf"
+        )
     if one.at_least:
         return f"costs {one.cost:.4f} at least ({lots} full price)"
     left_out = f" ({lots} full price left out)" if one.unpriced else ""

@@ -14,7 +14,7 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.newest import write_again
-from baitwright.workshop.stock import shelf_of
+from baitwright.workshop.stock import as_item, shelf_of
 
 PRICE = "price"
 
@@ -97,7 +97,7 @@ def price_lines(book: Notebook, item: str = "") -> tuple[PriceLine, ...]:
     InputError: no such item.
     """
     with book.reading() as page:
-        items = [item] if item else [one.name for one in page.all(PRICE)]
+        items = [as_item(page, item)] if item else [one.name for one in page.all(PRICE)]
         return tuple(_line(page, one) for one in items)
 
 
@@ -109,6 +109,7 @@ def ask(book: Notebook, item: str, told: Asking, *, now: datetime) -> PriceLine:
     InputError: no such item, a price that no list holds, or a first one without a price.
     """
     with book.writing() as page:
+        item = as_item(page, item)
         shelf_of(page, item)
         before = offer_of(page, item)
         asked = _later(told.asked, None if before is None else before.asked)

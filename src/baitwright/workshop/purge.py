@@ -22,6 +22,7 @@ from baitwright.workshop.batches import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.forms import FORMS
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.people_book import code_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
@@ -60,6 +61,7 @@ def loss_of(book: Notebook, kind: str, name: str) -> Loss:
     ------
     InputError: a kind that is not purged, or no such record.
     """
+    kind = kind.casefold()
     with book.reading() as page:
         name = _known(page, kind, name)
         reached = every_copy(book.place), tuple(exports(page)), every_page_folder(book.place)
@@ -115,9 +117,10 @@ def _known(page: Page, kind: str, name: str) -> str:
     if kind not in PURGED:
         hint = "What stands in the shelf's book or in a trace stays whole."
         raise InputError("kind", kind, f"one of: {', '.join(PURGED)}", hint=hint)
-    if page.latest(kind, name.strip()) is None:
+    kept = as_kept(page, kind, name)
+    if page.latest(kind, kept) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
-    return name.strip()
+    return kept
 
 
 def _plans(page: Page, recipe: str) -> Iterator[str]:

@@ -48,12 +48,16 @@ def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
     value = shelf.priced.value
     rest: list[tuple[Cell, ...]] = []
     if not sum(held):  # nothing, or owed as much as there is: no lot can bear what is left of it
-        rest = [(shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value, "yes")][: bool(value)]
+        if value:
+            rest.append((shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value, "yes"))
         value = NOTHING
     shares = iter(shared_out(value, held))
     return [
         *rest,
-        *(_row(shelf, lot, next(shares) if lot.priced else shelf.apart[lot.lot].value) for lot in lots),
+        *(
+            _row(shelf, lot, next(shares) if lot.priced else shelf.apart[lot.lot].value)
+            for lot in lots
+        ),
     ]
 
 

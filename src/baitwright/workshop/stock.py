@@ -100,6 +100,11 @@ def item_named(page: Page, name: str) -> str | None:
     return next((one.name for one in page.all(ITEM) if alike(one.name) == wanted), None)
 
 
+def as_item(page: Page, name: str) -> str:
+    """An item's name as the shelf has it; as it was typed where there is none."""
+    return item_named(page, name) or name
+
+
 def counted_as(page: Page, item: str) -> Counted:
     """What amounts of an item are whole numbers of.
 
@@ -154,4 +159,6 @@ def in_words(units: int, counted: Counted) -> str:
 def _on_shelf(name: str, lot: Lot, *, held: int, reserved: int) -> LotOnShelf:
     best = None if lot.best_before is None else date.fromisoformat(lot.best_before)
     came = date.fromisoformat(lot.came)
-    return LotOnShelf(name, came, best, held, reserved, quarantined=lot.quarantined, priced=lot.priced)
+    return LotOnShelf(
+        name, came, best, held, reserved, quarantined=lot.quarantined, priced=lot.priced
+    )

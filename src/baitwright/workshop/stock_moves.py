@@ -12,8 +12,9 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import lot_of, refuse_quarantined
-from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
+from baitwright.workshop.lots import LOT, lot_of, refuse_quarantined
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.stock import Shelf, as_item, left_of, shelf_of, standing, too_little
 from baitwright.workshop.undone import follow
 
 
@@ -37,6 +38,8 @@ def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement
         that is not lost.
     """
     with book.writing() as page:
+        lot = as_kept(page, LOT, wanted.lot) if wanted.lot else ""
+        wanted = replace(wanted, item=as_item(page, wanted.item), lot=lot)
         shelf, before = shelf_of(page, wanted.item), standing(page, wanted.item)
         refuse_unit(wanted.item, shelf.counted, wanted.amount)
         parts = _parts(page, shelf, wanted, day=now.date())
@@ -56,6 +59,7 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
     InputError: an unknown lot, or another unit.
     """
     with book.writing() as page:
+        lot = as_kept(page, LOT, lot)
         item = lot_of(page, lot).item
         shelf, before = shelf_of(page, item), standing(page, item)
         refuse_unit(item, shelf.counted, found)

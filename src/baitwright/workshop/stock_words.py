@@ -70,14 +70,36 @@ def read_day(text: str, today: date) -> date:
     ------
     InputError: no day, or one that is over.
     """
-    accepted = f"a day such as {today.replace(year=today.year + 1, day=1)}, today or later"
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError:
-        raise InputError("best-before", text, accepted) from None
+    day = any_day(text, "best-before")
     if day < today:
-        raise InputError("best-before", text, accepted)
+        raise InputError("best-before", text, "a day that is not over: today or later")
     return day
+
+
+def read_past_day(text: str, today: date, *, field: str = "day") -> date:
+    """A day that is today or over; today if none is told.
+
+    Raises
+    ------
+    InputError: no day, or one that is still to come.
+    """
+    day = any_day(text, field) if text else today
+    if day > today:
+        raise InputError(field, text, f"a day such as {today}, today or before")
+    return day
+
+
+def any_day(text: str, field: str) -> date:
+    """A day as typed.
+
+    Raises
+    ------
+    InputError: no day.
+    """
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise InputError(field, text, "a day such as 2027-05-01") from None
 
 
 def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:

@@ -52,9 +52,7 @@ def takings_table(path: Path, told: Takings) -> Path:
 
 def _rows(told: Takings) -> list[tuple[Cell, ...]]:
     return [
-        _row(by, name, one)
-        for by, found in _grouped(told).items()
-        for name, one in found.items()
+        _row(by, name, one) for by, found in _grouped(told).items() for name, one in found.items()
     ]
 
 

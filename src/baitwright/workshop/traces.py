@@ -11,6 +11,7 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, lot_of, lots_named
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.trace_about import about
 
 _LOTS = (Stop.INGREDIENT, Stop.MIX, Stop.BATCH, Stop.BAG)
@@ -98,6 +99,7 @@ def release(book: Notebook, lot: str, why: str, *, now: datetime) -> None:
     if not why.strip():
         raise InputError("why", None, "a reason, such as a second look")
     with book.writing() as page:
+        lot = as_kept(page, LOT, lot)
         found, told = page.latest(LOT, lot), lot_of(page, lot)
         if not told.quarantined or found is None:
             raise InputError("lot", lot, "a lot in quarantine")
@@ -130,10 +132,11 @@ def _trace(page: Page, start: Place) -> Trace:
 def _place(page: Page, name: str, *, lots_first: bool = False) -> Place:
     """The place of a name; a supplier's lot may be told without the supplier."""
     for stop in Stop:  # "night 2026-11-27/1", where a lot has the same name
-        if name.startswith(f"{stop} "):
-            meant = Place(stop, name.removeprefix(f"{stop} "))
-            if meant in page.places(meant.name):
-                return meant
+        if name.casefold().startswith(f"{stop} "):
+            for meant in page.places(name[len(stop) + 1 :]):
+                if meant.stop is stop:
+                    return meant
+    name = name.strip()
     places = page.places(name)
     if lots_first:
         places = tuple(one for one in places if one.stop in _LOTS) or places
@@ -142,6 +145,7 @@ def _place(page: Page, name: str, *, lots_first: bool = False) -> Place:
     if places:
         told = ", ".join(f"{one.stop} {one.name}" for one in places)
         raise InputError("trace", name, f"one of these, in full: {told}")
+    name = as_kept(page, LOT, name)
     if page.latest(LOT, name) is not None:
         return Place(Stop(lot_of(page, name).stop), name)
     raise InputError("trace", name, "a lot, a batch, a bag, a night, a sale or a supplier's lot")

@@ -84,7 +84,7 @@ def refuse_kept(page: Page, item: str, lot: str) -> None:
     if sum(kept.values()) > page.lots(item).get(lot, 0):
         counted = counted_as(page, item)
         told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
-        hint = f"Spoken for: {told}. Cancel the order or call the batch off first."
+        hint = f"Spoken for: {told}. Cancel the order or the batch first."
         raise InputError("undo", f"lot {lot}", "what nobody has spoken for", hint=hint)
 
 
