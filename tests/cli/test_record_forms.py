@@ -108,7 +108,7 @@ def test_nobody_is_asked_where_nobody_sits() -> None:
 
 def test_breaking_off_writes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     said = answered(monkeypatch, "Long Reedpool\n", "record", "night", "Late")
-    assert said.exit_code == 1
+    assert said.exit_code == 130
     assert "No night yet" in done("notebook", "night")
 
 

@@ -32,6 +32,7 @@ from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.slips import slip, slip_text
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.stock_words import read_past_day
 from baitwright.workshop.takings import takings
 from baitwright.workshop.takings_words import takings_json, takings_text
 from baitwright.workshop.traces import quarantine, trace
@@ -231,7 +232,7 @@ def test_months_and_sales_without_an_order(book: Notebook, lots: dict[str, str])
     text = takings_text(takings(book))
     assert "month 2026-10: took 1.00 without VAT" in text
     assert "all together: took 2.00 without VAT" in text
-    assert "sold without an order: stock worth 1.00, price unknown" in text
+    assert "sold without an order, what was asked is unknown: stock worth 1.00" in text
 
 
 def test_a_slip_tells_lots_days_and_allergens(

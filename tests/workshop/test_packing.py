@@ -79,7 +79,7 @@ def test_a_packing_run_by_hand(book: Notebook, lots: dict[str, str], run: Packin
 def test_what_a_pack_cost_is_told_part_by_part(book: Notebook, run: Packing) -> None:
     told = cost_of_lot(book, pack(book, run, now=NOW).lot)
     text = cost_text(told, of="lot", each="piece")
-    assert "8.30 for 10 pieces" in text
+    assert "10 pieces: 8.30" in text
     assert "  wafters: 125, 7.50, 90.4 % of it" in text
     assert "each piece: 0.8300" in text
     assert "5 lost; the rest bear it" in text

@@ -70,9 +70,10 @@ def read_day(text: str, today: date) -> date:
     ------
     InputError: no day, or one that is over.
     """
-    day = any_day(text, "best-before")
+    accepted = f"a day such as {today.replace(year=today.year + 1, day=1)}, today or later"
+    day = any_day(text, "best-before", accepted=accepted)
     if day < today:
-        raise InputError("best-before", text, "a day that is not over: today or later")
+        raise InputError("best-before", text, accepted)
     return day
 
 
@@ -83,13 +84,14 @@ def read_past_day(text: str, today: date, *, field: str = "day") -> date:
     ------
     InputError: no day, or one that is still to come.
     """
-    day = any_day(text, field) if text else today
+    accepted = f"a day such as {today}, today or before"
+    day = any_day(text, field, accepted=accepted) if text else today
     if day > today:
-        raise InputError(field, text, f"a day such as {today}, today or before")
+        raise InputError(field, text, accepted)
     return day
 
 
-def any_day(text: str, field: str) -> date:
+def any_day(text: str, field: str, *, accepted: str = "a day such as 2027-05-01") -> date:
     """A day as typed.
 
     Raises
@@ -99,7 +101,7 @@ def any_day(text: str, field: str) -> date:
     try:
         return date.fromisoformat(text.strip())
     except ValueError:
-        raise InputError(field, text, "a day such as 2027-05-01") from None
+        raise InputError(field, text, accepted) from None
 
 
 def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
