@@ -64,7 +64,7 @@ def test_batches_and_their_bags(stocked: Notebook) -> None:
     assert trace(stocked, f"Bag {made}/1").start.stop is Stop.BAG
     fished = write(stocked, "night", "water=X", f"rod[1].bag={made}/1", "rod[1].hours=11 h")
     assert body(fished)["rod"][0]["bag"] == f"{made.upper()}/1"
-    with pytest.raises(InputError, match="nothing else"):
+    with pytest.raises(InputError, match=f"{name}, 214 of its 264"):
         step_back(stocked, made, now=NOW)
 
 
