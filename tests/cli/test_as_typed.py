@@ -126,7 +126,7 @@ def test_a_stop_in_the_middle_of_a_writing_takes_it_back(
     place: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     done("shelf", "in", "semolina", "2 kg", "--price", "2")
-    before = done("shelf")
+    before = done("shelf", "--json")
 
     def stopped(*_: object) -> None:
         raise KeyboardInterrupt
@@ -134,7 +134,7 @@ def test_a_stop_in_the_middle_of_a_writing_takes_it_back(
     monkeypatch.setattr(deliveries, "place_of", stopped)
     said = run("shelf", "in", "semolina", "2 kg", "--supplier-lot", "S-1")
     assert (said.exit_code, said.stdout, said.stderr.strip()) == (STOPPED, "", "")
-    assert done("shelf") == before
+    assert done("shelf", "--json") == before
     assert {one.name for one in place.parent.rglob("*.part*")} == set()
 
 

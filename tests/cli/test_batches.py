@@ -26,7 +26,7 @@ def test_a_batch_from_the_delivery_to_the_recall(tmp_path: Path) -> None:
     done("shelf", "in", "semolina", "5 kg", "--price", "4", *mill)
     tub = done("mix", DEMO[0], "2 kg", "--raw", "2.1 kg")
     assert f"tub of Copper: lot {TODAY}/2, write it on the lid" in tub
-    assert "not on the shelf, so not in the trace: maize-meal-fine" in tub
+    assert "not on the shelf, so not in the trace or the cost: maize-meal-fine" in tub
     planned = done("batch", "plan", *DEMO)
     assert f"batch {BATCH}: write it on the bench sheet" in planned
     assert f"of Copper, lot {TODAY}/2" in planned

@@ -117,7 +117,7 @@ def test_taking_back_the_first_takes_it_off_the_shelf_and_keeps_it(
 ) -> None:
     kept(book, tmp_path, COPPER)
     gone = take_back(book, "Copper wafter", now=NOW)
-    assert "taken away; its versions are still in the notebook" in kept_text(gone)
+    assert "taken away; its versions stay" in kept_text(gone)
     assert recipes(book) == ()
     assert "taken away" in history_text(versions(book, "Copper wafter"))
     assert kept(book, tmp_path, COPPER).revision.version == 3

@@ -335,4 +335,6 @@ def test_the_shelf_as_a_list(book: Notebook) -> None:
     later = shelf_lines(shelves(book), today=TODAY + timedelta(days=11))
     assert "2026-11-27/2: past its day, 2026-12-07" in later
     gone = take_out(book, Taking("semolina", grams(500)), now=NOW)
-    assert moved_of(gone, {"semolina": Counted.MILLIGRAMS}) == "2026-11-27/2: -500 g of semolina, 0.68"
+    assert (
+        moved_of(gone, {"semolina": Counted.MILLIGRAMS}) == "2026-11-27/2: -500 g of semolina, 0.68"
+    )

@@ -44,4 +44,4 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
     click.echo(moved)
     click.echo(f"tub of {found.item}: lot {found.lot}, write it on the lid")
     if found.missing:
-        click.echo(f"not on the shelf, so not in the trace: {', '.join(found.missing)}")
+        click.echo(f"not on the shelf, so not in the trace or the cost: {', '.join(found.missing)}")

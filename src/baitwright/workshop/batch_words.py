@@ -28,7 +28,9 @@ def planned_text(planned: Planned, counted: dict[str, Counted]) -> str:
     ]
     lines += short_lines(planned.short)
     if planned.missing:
-        lines.append(f"  not on the shelf, so not in the trace: {', '.join(planned.missing)}")
+        lines.append(
+            f"  not on the shelf, so not in the trace or the cost: {', '.join(planned.missing)}"
+        )
     return "\n".join(lines)
 
 

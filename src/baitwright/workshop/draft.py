@@ -12,7 +12,15 @@ from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, refuse_quarantined
-from baitwright.workshop.stock import Shelf, as_item, left_of, shelf_of, standing, too_little
+from baitwright.workshop.stock import (
+    Shelf,
+    as_item,
+    left_of,
+    not_picked,
+    shelf_of,
+    standing,
+    too_little,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,9 +109,8 @@ class Draft:
     def _picked(self, shelf: Shelf, part: Part) -> tuple[tuple[str, int], ...]:
         found = pick(shelf.lots, part.amount.units, day=self.now.date())
         if found.short:
-            past = f"Past their day: {', '.join(found.past)}." if found.past else ""
-            there = part.amount.units - found.short
-            raise too_little(shelf, part.amount.units, there, hint=past)
+            hint, there = not_picked(shelf, found.past).strip(), part.amount.units - found.short
+            raise too_little(shelf, part.amount.units, there, hint=hint)
         return found.lots
 
     def _named(self, shelf: Shelf, part: Part) -> tuple[tuple[str, int], ...]:

@@ -13,7 +13,7 @@ from baitwright.ledger.picking import Picked, pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of, without_price
-from baitwright.workshop.stock import Shelf, shelf_of, standing, too_little
+from baitwright.workshop.stock import Shelf, not_picked, shelf_of, standing, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,8 +119,6 @@ def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
 
 def _too_little(shelf: Shelf, need: Need, found: Picked) -> InputError:
     wanted, there = need.amount.units, need.amount.units - found.short
-    past = f"Past their day: {', '.join(found.past)}. " if found.past else ""
-    aside = [one.lot for one in shelf.lots if one.quarantined and one.held > 0]
-    past += f"In quarantine: {', '.join(aside)}. " if aside else ""
-    hint = f"{past}Count the shelf, or say --why more was used than the book holds."
+    said = "Count the shelf, or say --why more was used than the book holds."
+    hint = f"{not_picked(shelf, found.past)}{said}"
     return too_little(shelf, wanted, there, hint=hint)

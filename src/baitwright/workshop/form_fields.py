@@ -87,13 +87,7 @@ def hazard_codes(*, about: str) -> Reads:
 
 def allergen_groups(*, about: str) -> Reads:
     """Groups of allergens as the law has them, or none; where nobody said, they are unknown."""
-    known = ", ".join(allergens())
-    groups = _several(
-        lambda told: find(allergens(), told, "").id,
-        f"one of: {known}; or none",
-        about,
-        example="milk; fish",
-    )
+    groups = _several(allergen_group, _groups(), about, example="milk; fish")
 
     def read(value: object) -> tuple[str, ...]:
         words = value if isinstance(value, list) else str(value).split(";")
@@ -103,6 +97,23 @@ def allergen_groups(*, about: str) -> Reads:
         return (NONE,) if plain == [NONE] else groups.read(value)
 
     return Reads(read, groups.accepted, about, groups.schema)
+
+
+def allergen_group(told: str) -> str:
+    """The id of a group of allergens, as the law has it.
+
+    Raises
+    ------
+    InputError: there is no such group.
+    """
+    try:
+        return find(allergens(), told, "").id
+    except InputError:
+        raise InputError("", told, _groups()) from None
+
+
+def _groups() -> str:
+    return f"groups of allergens, each one of {', '.join(allergens())}; or {NONE}"
 
 
 def several(*, about: str, example: str) -> Reads:

@@ -19,7 +19,7 @@ def written_text(made: Revision) -> str:
     """What became of a record that was written, and what to mind about it."""
     head = f"{made.kind} {made.name}"
     if made.body is None:
-        return f"{head}: taken away; its versions are still in the notebook"
+        return f"{head}: taken away; its versions stay, and --undo brings it back"
     return "\n".join((f"{head}: written down as version {made.version}", *cautions(made)))
 
 

@@ -14,7 +14,15 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.lots import LOT, lot_of, refuse_quarantined
 from baitwright.workshop.names import as_kept
-from baitwright.workshop.stock import Shelf, as_item, left_of, shelf_of, standing, too_little
+from baitwright.workshop.stock import (
+    Shelf,
+    as_item,
+    left_of,
+    not_picked,
+    shelf_of,
+    standing,
+    too_little,
+)
 from baitwright.workshop.undone import follow
 
 
@@ -103,7 +111,7 @@ def _parts(page: Page, shelf: Shelf, wanted: Taking, *, day: date) -> tuple[tupl
         return ((wanted.lot, units),)
     picked = pick(shelf.lots, units, day=day)
     if picked.short:
-        past = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
-        hint = "To take more, name the lot with --lot." if wanted.override else past
+        hint = not_picked(shelf, picked.past).strip()
+        hint = "To take more, name the lot with --lot." if wanted.override else hint
         raise too_little(shelf, units, units - picked.short, hint=hint)
     return picked.lots

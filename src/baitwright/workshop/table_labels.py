@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import re
 
-from baitwright.materials.powders import allergens
-from baitwright.materials.tables import find
 from baitwright.terms.errors import InputError
-from baitwright.workshop.form_fields import NONE, PHRASE, PHRASES
+from baitwright.workshop.form_fields import NONE, PHRASE, PHRASES, allergen_group
 from baitwright.workshop.table_file import NOT_STORED
 
 _LONGEST_NAME = 80
@@ -50,7 +48,7 @@ def allergens_in(cell: str) -> str:
     words = [word.strip() for word in _SPLIT.split(cell) if word.strip()]
     if (plain := [word.lower() for word in words]) in _NONE:
         return NONE if plain == [NONE] else ""
-    return "; ".join(dict.fromkeys(find(allergens(), word, "").id for word in words))
+    return "; ".join(dict.fromkeys(allergen_group(word) for word in words))
 
 
 def hazards_in(cell: str) -> str:
