@@ -103,7 +103,8 @@ def test_nobody_is_asked_where_nobody_sits() -> None:
     said = refused("record", "night", "Late")
     assert "key=value" in said.stderr
     assert "water_temperature" in said.stderr
-    assert "a plan.json that can be read" in refused("record", "nights", "x").stderr
+    mistyped = refused("record", "nights", "x").stderr
+    assert "a plan.json that can be read, or a kind of record: ingredient, core" in mistyped
 
 
 def test_breaking_off_writes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
