@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -32,12 +31,10 @@ from tests.workshop.shelf import path, planned
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
+def book(book: Notebook) -> Notebook:
     for one in DELIVERIES:
-        bring_in(opened, one, now=NOW)
-    yield opened
-    opened.close()
+        bring_in(book, one, now=NOW)
+    return book
 
 
 def test_planning_keeps_the_recipe_and_speaks_for_what_the_shelf_has(book: Notebook) -> None:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.movements import Account, Reason
 from baitwright.ledger.trace import Place, Stop
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.order_records import orders
@@ -32,10 +31,10 @@ from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.slips import slip, slip_text
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.stock_words import read_past_day
 from baitwright.workshop.takings import takings
 from baitwright.workshop.takings_words import takings_json, takings_text
 from baitwright.workshop.traces import quarantine, trace
+from baitwright.workshop.typed_days import read_past_day
 from tests.workshop.counter import (
     NOW,
     TODAY,
@@ -44,7 +43,6 @@ from tests.workshop.counter import (
     held,
     pieces,
     set_aside,
-    stocked,
     worth_of_all,
 )
 
@@ -52,17 +50,9 @@ EARLIER = TODAY - timedelta(days=40)
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def lots(book: Notebook) -> dict[str, str]:
-    found = stocked(book)
-    run = Packing(found["baits"], "pack", 16, 12, 0, (("bags", pieces(16)),))
-    return found | {"packs": pack(book, run, now=NOW).lot}
+def lots(book: Notebook, lots: dict[str, str]) -> dict[str, str]:
+    run = Packing(lots["baits"], "pack", 16, 12, 0, (("bags", pieces(16)),))
+    return lots | {"packs": pack(book, run, now=NOW).lot}
 
 
 @pytest.fixture

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.cost import bag_cost
 from baitwright.ledger.movements import Account, Reason
 from baitwright.ledger.trace import Place, Stop
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.cost_words import cost_json, cost_text
 from baitwright.workshop.costs import cost_of_lot
@@ -31,23 +30,10 @@ from tests.workshop.counter import (
     held,
     pieces,
     set_aside,
-    stocked,
     worth_of_all,
 )
 
 LATER = NOW + timedelta(days=200)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def lots(book: Notebook) -> dict[str, str]:
-    return stocked(book)
 
 
 @pytest.fixture

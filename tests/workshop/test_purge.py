@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
-from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
 from datetime import timedelta
@@ -20,7 +19,7 @@ from baitwright.notebook.attachments import checksum, shelf_beside
 from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 from baitwright.workshop.exports_noted import export_noted, exports, note_export
@@ -36,13 +35,6 @@ from tests.workshop.records import NOW, person, write
 STORES = ROOT / "tests" / "notebook" / "stores"
 SURNAME = "Quillfeather"
 LATER = NOW + timedelta(hours=1)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def told_of(folder: Path, words: str) -> list[str]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
@@ -37,13 +36,6 @@ semolina,25,£32.50,2027-05-01,Reed Mill,S-881,2026-11-20,cereals-with-gluten,,A
 soya flour,12.5,18.20,2026-11-01,Reed Mill,S-882,2026-11-20,soybeans,,B
 clove oil,0.1,,,Weir Oils,9/4,,,H317; H319,C
 """
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def imported(book: Notebook | None, text: str, **wishes: Any) -> TableImport:

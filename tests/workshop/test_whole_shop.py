@@ -6,20 +6,15 @@ what undoing twice leads to are stated beside the use cases, out of the book's o
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from decimal import Decimal
-from pathlib import Path
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import initialize, invariant, rule
 
 from baitwright.ledger.entries import Lines, root_of
 from baitwright.ledger.movements import Reason
-from baitwright.notebook.store import open_notebook
-from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
@@ -38,6 +33,7 @@ from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.traces import quarantine, release
 from tests.workshop.batching import NOW, of_weight, plan_one
 from tests.workshop.counter import pieces
+from tests.workshop.machine import OverTheUseCases
 
 BAITS, PACK = "Copper wafter baits", "pack"
 TODAY = NOW.date()
@@ -51,23 +47,17 @@ STOCK = (
 )
 
 
-class Shop(RuleBasedStateMachine):
+class Shop(OverTheUseCases):
     """A shop over the use cases; a refusal leaves everything as it was."""
 
     @initialize()
     def opens(self) -> None:
-        self.folder = Path(tempfile.mkdtemp())
-        self.book = open_notebook(self.folder / "notebook.sqlite", now=NOW)
+        self.begin()
         for one in STOCK:
             bring_in(self.book, one, now=NOW)
         told = BatchTable.model_construct(baits_made=60, tub_used=0.3)
         made(self.book, plan_one(self.book).name, Making(told), now=NOW)
         self.seen = 0
-
-    def teardown(self) -> None:
-        if hasattr(self, "book"):
-            self.book.close()
-            shutil.rmtree(self.folder)
 
     def state(self) -> dict[str, object]:
         """Stock, money, what is spoken for by whom, traces, and how far all is."""
@@ -83,16 +73,6 @@ class Shop(RuleBasedStateMachine):
                 "bags": {one.name for one in page.all("bag")},
                 "orders": {one.name: (one.state, one.back) for one in orders(self.book)},
             }
-
-    def run(self, call: Callable[[], object]) -> bool:
-        """Do something, or be refused and change nothing."""
-        before = self.state()
-        try:
-            call()
-        except InputError:
-            assert self.state() == before
-            return False
-        return True
 
     def lot(self, item: str, at: int) -> str | None:
         """One of an item's lots that are not empty."""

@@ -94,7 +94,8 @@ def made(notebook: Where, /, *, name: str, told: Path, best_before: str, why: st
     from baitwright.workshop.batch_made import made as make
     from baitwright.workshop.batch_words import made_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import moved_in, read_day
+    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.typed_days import read_day
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
@@ -161,7 +162,7 @@ def bag(notebook: Where, /, *, name: str, baits: int, **told: Any) -> None:
     from baitwright.workshop.bags import Bagging, Kept
     from baitwright.workshop.bags import bag as fill
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import read_day
+    from baitwright.workshop.typed_days import read_day
 
     now = clock_with_zone()
     best = read_day(told["best_before"], now.date()) if told["best_before"] else None

@@ -25,7 +25,8 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
     from baitwright.workshop.mixing import mix as stir
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock import moved_without_price, units_of
-    from baitwright.workshop.stock_words import moved_in, read_day
+    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.typed_days import read_day
 
     now = clock_with_zone()
     raw, day = typed["raw"], typed["best_before"]

@@ -112,7 +112,7 @@ def order(notebook: Where, /, *, lines: tuple[str, ...], customer: str, day: str
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.order_words import read_line, taken_text
     from baitwright.workshop.ordering import take_order
-    from baitwright.workshop.stock_words import read_past_day
+    from baitwright.workshop.typed_days import read_past_day
 
     now = clock_with_zone()
     wanted, on = tuple(read_line(one) for one in lines), read_past_day(day, now.date())
@@ -143,7 +143,7 @@ def send(notebook: Where, /, *, order: str, day: str) -> None:
     from baitwright.workshop import sending
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.slips import slip, slip_text
-    from baitwright.workshop.stock_words import read_past_day
+    from baitwright.workshop.typed_days import read_past_day
 
     now = clock_with_zone()
     with _opened(notebook) as book:
@@ -185,7 +185,8 @@ def back(
     from baitwright.workshop.order_words import order_text
     from baitwright.workshop.orders import Where
     from baitwright.workshop.returning import CameBack, bring_back
-    from baitwright.workshop.stock_words import read_amount, read_money, read_past_day
+    from baitwright.workshop.stock_words import read_amount, read_money
+    from baitwright.workshop.typed_days import read_past_day
 
     now, where = clock_with_zone(), Where(told["where"])
     came = CameBack(lot, read_amount(amount), read_money(refund), where, told["why"])

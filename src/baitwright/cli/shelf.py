@@ -60,7 +60,8 @@ def come(
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
     from baitwright.workshop.deliveries import Delivery, bring_in
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import any_day, read_amount, read_money, read_past_day
+    from baitwright.workshop.stock_words import read_amount, read_money
+    from baitwright.workshop.typed_days import any_day, read_past_day
 
     now = clock_with_zone()
     came = Delivery(
@@ -111,8 +112,8 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
 @click.pass_obj
 def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
+    from baitwright.workshop.amounts import in_words
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import in_words
     from baitwright.workshop.stock_moves import count_lot
     from baitwright.workshop.stock_words import read_amount
 

@@ -15,7 +15,8 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.batches import State, batch_of
 from baitwright.workshop.drawing import make, standing_of
 from baitwright.workshop.lots import Lot, lot_of, refuse_quarantined
-from baitwright.workshop.stock import left_of, shelf_of
+from baitwright.workshop.stock import shelf_of
+from baitwright.workshop.too_little import left_of
 
 BAG = "bag"
 _MOST = 100

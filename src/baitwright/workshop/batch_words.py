@@ -8,11 +8,11 @@ from typing import Any
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Revision
 from baitwright.quantities import show
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.batch_made import BatchMade
 from baitwright.workshop.batches import Planned, State
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
-from baitwright.workshop.stock import in_words
 from baitwright.workshop.worth_words import money
 
 _READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}

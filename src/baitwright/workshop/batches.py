@@ -68,9 +68,8 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
             "predicted": _predicted(made),
             "wishes": [asdict(one) for one in wanted],
         }
-        page.write(
-            PLAN, name, {**filed, "request": request_as_json(made.request)}, seen=0, time=now
-        )
+        request = {**filed, "request": request_as_json(made.request)}
+        page.write(PLAN, name, request, seen=0, time=now)
         page.write(BATCH, name, body, seen=0, time=now)
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))
@@ -124,8 +123,7 @@ def batch_of(page: Page, name: str, *, state: State | None = None) -> Revision:
     if found is None or found.body is None:
         last = ", ".join(one.name for one in page.last(BATCH, 5)) or "none yet"
         raise InputError("batch", name, f"a batch of the notebook, the last are: {last}")
-    there = State(found.body["state"])
-    if state is not None and there is not state:
+    if state is not None and (there := State(found.body["state"])) is not state:
         raise InputError("batch", f"{found.name}, {there}", f"one that is {state}")
     return found
 

@@ -8,8 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 from baitwright.ledger.cost import Part
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.costs import Told
-from baitwright.workshop.stock import in_words
 from baitwright.workshop.worth_words import known, money, worth
 
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from baitwright.ledger.cost import BagCost, BatchCost, bag_cost, batch_cost
-from baitwright.ledger.entries import Lines, stands
-from baitwright.ledger.movements import NOTHING, Counted, Movement, Reason
+from baitwright.ledger.entries import Lines
+from baitwright.ledger.movements import NOTHING, Counted, Reason
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.cost_lines import lines_of, lost_of, standing_lines
 from baitwright.workshop.lots import LOT, without_price
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.stock import units_of
@@ -54,16 +55,6 @@ class Told:
         return not self.unpriced
 
 
-def lines_of(page: Page, batch: str) -> Lines:
-    """The lines of the book that a batch took and gave; none of an entry that was undone.
-
-    Raises
-    ------
-    InputError: there is no such batch.
-    """
-    return _standing(page, (batch_of(page, batch).body or {}).get("entries", ()))
-
-
 def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> Told:
     """What a batch cost, each good bait of it, and a bag where one is told.
 
@@ -82,7 +73,7 @@ def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> To
             cost=cost,
             units=units,
             rolled=body["actual"].get("baits_made"),
-            lost=_lost(page, batch),
+            lost=lost_of(page, batch),
             unpriced=_unpriced(page, lines),
         )
     return told if plan is None else replace(told, bag=_bag(cost, plan))
@@ -103,7 +94,7 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
         if run is None:
             accepted = "a lot that was bagged, packed or put together here"
             raise InputError("lot", lot, accepted)
-        lines = _standing(page, run["entries"])
+        lines = standing_lines(page, run["entries"])
         cost, lost = _cost(lot, lines)
         return Told(lot, cost, units, lost=lost, unpriced=_unpriced(page, lines))
 
@@ -111,11 +102,6 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
 def _unpriced(page: Page, lines: Lines) -> Mapping[str, int]:
     went = {one.lot: one.item for one in lines if one.reason is not Reason.MADE}
     return Counter(went[lot] for lot in without_price(page, went))
-
-
-def _standing(page: Page, entries: list[int]) -> Lines:
-    standing = (entry for entry in entries if stands(entry, page.entry_lines))
-    return tuple(line for entry in standing for line in page.entry_lines(entry))
 
 
 def _cost(name: str, lines: Lines) -> tuple[BatchCost, int]:
@@ -131,27 +117,6 @@ def _cost(name: str, lines: Lines) -> tuple[BatchCost, int]:
     went = [one for one in lines if one.reason is not Reason.MADE]
     lost = -sum(one.amount for one in went if one.reason is Reason.LOST)
     return batch_cost(went, baits=made), lost
-
-
-def _lost(page: Page, batch: str) -> int:
-    """Baits of a batch and its bags that were lost since, or not found when they were counted."""
-    names = {batch, *(one.name for one in page.all(BAG, about=batch))}
-    gone = (Reason.LOST, Reason.COUNTED)
-    items = {one.item for one in lines_of(page, batch) if one.reason is Reason.MADE}
-    lines = (one for item in items for one in _that_stand(page, item) if one.lot in names)
-    return -sum(one.amount for one in lines if one.reason in gone)
-
-
-def _that_stand(page: Page, item: str) -> Iterator[Movement]:
-    """The lines of an item whose entries were not undone."""
-    written = page.entries(item)
-
-    def entries(entry: int) -> Lines:
-        return written.get(entry, ())
-
-    for entry, lines in written.items():
-        if stands(entry, entries):
-            yield from lines
 
 
 def _bag(cost: BatchCost, plan: BagPlan) -> BagCost:

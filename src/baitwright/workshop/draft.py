@@ -12,15 +12,8 @@ from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, refuse_quarantined
-from baitwright.workshop.stock import (
-    Shelf,
-    as_item,
-    left_of,
-    not_picked,
-    shelf_of,
-    standing,
-    too_little,
-)
+from baitwright.workshop.stock import Shelf, as_item, shelf_of, standing
+from baitwright.workshop.too_little import left_of, not_picked, too_little
 
 
 @dataclass(frozen=True, slots=True)

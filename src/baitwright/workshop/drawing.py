@@ -13,7 +13,8 @@ from baitwright.ledger.picking import Picked, pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of, without_price
-from baitwright.workshop.stock import Shelf, not_picked, shelf_of, standing, too_little
+from baitwright.workshop.stock import Shelf, shelf_of, standing
+from baitwright.workshop.too_little import not_picked, too_little
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from baitwright.materials.powders import Ingredient, allergens, allergens_in, in
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
-from baitwright.workshop.form_fields import NONE
+from baitwright.workshop.label_fields import NONE
 from baitwright.workshop.lots import Lot, lot_of, place_of
 from baitwright.workshop.nearest import plain_name
 

@@ -10,7 +10,7 @@ from baitwright.ledger.movements import Counted
 from baitwright.terms.errors import InputError
 from baitwright.workshop.cost_words import as_json, in_percent, percent
 from baitwright.workshop.csv_file import Cell, write_csv
-from baitwright.workshop.prices import PriceLine
+from baitwright.workshop.price_line import PriceLine
 from baitwright.workshop.worth_words import how_known
 
 PER = {Counted.PIECES: "each", Counted.MILLIGRAMS: "a kg", Counted.MICROLITRES: "a litre"}

@@ -12,6 +12,7 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.lots import LOT, link_all, lot_of, place_of
@@ -20,7 +21,7 @@ from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from
 from baitwright.workshop.orders import ORDER, Back, Order, Where
 from baitwright.workshop.sending import Sent, sent_order
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.stock import counted_as
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ from baitwright.ledger.movements import Account, Book, Counted, Movement
 from baitwright.ledger.picking import LotOnShelf
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
-from baitwright.quantities import show
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import Lot, lots_named, without_price
 from baitwright.workshop.nearest import alike
@@ -124,49 +123,6 @@ def standing(page: Page, item: str) -> Book:
     held = page.lots(item)
     apart = page.lot_accounts(without_price(page, held))
     return Book(held, {item: page.account(item).without(apart.values())}, apart)
-
-
-def too_little(shelf: Shelf, wanted: int, there: int, *, hint: str) -> InputError:
-    """What is said where more of an item is wanted than can be taken."""
-    got, most = (in_words(units, shelf.counted) for units in (wanted, max(there, 0)))
-    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)
-
-
-def not_picked(shelf: Shelf, past: Iterable[str]) -> str:
-    """Words for what of an item stands there and is not picked: past its day, aside, spoken for."""
-    told = {
-        "Past their day": ", ".join(past),
-        "In quarantine": ", ".join(
-            one.lot for one in shelf.lots if one.quarantined and one.held > 0
-        ),
-    }
-    spoken = sum(min(one.reserved, one.held) for one in shelf.lots if not one.quarantined)
-    told["Spoken for"] = in_words(spoken, shelf.counted) if spoken > 0 else ""
-    return "".join(f"{why}: {what}. " for why, what in told.items() if what)
-
-
-def left_of(shelf: Shelf, lot: str) -> tuple[int, str]:
-    """What of a lot nobody has spoken for, and words for what somebody has."""
-    one = next((one for one in shelf.lots if one.lot == lot), None)
-    if one is None:
-        return 0, ""
-    spoken = f"{in_words(one.reserved, shelf.counted)} of it are spoken for. "
-    return max(one.held - one.reserved, 0), spoken if one.reserved else ""
-
-
-_READ_IN = {
-    Counted.MILLIGRAMS: (1e-6, "kg", "g", 1.0),
-    Counted.MICROLITRES: (1e-9, "l", "ml", 1e-3),
-}
-
-
-def in_words(units: int, counted: Counted) -> str:
-    """An amount with the unit it is read in."""
-    if counted is Counted.PIECES:
-        return str(units)
-    scale, large, small, one = _READ_IN[counted]
-    value = units * scale
-    return show(value, large if abs(value) >= one else small, 4)
 
 
 def _on_shelf(name: str, lot: Lot, *, held: int, reserved: int) -> LotOnShelf:

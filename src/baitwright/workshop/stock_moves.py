@@ -14,15 +14,8 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.lots import LOT, lot_of, refuse_quarantined
 from baitwright.workshop.names import as_kept
-from baitwright.workshop.stock import (
-    Shelf,
-    as_item,
-    left_of,
-    not_picked,
-    shelf_of,
-    standing,
-    too_little,
-)
+from baitwright.workshop.stock import Shelf, as_item, shelf_of, standing
+from baitwright.workshop.too_little import left_of, not_picked, too_little
 from baitwright.workshop.undone import follow
 
 

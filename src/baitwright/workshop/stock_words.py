@@ -12,7 +12,8 @@ from baitwright.ledger.picking import LotOnShelf, due, first_to_go
 from baitwright.notebook.store import Notebook
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.terms.errors import InputError
-from baitwright.workshop.stock import Shelf, in_words, moved_without_price, units_of
+from baitwright.workshop.amounts import in_words
+from baitwright.workshop.stock import Shelf, moved_without_price, units_of
 from baitwright.workshop.worth_words import money, worth
 
 AMOUNTS = "an amount such as 25 kg, 500 ml or 200"
@@ -61,47 +62,6 @@ def read_money(text: str) -> Decimal:
     if not value.is_finite() or not 0 <= value < 10**9 or value != value.quantize(STEP):
         raise InputError("price", text, accepted)
     return value
-
-
-def read_day(text: str, today: date) -> date:
-    """A best-before day, today or later.
-
-    Raises
-    ------
-    InputError: no day, or one that is over.
-    """
-    accepted = f"a day such as {today.replace(year=today.year + 1, day=1)}, today or later"
-    day = any_day(text, "best-before", accepted=accepted)
-    if day < today:
-        raise InputError("best-before", text, accepted)
-    return day
-
-
-def read_past_day(text: str, today: date, *, field: str = "day") -> date:
-    """A day that is today or over; today if none is told.
-
-    Raises
-    ------
-    InputError: no day, or one that is still to come.
-    """
-    accepted = f"a day such as {today}, today or before"
-    day = any_day(text, field, accepted=accepted) if text else today
-    if day > today:
-        raise InputError(field, text, accepted)
-    return day
-
-
-def any_day(text: str, field: str, *, accepted: str = "a day such as 2027-05-01") -> date:
-    """A day as typed.
-
-    Raises
-    ------
-    InputError: no day.
-    """
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise InputError(field, text, accepted) from None
 
 
 def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:

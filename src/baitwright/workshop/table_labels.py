@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.form_fields import NONE, PHRASE, PHRASES, allergen_group
+from baitwright.workshop.label_fields import NONE, PHRASE, PHRASES, allergen_group
 from baitwright.workshop.table_file import NOT_STORED
 
 _LONGEST_NAME = 80

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.deliveries import Delivery
-from baitwright.workshop.stock import in_words
 from baitwright.workshop.table_file import RowError
 from baitwright.workshop.table_import import TableImport
 from baitwright.workshop.table_rows import ReadRow

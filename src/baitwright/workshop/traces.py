@@ -136,8 +136,7 @@ def _place(page: Page, name: str, *, lots_first: bool = False) -> Place:
             for meant in page.places(name[len(stop) + 1 :]):
                 if meant.stop is stop:
                     return meant
-    name = name.strip()
-    places = page.places(name)
+    places = page.places(name.strip())
     if lots_first:
         places = tuple(one for one in places if one.stop in _LOTS) or places
     if len(places) == 1:

@@ -9,6 +9,7 @@ from baitwright.ledger.movements import Reason
 from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
 from baitwright.workshop.lots import (
@@ -22,7 +23,7 @@ from baitwright.workshop.lots import (
 )
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER, Order
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.stock import counted_as
 
 
 def follow(page: Page, undoing: int, *, now: datetime) -> None:
