@@ -1,4 +1,4 @@
-"""What machines over the use cases share: a notebook of their own, and refusals that change none."""
+"""What machines over the use cases share: a notebook each, and refusals that change nothing."""
 
 from __future__ import annotations
 

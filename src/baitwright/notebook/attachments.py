@@ -70,9 +70,8 @@ def attached(connection: Connection) -> Iterator[Attached]:
         for row in rows_of(connection, table, table.c.body.contains(f'"{KEY}"')):
             listed = json.loads(row["body"]).get(KEY)
             for one in listed if isinstance(listed, list) else ():
-                path, told = (
-                    one.get(key) if isinstance(one, dict) else None for key in (PATH, CHECKSUM)
-                )
+                of = one if isinstance(one, dict) else {}
+                path, told = of.get(PATH), of.get(CHECKSUM)
                 if isinstance(path, str) and isinstance(told, str) and path and told:
                     yield Attached(path, told)
 

@@ -13,10 +13,9 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import band_of
-from baitwright.workshop.batch_needs import Wish, baits_of, wanted_from_shelf, wishes
+from baitwright.workshop.batch_needs import Wish, baits_of, not_on_shelf, wanted_from_shelf, wishes
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
-from baitwright.workshop.nearest import alike
 from baitwright.workshop.plan_json import request_as_json
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
@@ -69,13 +68,11 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
             "wishes": [asdict(one) for one in wanted],
         }
         request = {**filed, "request": request_as_json(made.request)}
-        page.write(PLAN, name, request, seen=0, time=now)
-        page.write(BATCH, name, body, seen=0, time=now)
+        for kind, told in ((PLAN, request), (BATCH, body)):
+            page.write(kind, name, told, seen=0, time=now)
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))
-    there = {alike(one.item) for one in needs}
-    missing = tuple(one.name for one in wanted if alike(one.name) not in there)
-    return Planned(name, reserved, short, missing)
+    return Planned(name, reserved, short, not_on_shelf(wanted, needs))
 
 
 def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[Revision, ...]:
@@ -107,8 +104,8 @@ def plan_again(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.CANCELLED)
-        needs = wanted_from_shelf(page, wishes_of(found))
         write_state(page, found, {"state": State.PLANNED}, now=now, reason="on again")
+        needs = wanted_from_shelf(page, wishes_of(found))
         return reserve(page, holder(found.name), needs, time=now)
 
 

@@ -13,7 +13,7 @@ from functools import partial
 from typing import Any
 
 from baitwright.ledger.movements import Counted
-from baitwright.workshop.attached import CHECKSUM, PATH
+from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_needs import Wish
 from baitwright.workshop.batches import BATCH, State

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from baitwright.notebook.attachments import Shelf
+from baitwright.notebook.attachments import PATH, Shelf
 from baitwright.notebook.page import Revision
-from baitwright.workshop.attached import PATH, since
+from baitwright.workshop.attached import since
 from baitwright.workshop.changes import change_lines, entries_changed
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.form_lists import Known, name_of

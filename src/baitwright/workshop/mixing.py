@@ -11,11 +11,10 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.recipe.model import HardenerBasis, Recipe
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
+from baitwright.workshop.batch_needs import Part, Wish, mass, not_on_shelf, wanted_from_shelf
 from baitwright.workshop.drawing import draw, make
 from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, next_lot
-from baitwright.workshop.nearest import alike
 from baitwright.workshop.recipe_file import read_recipe
 
 
@@ -59,9 +58,7 @@ def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed
         best = None if mixing.best_before is None else mixing.best_before.isoformat()
         told = Lot(item, now.date().isoformat(), best, stop=Stop.MIX.value)
         make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
-    there = {alike(one.item) for one in needs}
-    missing = tuple(one.name for one in wanted if alike(one.name) not in there)
-    return Mixed(item, lot, used, missing)
+    return Mixed(item, lot, used, not_on_shelf(wanted, needs))
 
 
 def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.notebook.attachments import forget_brought, shelf_beside
+from baitwright.notebook.attachments import PATH, forget_brought, shelf_beside
 from baitwright.notebook.backup import every_copy
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.page import Page
@@ -17,7 +17,6 @@ from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import PATH
 from baitwright.workshop.batches import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES, WRITTEN
