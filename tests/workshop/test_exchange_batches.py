@@ -16,7 +16,7 @@ from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import call_off, plan_into
+from baitwright.workshop.batches import cancel_batch, plan_into
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.sending import send
@@ -93,9 +93,9 @@ def test_made_on_both_sides_it_is_two_batches(book: Notebook, other: Notebook) -
     assert f"lot {BATCH} is one thing here and another in the file." in hindered(book, other)
 
 
-def test_called_off_on_both_sides_it_is_let_go_once(book: Notebook, other: Notebook) -> None:
-    call_off(book, BATCH, now=NOW + DAY)
-    call_off(other, BATCH, now=NOW + 2 * DAY)
+def test_cancelled_on_both_sides_it_is_let_go_once(book: Notebook, other: Notebook) -> None:
+    cancel_batch(book, BATCH, now=NOW + DAY)
+    cancel_batch(other, BATCH, now=NOW + 2 * DAY)
     assert "that was kept for batch 2026-11-27/B1." in hindered(book, other)
 
 

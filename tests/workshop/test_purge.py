@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import sqlite3
-from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
 from datetime import timedelta
@@ -22,7 +21,7 @@ from baitwright.notebook.backup import back_up, every_copy
 from baitwright.notebook.merging import Keep
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
 from baitwright.workshop import export_all
@@ -43,13 +42,6 @@ from tests.workshop.records import NOW, person, write
 STORES = ROOT / "tests" / "notebook" / "stores"
 SURNAME = "Quillfeather"
 LATER = NOW + timedelta(hours=1)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def told_of(folder: Path, words: str) -> list[str]:

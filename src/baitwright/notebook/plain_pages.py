@@ -355,12 +355,15 @@ def _write(folder: Path, pages: Iterable[tuple[str, str | None]], *, are_few: bo
             continue
         part = path.with_name(f".{path.name}.part")
         path.parent.mkdir(parents=True, exist_ok=True)
-        with part.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            if are_few:
-                file.flush()
-                os.fsync(file.fileno())
-        part.replace(path)
+        try:
+            with part.open("w", encoding="utf-8", newline="") as file:
+                file.write(text)
+                if are_few:
+                    file.flush()
+                    os.fsync(file.fileno())
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
     if not are_few and hasattr(os, "sync"):
         os.sync()
     return count

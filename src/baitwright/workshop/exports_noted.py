@@ -10,11 +10,11 @@ from glob import escape
 from pathlib import Path
 
 from baitwright.notebook.archive_reading import is_export
-from baitwright.notebook.attachments import Shelf
+from baitwright.notebook.attachments import CHECKSUM, PATH, Shelf
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import CHECKSUM, PATH, checksum
+from baitwright.workshop.attached import checksum
 from baitwright.workshop.export_all import Exported, export_all
 
 EXPORT = "export"

@@ -10,6 +10,7 @@ from baitwright.materials.powders import Ingredient, allergens, allergens_in, in
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
+from baitwright.workshop.label_fields import NONE
 from baitwright.workshop.lots import Lot, lot_of, place_of
 from baitwright.workshop.nearest import plain_name
 
@@ -36,12 +37,12 @@ def allergens_of(page: Page, lot: str) -> Allergens:
     on_way, first = _back(page, lot)
     labels = _labels(page, {one.item for one in on_way.values()})
     told = {
-        name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}
+        name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}  # none is told too
         for name, one in on_way.items()
     }
     found = {name: _known(on_way[name].item) for name in first}
     certain, possible = allergens_in(one for one in found.values() if one is not None)
-    holds = {one.id for one in certain}.union(*told.values())
+    holds = {one.id for one in certain}.union(*told.values()) - {NONE}
     unknown = {on_way[name].item for name, one in found.items() if one is None and not told[name]}
     return Allergens(
         tuple(_named(holds)),

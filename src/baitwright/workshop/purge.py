@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.notebook.attachments import forget_brought, shelf_beside
+from baitwright.notebook.attachments import PATH, forget_brought, shelf_beside
 from baitwright.notebook.backup import every_copy
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.overwriting import Overwritten, overwrite
@@ -18,11 +18,11 @@ from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import PATH
 from baitwright.workshop.batches import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES
 from baitwright.workshop.forms import FORMS
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.own_words import look, named_in, overwriting
 from baitwright.workshop.people_book import code_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
@@ -68,6 +68,7 @@ def loss_of(book: Notebook, kind: str, name: str, *, words: Iterable[str] = ()) 
     ------
     InputError: a kind that is not purged, no such record, or words that cannot be overwritten.
     """
+    kind = kind.casefold()
     with book.reading() as page:
         name = _known(page, kind, name)
         reached = every_copy(book.place), tuple(exports(page)), every_page_folder(book.place)
@@ -138,9 +139,10 @@ def _known(page: Page, kind: str, name: str) -> str:
     if kind not in PURGED:
         hint = "What stands in the shelf's book or in a trace stays whole."
         raise InputError("kind", kind, f"one of: {', '.join(PURGED)}", hint=hint)
-    if page.latest(kind, name.strip()) is None:
+    kept = as_kept(page, kind, name)
+    if page.latest(kind, kept) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
-    return name.strip()
+    return kept
 
 
 def _plans(page: Page, recipe: str) -> Iterator[str]:

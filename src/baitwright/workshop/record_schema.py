@@ -10,8 +10,8 @@ from typing import Any, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
+from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.notebook.people import PERSON
-from baitwright.workshop.attached import CHECKSUM, PATH
 from baitwright.workshop.form import ABOUT, DAY, FILES, WRITTEN, Form, fields_of, reads, table_in
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.reading import Table

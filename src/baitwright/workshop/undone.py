@@ -9,6 +9,7 @@ from baitwright.ledger.movements import Reason
 from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
 from baitwright.workshop.lots import (
@@ -20,7 +21,7 @@ from baitwright.workshop.lots import (
     refuse_quarantined,
 )
 from baitwright.workshop.resting import follow_record
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.stock import counted_as
 from baitwright.workshop.undone_traces import link_again, sent_by
 
 
@@ -84,7 +85,7 @@ def refuse_kept(page: Page, item: str, lot: str) -> None:
     if sum(kept.values()) > page.lots(item).get(lot, 0):
         counted = counted_as(page, item)
         told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
-        hint = f"Spoken for: {told}. Cancel the order or call the batch off first."
+        hint = f"Spoken for: {told}. Cancel the order or the batch first."
         raise InputError("undo", f"lot {lot}", "what nobody has spoken for", hint=hint)
 
 
