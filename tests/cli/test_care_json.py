@@ -61,6 +61,7 @@ def test_a_tub_and_the_shelf() -> None:
         "reserved": 0,
         "quarantined": False,
         "is_mixed": False,
+        "priced": True,
     }
     assert items["semolina"]["amount"] == lot["held"]
     assert items["Copper"]["value"] == used["value"]

@@ -47,7 +47,7 @@ def test_a_night_from_words_to_taken_away() -> None:
     assert "version 3" in done("notebook", "night", "Late", "--undo")
     assert "why it is taken away" in refused("notebook", "night", "Late", "--take-away").stderr
     gone = done("notebook", "night", "Late", "--take-away", "--reason", "told twice")
-    assert "its versions are still in the notebook" in gone
+    assert "its versions stay" in gone
     assert "No night yet" in done("notebook", "night")
     late = refused("record", "night", "Late", "water=X", "--version", "2").stderr
     assert "version 4, the newest" in late
@@ -103,12 +103,13 @@ def test_nobody_is_asked_where_nobody_sits() -> None:
     said = refused("record", "night", "Late")
     assert "key=value" in said.stderr
     assert "water_temperature" in said.stderr
-    assert "a plan.json that can be read" in refused("record", "nights", "x").stderr
+    mistyped = refused("record", "nights", "x").stderr
+    assert "a plan.json that can be read, or a kind of record: ingredient, core" in mistyped
 
 
 def test_breaking_off_writes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     said = answered(monkeypatch, "Long Reedpool\n", "record", "night", "Late")
-    assert said.exit_code == 1
+    assert said.exit_code == 130
     assert "No night yet" in done("notebook", "night")
 
 
@@ -134,6 +135,30 @@ def test_people_and_their_purge(place: Path, monkeypatch: pytest.MonkeyPatch) ->
     assert "customer: person 1 (erased)" in done("notebook", "question", "Malt")
     assert "purged" in done("purge", "question", "Malt", "--yes")
     assert "taken away or purged" in done("notebook", "question", "Malt")
+
+
+def test_words_are_overwritten_and_an_older_copy_is_purged_again(place: Path) -> None:
+    done("record", "person", "name=Ada Quillfeather")
+    done("record", "night", "Late", "water=Reed", "remark=with Ada Quillfeather")
+    stick = place.with_name("stick.sqlite")
+    made = json.loads(done("backup", "--json"))["written"]
+    stick.write_bytes(Path(made).read_bytes())
+    done("record", "person", "name=Birch")
+    assert "--overwrite SURNAME" in refused("purge", "person", "1").stdout
+    words = ("--overwrite", "Ada Quillfeather", "--overwrite", "quillfeather")
+    asked = refused("purge", "person", "1", *words).stdout
+    assert "overwritten in night Late, remark: with person 1" in asked
+    assert "own words of night" not in asked
+    told = json.loads(done("purge", "person", "1", *words, "--json", "--yes"))
+    assert told["changed"] == [{"where": "night Late, remark", "text": "with person 1"}]
+    assert "remark: with person 1" in done("notebook", "night", "Late")
+    back = done("restore", str(stick))
+    assert f"purged again: person 1; {stick} still tells it: delete it yourself" in back
+    assert f"purged again: night Late; {stick}" in back
+    assert "remark: with person 1" in done("notebook", "night", "Late")
+    assert "person 2: given after the copy that was put back" in done("notebook", "person")
+    assert done("record", "person", "name=Cedar").startswith("person 3:")
+    assert "given after the copy" in done("notebook", "person", "2")
 
 
 def test_two_files_are_readings_against_a_plan_as_ever() -> None:

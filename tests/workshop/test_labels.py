@@ -62,6 +62,7 @@ def test_every_bag_of_a_batch_has_its_own(book: Notebook) -> None:
     assert [(one.lot, count) for one, count in labels] == [(name, 1) for name in names]
     (first, _), _ = labels
     assert first == labels_of(book, names[0], USUAL)[0][0]
+    assert labels_of(book, names[0].lower(), USUAL) == labels_of(book, names[0], USUAL)
     assert (first.name, first.kind, first.content) == (
         *("Copper wafter baits", "15 mm wafters", "50 baits"),
     )

@@ -14,12 +14,14 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.cost_sheet import cost_sheet, write_cost
 from baitwright.workshop.cost_words import cost_text
 from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot
+from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.prices import Asking, ask, price_lines
 from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_sheet import stock_sheet, write_stock
+from baitwright.workshop.worth_words import NOT_KNOWN
 from tests.sheets.on_paper import assert_legible, needs_poppler
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.batching import make_one
@@ -101,7 +103,7 @@ def test_what_packs_cost_and_prices_leave(book: Notebook, lots: dict[str, str]) 
     ask(book, "semolina", Asking(Decimal("1.00")), now=NOW)
     sheet = cost_sheet(cost_of_lot(book, lot), price_lines(book), now=NOW)
     went, prices = sheet.tables
-    assert sheet.about == f"wafter pack, lot {lot}: 3.97 for 5 pieces"
+    assert sheet.about == f"wafter pack, lot {lot}, 5 pieces: 3.97"
     assert went.groups[0].rows == (
         ("wafters", "62", "3.72", "93.7 %"),
         ("bags", "5", "0.25", "6.3 %"),
@@ -123,6 +125,28 @@ def test_a_batch_is_told_as_in_words(book: Notebook, lots: dict[str, str]) -> No
     assert (
         tuple(f"{line[:1].upper()}{line[1:]}." for line in said if line[0] != " ")[1:]
         == went.remarks
+    )
+
+
+def test_a_price_that_nobody_told_is_unknown_and_not_nothing(
+    book: Notebook, lots: dict[str, str]
+) -> None:
+    bring_in(book, Delivery("ribbon", pieces(10), None), now=NOW)
+    bought = shelves(book)
+    stock = stock_sheet(bought, now=NOW).tables[0]
+    ribbon = next(group for group in stock.groups if group.head[0] == "ribbon")
+    assert (ribbon.head[4], ribbon.rows[0][4]) == ("?", "?")
+    assert "worth 71.00 at least: 1 lot without a full price" in stock.remarks[0]
+    assert stock.remarks[1] == NOT_KNOWN
+    run = Packing(lots["baits"], "box", 5, 12, 0, (("ribbon", pieces(5)),))
+    told = cost_of_lot(book, pack(book, run, now=NOW).lot)
+    ask(book, "box", Asking(Decimal("2.00")), now=NOW)
+    went, prices = cost_sheet(told, price_lines(book), now=NOW).tables
+    assert ("ribbon", "5", "?", "-") in went.groups[0].rows
+    assert went.groups[1].head[2] == "≥ 3.60"
+    assert NOT_KNOWN in went.remarks
+    assert prices.groups[0].rows == (
+        ("box", "each", "≥ 0.7200", "2.00", "none", "≤ 1.28", "≤ 64.0 %", "-", "-"),
     )
 
 

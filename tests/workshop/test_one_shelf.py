@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import asdict, replace
 from datetime import timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.movements import Account, Amount, Reason
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
@@ -40,13 +38,11 @@ TODAY = NOW.date()
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
+def book(book: Notebook) -> Notebook:
     corks = Delivery("cork ball 9mm", pieces(500), Decimal("25.00"))
     for one in (*DELIVERIES, corks):
-        bring_in(opened, one, now=NOW)
-    yield opened
-    opened.close()
+        bring_in(book, one, now=NOW)
+    return book
 
 
 def account(book: Notebook, item: str = BAITS) -> Account:

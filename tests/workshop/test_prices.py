@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
@@ -11,15 +10,16 @@ import pytest
 
 from baitwright.ledger.movements import Amount, Counted, Reason
 from baitwright.materials.powders import allergens
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import unmade
 from baitwright.workshop.batches import plan_into
+from baitwright.workshop.cost_lines import lines_of
 from baitwright.workshop.cost_words import cost_json, cost_text
-from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot, lines_of
+from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.lot_allergens import allergens_of
 from baitwright.workshop.ordering import Wanted, take_order
@@ -30,17 +30,14 @@ from baitwright.workshop.shelf_table import shelf_table
 from baitwright.workshop.slips import slip
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out
-from tests.workshop.counter import NOW, grams, pieces, stocked
+from tests.workshop.counter import NOW, grams, pieces
 from tests.workshop.records import write
 from tests.workshop.shelf import path, planned
 
 
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    stocked(opened)
-    yield opened
-    opened.close()
+@pytest.fixture(autouse=True)
+def lots(lots: dict[str, str]) -> dict[str, str]:
+    return lots
 
 
 def rows_of(table: Path) -> list[dict[str, str]]:

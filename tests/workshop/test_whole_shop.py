@@ -6,29 +6,24 @@ what undoing twice leads to are stated beside the use cases, out of the book's o
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from decimal import Decimal
-from pathlib import Path
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import initialize, invariant, rule
 
 from baitwright.ledger.entries import Lines, root_of, stands
 from baitwright.ledger.movements import Amount, Counted, Reason
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Revision
-from baitwright.notebook.store import open_notebook
-from baitwright.terms.errors import InputError
 from baitwright.workshop.as_before import kit_as_before, price_as_before
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import BATCH, call_off
+from baitwright.workshop.batches import BATCH, cancel_batch
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.kits import KIT, Kit, keep_kit, put_together, take_apart
@@ -49,6 +44,7 @@ from baitwright.workshop.tellings import MADE_LOTS, is_there
 from baitwright.workshop.traces import trace
 from tests.workshop.batching import NOW, of_weight, plan_one
 from tests.workshop.counter import pieces
+from tests.workshop.machine import OverTheUseCases
 from tests.workshop.records import write
 from tests.workshop.shelf import path
 
@@ -68,13 +64,12 @@ STOCK = (
 )
 
 
-class Shop(RuleBasedStateMachine):
+class Shop(OverTheUseCases):
     """A shop over the use cases; a refusal leaves everything as it was."""
 
     @initialize()
     def opens(self) -> None:
-        self.folder = Path(tempfile.mkdtemp())
-        self.book = open_notebook(self.folder / "notebook.sqlite", now=NOW)
+        self.begin()
         for one in STOCK:
             bring_in(self.book, one, now=NOW)
         told = BatchTable.model_construct(baits_made=60, tub_used=0.3)
@@ -85,11 +80,6 @@ class Shop(RuleBasedStateMachine):
         """Later with each look: what was set aside at one time was set aside together."""
         self.time += timedelta(minutes=1)
         return self.time
-
-    def teardown(self) -> None:
-        if hasattr(self, "book"):
-            self.book.close()
-            shutil.rmtree(self.folder)
 
     def state(self) -> dict[str, object]:
         """Stock, money, what is spoken for by whom, traces, and how far all is."""
@@ -109,16 +99,6 @@ class Shop(RuleBasedStateMachine):
                 "bags": {one.name for one in page.all("bag")},
                 "orders": {one.name: (one.state, one.back) for one in orders(self.book)},
             }
-
-    def run(self, call: Callable[[], object]) -> bool:
-        """Do something, or be refused and change nothing."""
-        before = self.state()
-        try:
-            call()
-        except InputError:
-            assert self.state() == before
-            return False
-        return True
 
     def lot(self, item: str, at: int) -> str | None:
         """One of an item's lots that are not empty."""
@@ -186,10 +166,10 @@ class Shop(RuleBasedStateMachine):
             self.run(lambda: step_back(self.book, name, now=NOW))
 
     @rule(at=AT)
-    def calls_off(self, at: int) -> None:
+    def cancels_a_batch(self, at: int) -> None:
         name = self.batch(at)
         if name is not None:
-            self.run(lambda: call_off(self.book, name, now=NOW))
+            self.run(lambda: cancel_batch(self.book, name, now=NOW))
 
     @rule(at=AT, baits=FEW)
     def bags(self, at: int, baits: int) -> None:

@@ -13,7 +13,7 @@ from baitwright.notebook.where import Where
 
 if TYPE_CHECKING:
     from baitwright.workshop.costs import Told
-    from baitwright.workshop.prices import PriceLine
+    from baitwright.workshop.price_line import PriceLine
 
 _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 

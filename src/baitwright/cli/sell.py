@@ -120,8 +120,9 @@ def part(notebook: Where, /, *, lot: str, count: int) -> None:
 def order(notebook: Where, /, *, lines: tuple[str, ...], customer: str, day: str) -> None:
     """Write an order down, such as: "wafter pack=2" "free bait=5kg@4.00"."""
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_line, read_past_day, taken_text
+    from baitwright.workshop.order_words import read_line, taken_text
     from baitwright.workshop.ordering import take_order
+    from baitwright.workshop.typed_days import read_past_day
 
     now = clock_with_zone()
     wanted, on = tuple(read_line(one) for one in lines), read_past_day(day, now.date())
@@ -165,8 +166,8 @@ def send(notebook: Where, /, *, order: str, day: str) -> None:
     """Take what ORDER wants off the shelf, and print its packing slip."""
     from baitwright.workshop import sending
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_past_day
     from baitwright.workshop.slips import slip, slip_text
+    from baitwright.workshop.typed_days import read_past_day
 
     now = clock_with_zone()
     with _opened(notebook) as book:
@@ -205,10 +206,11 @@ def back(
 ) -> None:
     """Take back AMOUNT of LOT from ORDER, at the value at which it went out."""
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import order_text, read_past_day
+    from baitwright.workshop.order_words import order_text
     from baitwright.workshop.orders import Where
     from baitwright.workshop.returning import CameBack, bring_back
     from baitwright.workshop.stock_words import read_amount, read_money
+    from baitwright.workshop.typed_days import read_past_day
 
     now, where = clock_with_zone(), Where(told["where"])
     came = CameBack(lot, read_amount(amount), read_money(refund), where, told["why"])
@@ -243,7 +245,6 @@ def _opened(place: Where, *, look: bool = False) -> Iterator[Notebook]:
 
 
 def _tell_made(book: Notebook, made: Made) -> None:
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
-    click.echo(f"{moved_of(made.lines, units_of(book))}\nlot {made.lot}")
+    click.echo(f"{moved_in(book, made.lines)}\nlot {made.lot}")

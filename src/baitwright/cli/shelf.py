@@ -62,11 +62,13 @@ def shelf(
 @shelf.command("in")
 @click.argument("item")
 @click.argument("amount")
-@click.option("--price", default="0", metavar="MONEY", help="Paid for all of it.")
+@click.option("--price", default="", metavar="MONEY", help="Paid for all of it; else unknown.")
 @click.option("--best-before", default="", metavar="DAY", help="Such as 2027-05-01.")
+@click.option("--came", default="", metavar="DAY", help="When it came; today unless told.")
 @click.option("--supplier", default="", metavar="NAME", help="Who it came from.")
 @click.option("--supplier-lot", default="", metavar="LOT", help="The lot on their label.")
 @click.option("--again", is_flag=True, help="A supplier's lot may come a second time.")
+@click.option("--why", default="", metavar="TEXT", help="Why it comes in past its best-before.")
 @click.pass_obj
 def come(
     notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: Any
@@ -74,15 +76,26 @@ def come(
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
     from baitwright.workshop.deliveries import Delivery, bring_in
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import read_amount, read_day, read_money
+    from baitwright.workshop.stock_words import read_amount, read_money
+    from baitwright.workshop.typed_days import any_day, read_past_day
 
     now = clock_with_zone()
-    best = read_day(best_before, now.date()) if best_before else None
-    supplier, lot = told["supplier"], told["supplier_lot"]
-    came = Delivery(item, read_amount(amount), read_money(price), best, supplier, lot)
+    came = Delivery(
+        item=item,
+        amount=read_amount(amount),
+        value=read_money(price) if price else None,
+        best_before=any_day(best_before, "best-before") if best_before else None,
+        supplier=told["supplier"],
+        supplier_lot=told["supplier_lot"],
+        came=read_past_day(told["came"], now.date(), field="came"),
+    )
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        lot = bring_in(book, came, now=now, again=told["again"])
+        lot = bring_in(book, came, now=now, again=told["again"], why=told["why"])
     click.echo(f"lot {lot}: write it on the bag")
+    if came.value is None:
+        click.echo("  ! no price told: what it is worth is unknown")
+    if came.best_before is not None and came.best_before < now.date():
+        click.echo(f"  ! past its day, {came.best_before}: it is taken only by its lot's name")
 
 
 @shelf.command("out")
@@ -102,12 +115,11 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
     from baitwright.ledger.movements import Reason
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import Taking, take_out
-    from baitwright.workshop.stock_words import moved, read_amount
+    from baitwright.workshop.stock_words import moved_in, read_amount
 
-    taken = read_amount(amount)
-    wanted = Taking(item, taken, Reason(reason), lot, why)
+    wanted = Taking(item, read_amount(amount), Reason(reason), lot, why)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        click.echo(moved(take_out(book, wanted, now=clock_with_zone()), taken.counted))
+        click.echo(moved_in(book, take_out(book, wanted, now=clock_with_zone())))
 
 
 @shelf.command("count")
@@ -116,8 +128,8 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
 @click.pass_obj
 def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
+    from baitwright.workshop.amounts import in_words
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import in_words
     from baitwright.workshop.stock_moves import count_lot
     from baitwright.workshop.stock_words import read_amount
 
@@ -164,13 +176,11 @@ def quarantine(notebook: Where, /, *, lot: str, why: str, **how: bool) -> None:
 def undo(notebook: Where) -> None:
     """Take the last entry of the shelf's book back."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        back = undo_last(book, now=clock_with_zone())
-        click.echo(moved_of(back, units_of(book)))
+        click.echo(moved_in(book, undo_last(book, now=clock_with_zone())))
 
 
 for _command in (take_in, foods, food):

@@ -23,6 +23,8 @@ class LotOnShelf:
     reserved: int = 0
     quarantined: bool = False
     is_mixed: bool = False
+    priced: bool = True
+    """Whether all of its price is known."""
 
     @property
     def free(self) -> int:

@@ -20,19 +20,20 @@ from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_aga
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
+from baitwright.workshop.stock import standing
 from baitwright.workshop.undone import refuse_kept
 
 
 def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
-    """Take the last step of a batch back, its making or its calling off; what is short of it now.
+    """Take the last step of a batch back, its making or its cancelling; what is short of it now.
 
     Raises
     ------
     InputError: no such batch, one that is only planned, or one whose baits have gone on.
     """
     with book.reading() as page:
-        state = (batch_of(page, name).body or {})["state"]
-    if state == State.CANCELLED:
+        state = State((batch_of(page, name).body or {})["state"])
+    if state is State.CANCELLED:
         return plan_again(book, name, now=now)
     return unmade(book, name, now=now)
 
@@ -49,7 +50,8 @@ def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.MADE)
-        body, place = dict(found.body or {}), Place(Stop.BATCH, name)
+        name, body = found.name, dict(found.body or {})
+        place = Place(Stop.BATCH, name)
         lines = tuple(one for entry in body["entries"] for one in page.entry_lines(entry))
         made = next(one for one in lines if one.reason is Reason.MADE)
         refuse_quarantined(name, lot_of(page, name))
@@ -85,7 +87,7 @@ def _worth(page: Page, made: Movement) -> Decimal:
     since = takewhile(lambda one: one != made, reversed(page.book_lines(made.item)))
     if all(one.amount > 0 or one.reason is Reason.UNDONE for one in since):
         return made.value
-    return page.account(made.item).worth_of(made.amount)
+    return standing(page, made.item).account(made.item, made.lot).worth_of(made.amount)
 
 
 def _require_all_there(page: Page, made: Movement) -> None:

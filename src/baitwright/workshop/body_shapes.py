@@ -13,7 +13,7 @@ from functools import partial
 from typing import Any
 
 from baitwright.ledger.movements import Counted
-from baitwright.workshop.attached import CHECKSUM, PATH
+from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_needs import Wish
 from baitwright.workshop.batches import BATCH, State
@@ -42,6 +42,8 @@ def _lot(body: Mapping[str, Any]) -> None:
     for day in (lot.came, lot.best_before or lot.came):
         date.fromisoformat(day)
     place_of("", lot)
+    if not isinstance(lot.priced, bool):
+        raise TypeError(f"{lot.priced!r} is neither true nor false")
 
 
 def _batch(body: Mapping[str, Any]) -> None:

@@ -9,12 +9,13 @@ from pathlib import Path
 
 from baitwright.sheets.list_sheet import Column, Group, Listed, ListSheet, Paper, list_pages
 from baitwright.sheets.wording import count_of
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.cost_words import percent, share_of, worked_out
 from baitwright.workshop.costs import Told
 from baitwright.workshop.files import write_together
+from baitwright.workshop.price_line import PriceLine
 from baitwright.workshop.price_words import PER
-from baitwright.workshop.prices import PriceLine
-from baitwright.workshop.stock import in_words
+from baitwright.workshop.worth_words import NOT_KNOWN, in_short, worth
 
 _PARTS = (
     Column("what went into it", 4),
@@ -52,20 +53,22 @@ def cost_sheet(told: Told, prices: Sequence[PriceLine], *, now: datetime) -> Lis
     """What a lot cost part by part, each one of it, and what the prices of the list leave."""
     each = "bait" if told.rolled is not None or told.bag is not None else "piece"
     count = count_of(told.cost.baits, each)
-    about = f"{told.item}, lot {told.name}: {told.cost.total:.2f} for {count}"
+    cost = worth(told.cost.total, sum(told.unpriced.values()))
+    about = f"{told.item}, lot {told.name}, {count}: {cost}"
     parts = sorted(told.cost.parts, key=lambda part: -part.value)
     rows = tuple(
         (
             part.item,
             in_words(part.amount, told.units[part.item]),
-            f"{part.value:.2f}",
+            in_short(part.value, whole=part.item not in told.unpriced),
             percent(share_of(part, told)),
         )
         for part in parts
     )
-    whole = Group(("all together", "", f"{told.cost.total:.2f}", ""))
-    remarks = tuple(f"{line[:1].upper()}{line[1:]}." for line in worked_out(told, each=each))
-    went = Listed("What it cost", _PARTS, (Group(rows=rows), whole), remarks)
+    whole = Group(("all together", "", in_short(told.cost.total, whole=told.whole), ""))
+    remarks = [f"{line[:1].upper()}{line[1:]}." for line in worked_out(told, each=each)]
+    remarks += [] if told.whole else [NOT_KNOWN]
+    went = Listed("What it cost", _PARTS, (Group(rows=rows), whole), tuple(remarks))
     return ListSheet("Cost", about, now, (went, _listed(prices)))
 
 
@@ -75,23 +78,26 @@ def _listed(prices: Sequence[PriceLine]) -> Listed:
         return Listed(heading, (), (), ("No price yet.",))
     below = any(one.is_below_cost for one in prices)
     remarks = ["Cost at the moving average; margin as a share of the price without VAT."]
+    remarks += [NOT_KNOWN] if any(one.unpriced for one in prices) else []
     remarks += ["! Below cost: each one sold is a loss."] if below else []
     return Listed(heading, _PRICES, (Group(rows=tuple(map(_row, prices))),), tuple(remarks))
 
 
 def _row(one: PriceLine) -> tuple[str, ...]:
+    least, most = ("≥ ", "≤ ") if one.at_least else ("", "")
+    unknown = "?" if one.unpriced else "-"
     return (
         f"! {one.item}" if one.is_below_cost else one.item,
         PER[one.counted],
-        "-" if one.cost is None else f"{one.cost:.4f}",
+        unknown if one.cost is None else f"{least}{one.cost:.4f}",
         _money(one.asked),
         "none" if one.vat is None else percent(one.vat),
-        _money(one.left),
-        percent(one.left_share),
+        _money(one.left, most),
+        percent(one.left_share) if one.left_share is None else most + percent(one.left_share),
         percent(one.wanted),
-        _money(one.price_wanted),
+        _money(one.price_wanted, least),
     )
 
 
-def _money(value: Decimal | None) -> str:
-    return "-" if value is None else f"{value:.2f}"
+def _money(value: Decimal | None, sign: str = "") -> str:
+    return "-" if value is None else f"{sign}{value:.2f}"

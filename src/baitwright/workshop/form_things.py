@@ -12,16 +12,8 @@ from baitwright.quantities import Kind
 from baitwright.workshop.bottle_tables import TogetherTable
 from baitwright.workshop.fields import density as density_within
 from baitwright.workshop.fields import measured, number
-from baitwright.workshop.form_fields import (
-    allergen_groups,
-    hazard_codes,
-    money,
-    notes,
-    on_day,
-    several,
-    volume,
-    weight,
-)
+from baitwright.workshop.form_fields import money, notes, on_day, several, volume, weight
+from baitwright.workshop.label_fields import allergen_groups, hazard_codes
 from baitwright.workshop.reading import Table
 from baitwright.workshop.words import one_of, text
 

@@ -59,8 +59,8 @@ def form_of(kind: str) -> Form:
     ------
     InputError: there is none.
     """
-    if kind in FORMS:
-        return FORMS[kind]
+    if kind.casefold() in FORMS:
+        return FORMS[kind.casefold()]
     near = nearest(kind, FORMS, most=1)
     hint = f"Nearest: {near[0]!r}." if near else ""
     raise InputError("kind", kind, f"one of: {', '.join(FORMS)}", hint=hint)

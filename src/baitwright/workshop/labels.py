@@ -14,14 +14,16 @@ from baitwright.notebook.store import Notebook
 from baitwright.sheets.labels import Label
 from baitwright.sheets.wording import count_of
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batches import BATCH, State, batch_of
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.label_care import care_of
 from baitwright.workshop.lots import LOT, lot_of, refuse_quarantined
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.people_book import contact_of
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.stock import counted_as
 
 MOST = 2000
 """Labels in one file: more is a slip of the pen."""
@@ -68,13 +70,15 @@ def _refuse_count(count: int) -> None:
 
 
 def _labels(page: Page, name: str, told: Telling) -> Iterator[tuple[Label, int]]:
-    if page.latest(BATCH, name) is not None:
-        batch_of(page, name, state=State.MADE)
-        bags = [one for one in page.all(BAG, about=name) if _stands(page, one)]
+    batch = as_kept(page, BATCH, name)
+    if page.latest(BATCH, batch) is not None:
+        batch_of(page, batch, state=State.MADE)
+        bags = [one for one in page.all(BAG, about=batch) if _stands(page, one)]
         if not bags:
-            raise InputError("batch", name, f"one with bags: baitwright batch bag {name} 50")
+            raise InputError("batch", batch, f"one with bags: baitwright batch bag {batch} 50")
         yield from ((_bag(page, one), 1) for one in bags)
         return
+    name = as_kept(page, LOT, name)
     bag, run, lot = (page.latest(kind, name) for kind in (BAG, PACKING, LOT))
     if bag is not None and _stands(page, bag):
         yield _bag(page, bag), 1

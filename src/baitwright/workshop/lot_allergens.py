@@ -9,6 +9,7 @@ from baitwright.ledger.trace import Place, Stop
 from baitwright.materials.powders import Ingredient, allergens, allergens_in
 from baitwright.notebook.page import Page
 from baitwright.workshop.costs import PACKING
+from baitwright.workshop.label_fields import NONE
 from baitwright.workshop.lots import Lot, lot_of, place_of
 from baitwright.workshop.nearest import plain_name
 from baitwright.workshop.recipes_behind import behind, known_as
@@ -36,14 +37,14 @@ def allergens_of(page: Page, lot: str) -> Allergens:
     on_way, first = made_of(page, lot)
     labels = _labels(page, {one.item for one in on_way.values()})
     told = {
-        name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}
+        name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}  # none is told too
         for name, one in on_way.items()
     }
     found = {name: shelf_ingredient(on_way[name].item) for name in first}
     recipes = behind(page, on_way)
     known = (one for one in found.values() if one is not None)
     certain, possible = allergens_in((*known, *recipes.powders()))
-    holds = {one.id for one in certain}.union(*told.values())
+    holds = {one.id for one in certain}.union(*told.values()) - {NONE}
     untold = (on_way[name].item for name, one in found.items() if one is None and not told[name])
     unknown = {item for item in untold if not recipes.accounts_for(item)}
     return Allergens(

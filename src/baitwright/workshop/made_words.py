@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.lots import lot_of
-from baitwright.workshop.stock import counted_as, in_words, units_of
-from baitwright.workshop.stock_words import moved_of
+from baitwright.workshop.stock import counted_as
+from baitwright.workshop.stock_words import moved_in
 from baitwright.workshop.tellings import BLEND, ENTRY, MADE_LOTS, TUB, is_there, lot_named
 
 _HOW = {
@@ -31,10 +32,9 @@ def moved_text(book: Notebook, made: Revision) -> str:
     entry = (made.body or {}).get(ENTRY)
     if entry is None:
         return shelf_text(book, made)
-    units = units_of(book)
     with book.reading() as page:
-        moved = moved_of(page.entry_lines(entry), units)
-    return f"{moved}\n{shelf_text(book, made)}"
+        lines = page.entry_lines(entry)
+    return f"{moved_in(book, lines)}\n{shelf_text(book, made)}"
 
 
 def _held(page: Page, lot: str) -> str:

@@ -14,13 +14,12 @@ from baitwright.notebook.store import Notebook
 from baitwright.quantities import show
 from baitwright.recipe.model import HardenerBasis, Recipe
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
+from baitwright.workshop.batch_needs import Part, Wish, mass, not_on_shelf, wanted_from_shelf
 from baitwright.workshop.drawing import draw, make
 from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, earliest, next_lot
-from baitwright.workshop.nearest import alike
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.recipe_file import read_recipe
 from baitwright.workshop.recipes_behind import known_as
@@ -73,9 +72,7 @@ def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed
         entry = make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
         body = {**_record(asked, mixing, now.date()), ENTRY: entry}
         write_again(page, TUB, lot, body=body, now=now)
-    there = {alike(one.item) for one in needs}
-    missing = tuple(one.name for one in wanted if alike(one.name) not in there)
-    return Mixed(item, lot, used, missing)
+    return Mixed(item, lot, used, not_on_shelf(wanted, needs))
 
 
 def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:

@@ -120,10 +120,11 @@ def copy_before(book: Notebook, what: str, *, now: datetime) -> Path:
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """A copy that was put back, and the copy of what it replaced."""
+    """A copy that was put back, the copy of what it replaced, and what was purged in it again."""
 
     backup: Path
     replaced: Path | None
+    purged: tuple[str, ...] = ()
 
 
 def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
@@ -138,7 +139,8 @@ def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
         accepted = f"a backup in {folder_of(place)}, or one that is named"
         raise InputError("backup", None, accepted, hint="There is none yet.")
     chosen = copies[-1] if backup is None else backup
-    return PutBack(chosen, restore(place, chosen, now=clock()))
+    done = restore(place, chosen, now=clock())
+    return PutBack(chosen, done.replaced, done.purged)
 
 
 def last_copy(place: Where) -> str:

@@ -17,7 +17,7 @@ from baitwright.workshop.newest import body_of, write_again
 from baitwright.workshop.order_records import body_from, order_of
 from baitwright.workshop.orders import ORDER, Order, OrderLine, State
 from baitwright.workshop.prices import offer_of
-from baitwright.workshop.stock import counted_as
+from baitwright.workshop.stock import as_item, counted_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +116,7 @@ def open_order(page: Page, name: str) -> Order:
 
 
 def _line(page: Page, one: Wanted) -> OrderLine:
+    one = replace(one, item=as_item(page, one.item))
     refuse_unit(one.item, counted_as(page, one.item), one.amount)
     offer = offer_of(page, one.item)
     price = one.price if one.price is not None or offer is None else offer.asked

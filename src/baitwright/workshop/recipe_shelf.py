@@ -11,7 +11,7 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.changes import Change, entries_changed
-from baitwright.workshop.names import fair_name
+from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.recipe_file import read_recipe
 
 KIND = "recipe"
@@ -62,6 +62,7 @@ def take_back(book: Notebook, name: str, *, now: datetime) -> Kept:
     InputError: no recipe of the name.
     """
     with book.writing() as page:
+        name = as_kept(page, KIND, name)
         last = page.latest(KIND, name)
         if last is None:
             raise _unknown(name, page.all(KIND))
@@ -79,6 +80,7 @@ def take_away(book: Notebook, name: str, *, now: datetime, reason: str) -> Kept:
     if not reason.strip():
         raise InputError("reason", None, "why it is taken away, such as a better one")
     with book.writing() as page:
+        name = as_kept(page, KIND, name)
         last = page.latest(KIND, name)
         if last is None or last.body is None:
             raise _unknown(name, page.all(KIND))
@@ -100,7 +102,7 @@ def versions(book: Notebook, name: str) -> tuple[Revision, ...]:
     InputError: no recipe of the name.
     """
     with book.reading() as page:
-        found = page.history(KIND, name)
+        found = page.history(KIND, as_kept(page, KIND, name))
         if not found:
             raise _unknown(name, page.all(KIND))
     return found

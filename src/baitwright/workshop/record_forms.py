@@ -12,7 +12,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import Beside, checked_in
 from baitwright.workshop.form import DAY, FILES, Form
-from baitwright.workshop.form_mentions import follow, refuse_unknown
+from baitwright.workshop.form_mentions import as_mentioned, follow, refuse_unknown
 from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.made_lots import on_shelf
 from baitwright.workshop.names import fair_name
@@ -55,7 +55,7 @@ def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision
         there = 0 if latest is None else latest.version
         if told.seen is not None and told.seen != there:
             raise ChangedMeanwhileError(form.kind, name, seen=told.seen, there=there)
-        body = _body(form, told, latest, now=now)
+        body = _body(form, told, latest, page=page, now=now)
         refuse_unknown(page, body)
         if form.kind in MADE_LOTS:
             before = None if latest is None else latest.body
@@ -119,9 +119,11 @@ def _name(page: Page, form: Form, name: str, *, now: datetime) -> str:
     return f"{day}/{at}"
 
 
-def _body(form: Form, told: Told, latest: Revision | None, *, now: datetime) -> dict[str, Any]:
+def _body(
+    form: Form, told: Told, latest: Revision | None, *, page: Page, now: datetime
+) -> dict[str, Any]:
     before = {} if latest is None or latest.body is None else latest.body
-    written = dict(told.fill(written_in(latest)))
+    written = as_mentioned(page, told.fill(written_in(latest)))
     if DAY in before and DAY in form.table.model_fields:
         written.setdefault(DAY, before[DAY])
     body = read_form(form, written, today=now.date(), where=told.where)

@@ -16,7 +16,7 @@ def kept_text(kept: Kept) -> str:
     if not kept.is_new:
         return f"{one.name}: as version {one.version}, nothing new to keep"
     if one.body is None:
-        return f"{one.name}: taken away; its versions are still in the notebook"
+        return f"{one.name}: taken away; its versions stay, and --undo brings it back"
     lines = [f"{one.name}: kept as version {one.version}"]
     return "\n".join((*lines, *_changes(kept.changes, first=one.version == 1)))
 

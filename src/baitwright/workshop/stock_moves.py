@@ -12,8 +12,10 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import lot_of, refuse_quarantined
-from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
+from baitwright.workshop.lots import LOT, lot_of, refuse_quarantined
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.stock import Shelf, as_item, shelf_of, standing
+from baitwright.workshop.too_little import left_of, not_picked, too_little
 from baitwright.workshop.undone import follow
 
 
@@ -37,6 +39,8 @@ def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement
         that is not lost.
     """
     with book.writing() as page:
+        lot = as_kept(page, LOT, wanted.lot) if wanted.lot else ""
+        wanted = replace(wanted, item=as_item(page, wanted.item), lot=lot)
         shelf, before = shelf_of(page, wanted.item), standing(page, wanted.item)
         refuse_unit(wanted.item, shelf.counted, wanted.amount)
         parts = _parts(page, shelf, wanted, day=now.date())
@@ -56,7 +60,7 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
     InputError: an unknown lot, or another unit.
     """
     with book.writing() as page:
-        return counted_on(page, lot, found, now=now)[0]
+        return counted_on(page, as_kept(page, LOT, lot), found, now=now)[0]
 
 
 def counted_on(page: Page, lot: str, found: Amount, *, now: datetime) -> tuple[int, int | None]:
@@ -67,7 +71,7 @@ def counted_on(page: Page, lot: str, found: Amount, *, now: datetime) -> tuple[i
     wrong = found.units - before.lots.get(lot, 0)
     if not wrong:
         return 0, None
-    worth = (shelf.account.average or NOTHING) * max(wrong, 0)
+    worth = (before.account(item, lot).average or NOTHING) * max(wrong, 0)
     line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
     line = line if wrong > 0 else before.out(line)
     before.take(line)
@@ -104,7 +108,7 @@ def _parts(page: Page, shelf: Shelf, wanted: Taking, *, day: date) -> tuple[tupl
         return ((wanted.lot, units),)
     picked = pick(shelf.lots, units, day=day)
     if picked.short:
-        past = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
-        hint = "To take more, name the lot with --lot." if wanted.override else past
+        hint = not_picked(shelf, picked.past).strip()
+        hint = "To take more, name the lot with --lot." if wanted.override else hint
         raise too_little(shelf, units, units - picked.short, hint=hint)
     return picked.lots

@@ -11,10 +11,12 @@ from baitwright.ledger.movements import NOTHING, Counted
 from baitwright.ledger.picking import LotOnShelf, due
 from baitwright.sheets.list_sheet import Column, Group, Listed, ListSheet, Paper, list_pages
 from baitwright.sheets.wording import calendar_day, count_of
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.files import write_together
 from baitwright.workshop.shelf_table import worth_by_lot
-from baitwright.workshop.stock import Shelf, in_words
+from baitwright.workshop.stock import Shelf
 from baitwright.workshop.stock_words import SOON
+from baitwright.workshop.worth_words import NOT_KNOWN, in_short, worth
 
 _COLUMNS = (
     Column("item and its lots", 3.4),
@@ -43,26 +45,36 @@ def stock_sheet(shelves: Iterable[Shelf], *, now: datetime) -> ListSheet:
     total = sum((one.account.value for one in found), NOTHING)
     by_name = sorted(found, key=lambda one: one.item.casefold())
     groups = tuple(_group(one, now) for one in by_name)
-    remarks = (f"All together worth {total:.2f}, at the moving average.",)
+    apart = sum(len(one.apart) for one in found)
+    remarks = [f"All together worth {worth(total, apart)}, at the moving average."]
+    remarks += [NOT_KNOWN] if apart else []
     if not found:
-        remarks = ("The shelf is empty.",)
-    table = Listed("On the shelf", _COLUMNS, groups, remarks)
+        remarks = ["The shelf is empty."]
+    table = Listed("On the shelf", _COLUMNS, groups, tuple(remarks))
     return ListSheet("Stock", count_of(len(found), "item"), now, (table,))
 
 
 def _group(shelf: Shelf, now: datetime) -> Group:
     spoken = sum(lot.reserved for lot in shelf.lots)
     rows = tuple(
-        _row(lot, worth, shelf.counted, day=now.date()) for lot, worth in worth_by_lot(shelf)
+        _row(lot, value, shelf.counted, day=now.date()) for lot, value in worth_by_lot(shelf)
     )
     held = in_words(shelf.account.amount, shelf.counted)
     reserved = in_words(spoken, shelf.counted) if spoken else ""
-    return Group((shelf.item, held, reserved, "", f"{shelf.account.value:.2f}", ""), rows)
+    value = in_short(shelf.account.value, whole=not shelf.apart)
+    return Group((shelf.item, held, reserved, "", value, ""), rows)
 
 
-def _row(lot: LotOnShelf, worth: Decimal, counted: Counted, *, day: date) -> tuple[str, ...]:
+def _row(lot: LotOnShelf, value: Decimal, counted: Counted, *, day: date) -> tuple[str, ...]:
     reserved = in_words(lot.reserved, counted) if lot.reserved else ""
-    return (lot.lot, in_words(lot.held, counted), reserved, _until(lot, day), f"{worth:.2f}", "")
+    return (
+        lot.lot,
+        in_words(lot.held, counted),
+        reserved,
+        _until(lot, day),
+        in_short(value, whole=lot.priced),
+        "",
+    )
 
 
 def _until(lot: LotOnShelf, day: date) -> str:

@@ -12,7 +12,7 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page, Revision
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_needs import mass, volume
-from baitwright.workshop.costs import that_stand
+from baitwright.workshop.cost_lines import that_stand
 from baitwright.workshop.lots import LOT
 
 TUB, BLEND = "tub", "blend"

@@ -10,6 +10,7 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import LOT, lot_of
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.trace_about import about
 
 LOT_STOPS = (Stop.INGREDIENT, Stop.MIX, Stop.BATCH, Stop.BAG)
@@ -65,11 +66,11 @@ def place_named(page: Page, name: str, *, lots_first: bool = False) -> Place:
     InputError: nothing of that name is in any trace, or several are.
     """
     for stop in Stop:  # "night 2026-11-27/1", where a lot has the same name
-        if name.startswith(f"{stop} "):
-            meant = Place(stop, name.removeprefix(f"{stop} "))
-            if meant in page.places(meant.name):
-                return meant
-    places = page.places(name)
+        if name.casefold().startswith(f"{stop} "):
+            for meant in page.places(name[len(stop) + 1 :]):
+                if meant.stop is stop:
+                    return meant
+    places = page.places(name.strip())
     if lots_first:
         places = tuple(one for one in places if one.stop in LOT_STOPS) or places
     if len(places) == 1:
@@ -77,6 +78,7 @@ def place_named(page: Page, name: str, *, lots_first: bool = False) -> Place:
     if places:
         told = ", ".join(f"{one.stop} {one.name}" for one in places)
         raise InputError("trace", name, f"one of these, in full: {told}")
+    name = as_kept(page, LOT, name)
     if page.latest(LOT, name) is not None:
         return Place(Stop(lot_of(page, name).stop), name)
     raise InputError("trace", name, "a lot, a batch, a bag, a night, a sale or a supplier's lot")
