@@ -26,7 +26,7 @@ def test_a_batch_from_the_delivery_to_the_recall(tmp_path: Path) -> None:
     done("shelf", "in", "semolina", "5 kg", "--price", "4", *mill)
     tub = done("mix", DEMO[0], "2 kg", "--raw", "2.1 kg")
     assert f"tub of Copper: lot {TODAY}/2, write it on the lid" in tub
-    assert "not on the shelf, so not in the trace: maize-meal-fine" in tub
+    assert "not on the shelf, so not in the trace or the cost: maize-meal-fine" in tub
     planned = done("batch", "plan", *DEMO)
     assert f"batch {BATCH}: write it on the bench sheet" in planned
     assert f"of Copper, lot {TODAY}/2" in planned
@@ -53,14 +53,24 @@ def test_a_batch_from_the_delivery_to_the_recall(tmp_path: Path) -> None:
     assert done("trace", "S-881", "--recall") in aside
     assert "in quarantine" in done("shelf")
     out = done("shelf", "quarantine", f"{TODAY}/1", "--why", "the cupboard", "--release")
-    assert out == f"{TODAY}/1: out of quarantine\n"
+    assert out.startswith(f"out of quarantine: {TODAY}/1\nstill in quarantine: {TODAY}/2, musty\n")
+    ways = ("shelf", "quarantine", "S-881")
+    out = done(*ways, "--why", "the cupboard", "--release", "--all")
+    assert f"{BATCH}/1" in out
+    assert "still" not in out
+    assert "a lot in quarantine" in refused(*ways, "--why", "again", "--release").stderr
+    done(*ways, "--why", "musty")
+    assert done(*ways, "--undo").startswith("out of quarantine: ")
+    assert "last change was a quarantine" in refused(*ways, "--undo").stderr
+    for wrong in (("--undo", "--why", "both"), ("--all", "--why", "musty")):
+        assert "--undo alone" in refused(*ways, *wrong).stderr
 
 
-def test_a_batch_called_off_and_put_on_again(tmp_path: Path) -> None:
+def test_a_batch_cancelled_and_planned_again(tmp_path: Path) -> None:
     done("shelf", "in", "Copper", "300 g")
     done("batch", "plan", *DEMO, "--out", str(tmp_path))
     assert (tmp_path / "bench-sheet.pdf").exists()
-    assert "called off" in done("batch", "off", BATCH, "--reason", "no eggs")
+    assert "cancelled" in done("batch", "cancel", BATCH, "--why", "no eggs")
     assert "spoken for" not in done("shelf")
     assert done("batch", "undo", BATCH) == f"batch {BATCH}: planned, as before\n"
     assert "spoken for" in done("shelf")

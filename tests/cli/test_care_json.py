@@ -60,6 +60,8 @@ def test_a_tub_and_the_shelf() -> None:
         "held": 5_000_000 - used["amount"],
         "reserved": 0,
         "quarantined": False,
+        "is_mixed": False,
+        "priced": True,
     }
     assert items["semolina"]["amount"] == lot["held"]
     assert items["Copper"]["value"] == used["value"]

@@ -65,6 +65,25 @@ def test_orders_are_cancelled(shop: str) -> None:
     done("sell", "order", "hooks=30@0.50")
     assert "order 1: cancelled" in done("sell", "cancel", "1", "--why", "changed their mind")
     assert "spoken for" not in done("shelf")
+    assert "order 1: open" in done("sell", "undo", "1")
+    assert "30 of it spoken for" in done("shelf")
+    assert "an order that was cancelled" in refused("sell", "undo", "1").stderr
+
+
+def test_a_price_and_a_kit_are_taken_back(shop: str) -> None:
+    assert "a record of the notebook" in refused("price", "hooks", "--undo").stderr
+    done("price", "hooks", "--ask", "0.50")
+    done("price", "hooks", "--ask", "0.70")
+    assert done("price", "hooks", "--undo").startswith("hooks: 0.50 each")
+    assert done("price", "hooks", "--undo").startswith("hooks: 0.70 each")
+    for wrong in (("hooks", "--ask", "1"), ()):
+        assert "price" in refused("price", *wrong, "--undo").stderr
+    done("sell", "kit", "box", "bags=2", "hooks=3")
+    done("sell", "kit", "box", "bags=1")
+    assert done("sell", "kit", "box", "--undo") == "box: 2 of bags, 3 of hooks\n"
+    assert "one of both" in refused("sell", "kit", "box", "bags=3", "--undo").stderr
+    done("sell", "kit", "tin", "bags=1")
+    assert done("sell", "kit", "tin", "--undo") == "tin: no parts any more\n"
 
 
 @pytest.mark.parametrize(

@@ -81,7 +81,7 @@ def test_what_is_put_back_is_the_copy_and_what_was_there_is_copied(book: Noteboo
     place = book.place
     copy = back_up(place, now=NOW)
     change(book, 2)
-    replaced = restore(place, copy, now=NOW + HOUR)
+    replaced = restore(place, copy, now=NOW + HOUR).replaced
     assert replaced is not None
     assert levels(place) == [{"level": 1}]
     assert levels(replaced) == [{"level": 1}, {"level": 2}]
@@ -98,7 +98,7 @@ def test_a_lost_notebook_comes_back(book: Notebook, tmp_path: Path) -> None:
     book.close()
     for path in tmp_path.glob("notebook.sqlite*"):
         path.unlink()
-    assert restore(place, copy, now=NOW) is None
+    assert restore(place, copy, now=NOW).replaced is None
     assert levels(place) == [{"level": 1}]
 
 
@@ -169,7 +169,7 @@ def test_a_damaged_notebook_is_set_aside_and_the_copy_put_back(
         "words": b"no notebook at all " * 500,
     }[damage]
     place.write_bytes(damaged)
-    aside = restore(place, copy, now=NOW + HOUR)
+    aside = restore(place, copy, now=NOW + HOUR).replaced
     assert aside is not None
     assert aside.read_bytes() == damaged
     assert levels(place) == [{"level": 1}]
@@ -192,7 +192,7 @@ def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook) -> No
     place = book.place
     copy = back_up(place, now=NOW)
     change(book, 2)
-    replaced = restore(place, copy, now=NOW + HOUR)
+    replaced = restore(place, copy, now=NOW + HOUR).replaced
     assert replaced is not None
     assert replaced not in backups(place)
     assert replaced not in too_many(backups(place), now=NOW + 400 * DAY)

@@ -5,16 +5,18 @@ from __future__ import annotations
 import random
 import subprocess
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import psycopg
 import pytest
 
 from baitwright.ledger.movements import book_of
 from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.page import Page
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import open_notebook
 from baitwright.notebook.where import Server, Where, folder_of
@@ -28,6 +30,9 @@ HIT_WANTED = 0.3
 """At least this share of the kills are to land inside a write."""
 
 
+Record = Callable[[str, object], None]
+
+
 @dataclass(frozen=True, slots=True)
 class Run:
     """What a killed writer had said: writes begun, and writes it was told are kept."""
@@ -39,6 +44,40 @@ class Run:
     def inside(self) -> bool:
         """Whether it died between beginning a write and hearing that it is kept."""
         return self.begun > self.kept
+
+
+@dataclass(slots=True)
+class Killer:
+    """Kills writers of one sort after a random while, and counts how many died inside a write.
+
+    ``of`` is what they do, ``inside`` what that is called in the report, ``longest`` how many
+    seconds a writer lives on after its last write was begun; ``shortest`` is the least of it.
+    """
+
+    of: str
+    inside: str
+    seed: int
+    longest: float
+    shortest: float = 0.0
+    runs: int = 0
+    hits: int = 0
+    dice: random.Random = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.dice = random.Random(self.seed)
+
+    def kill(self, place: Where, first: int = 0, *, after: int, **how: Any) -> Run:
+        """One writer killed, who kept some writes before."""
+        delay = self.shortest + self.dice.random() * self.longest
+        run = killed(self.of, place, first, after=after, delay=delay, **how)
+        self.runs, self.hits = self.runs + 1, self.hits + run.inside
+        return run
+
+    def tell(self, record: Record) -> None:
+        """For the report; and enough of them are to have died inside."""
+        record("killed", self.runs)
+        record(self.inside, self.hits)
+        assert self.hits >= HIT_WANTED * self.runs
 
 
 def killed(
@@ -71,32 +110,26 @@ def killed(
 
 @pytest.mark.simulation
 def test_nothing_acknowledged_is_lost_and_nothing_half_written(
-    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+    place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
     few_and_many = (5, 100) if isinstance(place, Server) else (12, 500)
-    runs, generator = sample_size(*few_and_many), random.Random(20261127)
-    hits = there = 0
+    killer, there = Killer("write", "inside a write", 20261127, longest=0.004), 0
     open_notebook(place, now=NOW).close()
-    for _ in range(runs):
-        after, delay = generator.randrange(3), generator.random() * 0.004
-        run = killed("write", place, there, after=after, delay=delay)
-        hits += run.inside
+    for _ in range(sample_size(*few_and_many)):
+        run = killer.kill(place, there, after=killer.dice.randrange(3))
         there = checked(place, run)
-    record_property("killed", runs)
-    record_property("inside a write", hits)
-    assert hits >= HIT_WANTED * runs
+    killer.tell(record_property)
 
 
 @pytest.mark.simulation
 def test_a_killed_import_brought_all_of_its_file_or_nothing(
-    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+    place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
-    runs, generator = sample_size(3, 30), random.Random(20261130)
+    killer = Killer("import", "inside an import", 20261130, longest=0.2, shortest=0.05)
+    there = 0
     open_notebook(place, now=NOW).close()
-    hits = there = 0
-    for _ in range(runs):
-        run = killed("import", place, there, after=1, delay=0.05 + generator.random() * 0.2)
-        hits += run.inside
+    for _ in range(sample_size(3, 30)):
+        run = killer.kill(place, there, after=1)
         assert keeper_of(place).problem() == ""
         book = open_notebook(place, now=NOW)
         with book.writing() as page:  # when the killed one has let go of the pen
@@ -108,9 +141,7 @@ def test_a_killed_import_brought_all_of_its_file_or_nothing(
         assert run.kept <= there <= run.begun
         assert len(lines) == len(links) == len(batches)
         assert levels == ({"eggs": sum(one.amount for one in lines)} if lines else {})
-    record_property("killed", runs)
-    record_property("inside an import", hits)
-    assert hits >= HIT_WANTED * runs
+    killer.tell(record_property)
 
 
 def new_room(place: Where, at: int) -> Where:
@@ -120,6 +151,22 @@ def new_room(place: Where, at: int) -> Where:
         with psycopg.connect(place.url, autocommit=True) as connection:
             connection.execute(f"CREATE SCHEMA IF NOT EXISTS room{at}")
     return made
+
+
+def rooms_left_by(killer: Killer, place: Where, runs: int) -> Iterator[tuple[Where, Page]]:
+    """Notebooks that killed writers were at, one after the other, opened by the next."""
+    first = 0
+    for _ in range(runs):
+        for at in range(first, first + 5):
+            new_room(place, at)
+        run = killer.kill(place, first, after=killer.dice.randrange(2))
+        for at in range(first, run.begun):
+            made = room_in(place, at)
+            book = open_notebook(made, now=NOW)
+            with book.reading() as page:
+                yield made, page
+            book.close()
+        first = run.begun + 1  # the next may be half laid out
 
 
 def checked(place: Where, run: Run) -> int:
@@ -142,16 +189,14 @@ def checked(place: Where, run: Run) -> int:
 
 @pytest.mark.simulation
 def test_a_copy_put_back_is_there_whole_or_not_at_all(
-    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+    place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
     few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
-    runs, generator, hits = sample_size(*few_and_many), random.Random(20261128), 0
-    for at in range(runs):
+    killer = Killer("restore", "inside a restore", 20261128, longest=0.03)
+    for at in range(sample_size(*few_and_many)):
         begun = new_room(place, at)
         open_notebook(begun, now=NOW).close()
-        delay = generator.random() * 0.03
-        run = killed("restore", begun, 0, after=generator.randrange(3), delay=delay)
-        hits += run.inside
+        killer.kill(begun, after=killer.dice.randrange(3))
         assert keeper_of(begun).problem() == ""
         book = open_notebook(begun, now=NOW)
         with book.writing() as page:
@@ -159,61 +204,33 @@ def test_a_copy_put_back_is_there_whole_or_not_at_all(
         book.close()
         for copy in (folder_of(begun) / "backups").glob("*.sqlite"):
             assert examine(copy) == ""
-    record_property("killed", runs)
-    record_property("inside a restore", hits)
-    assert hits >= HIT_WANTED * runs
+    killer.tell(record_property)
 
 
 @pytest.mark.simulation
 def test_a_notebook_half_made_is_made_whole_by_the_next(
-    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+    place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
     few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
-    runs, generator, hits, first = sample_size(*few_and_many), random.Random(20261129), 0, 0
-    for _ in range(runs):
-        for at in range(first, first + 5):
-            new_room(place, at)
-        delay = generator.random() * 0.1
-        run = killed("make", place, first, after=generator.randrange(2), delay=delay)
-        hits += run.inside
-        for at in range(first, run.begun):
-            made = room_in(place, at)
-            book = open_notebook(made, now=NOW)
-            with book.reading() as page:
-                assert page.all("tub") == ()
-            book.close()
-            assert keeper_of(made).problem() == ""
-        first = run.begun
-    record_property("killed", runs)
-    record_property("inside its making", hits)
-    assert hits >= HIT_WANTED * runs
+    killer = Killer("make", "inside its making", 20261129, longest=0.1)
+    for made, page in rooms_left_by(killer, place, sample_size(*few_and_many)):
+        assert page.all("tub") == ()
+        assert keeper_of(made).problem() == ""
+    killer.tell(record_property)
 
 
 @pytest.mark.simulation
 def test_a_step_cut_short_is_taken_whole_by_the_next(
-    place: Where, sample_size: Callable[[int, int], int], record_property: Callable[..., None]
+    place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
     few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
-    runs, generator, hits, first = sample_size(*few_and_many), random.Random(20261201), 0, 0
-    for _ in range(runs):
-        for at in range(first, first + 5):
-            new_room(place, at)
-        delay = generator.random() * 0.1
-        run = killed("step", place, first, after=generator.randrange(2), delay=delay)
-        hits += run.inside
-        for at in range(first, run.begun):
-            made = room_in(place, at)
-            book = open_notebook(made, now=NOW)
-            with book.reading() as page:
-                assert [one.version for one in page.all("recipe")] == [1]
-            book.close()
-            copies = list((folder_of(made) / "backups").glob("*.sqlite"))
-            assert copies
-            assert [examine(copy) for copy in copies] == [""] * len(copies)
-        first = run.begun + 1  # the next may be half laid out
-    record_property("killed", runs)
-    record_property("inside a step", hits)
-    assert hits >= HIT_WANTED * runs
+    killer = Killer("step", "inside a step", 20261201, longest=0.1)
+    for made, page in rooms_left_by(killer, place, sample_size(*few_and_many)):
+        assert [one.version for one in page.all("recipe")] == [1]
+        copies = list((folder_of(made) / "backups").glob("*.sqlite"))
+        assert copies
+        assert [examine(copy) for copy in copies] == [""] * len(copies)
+    killer.tell(record_property)
 
 
 @pytest.mark.simulation
@@ -221,16 +238,14 @@ def test_a_server_that_falls_over_keeps_what_it_acknowledged(
     cluster: Cluster,
     tmp_path: Path,
     sample_size: Callable[[int, int], int],
-    record_property: Callable[..., None],
+    record_property: Record,
 ) -> None:
-    runs, generator = sample_size(2, 20), random.Random(20261130)
-    place, hits, there = cluster.place(tmp_path), 0, 0
+    killer = Killer("write", "inside a write", 20261130, longest=0.004)
+    place, there = cluster.place(tmp_path), 0
     open_notebook(place, now=NOW).close()
-    for _ in range(runs):
-        after, delay = generator.randrange(20), generator.random() * 0.004
-        run = killed("write", place, there, after=after, delay=delay, kill=cluster.fall)
+    for _ in range(sample_size(2, 20)):
+        run = killer.kill(place, there, after=killer.dice.randrange(20), kill=cluster.fall)
         cluster.start()
-        hits += run.inside
         there = checked(place, run)
-    record_property("fallen", runs)
-    record_property("inside a write", hits)
+    record_property("fallen", killer.runs)
+    record_property(killer.inside, killer.hits)

@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Iterator
 from datetime import timedelta
 from decimal import Decimal
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -373,6 +374,24 @@ def test_a_page_that_was_changed_is_refused_or_left_out(book: Notebook, tmp_path
         f"{path.name}: it was changed, or is not whole.",
         "revisions: 1 of 2",
     )
+
+
+@pytest.mark.parametrize("partly", [False, True])
+def test_rows_with_what_nobody_can_see_are_all_named(
+    book: Notebook, tmp_path: Path, *, partly: bool
+) -> None:
+    """Under an honest checksum; versions of a record that are left out would be a gap."""
+    for name in ("1", "2", "3"):
+        put(book, name, "as it was")
+    followed(book)
+    for name in ("1", "3"):
+        path = pages(book) / page_name("night", name)
+        told, _, _ = path.read_text("utf-8").replace("as it was", "a\\u0007s").rpartition("sum = ")
+        path.write_text(f'{told}sum = "{sha256(told.encode()).hexdigest()}"\n', "utf-8")
+    with pytest.raises(InputError, match="2 rows with others") as error:
+        rebuilt(pages(book), tmp_path / "anew.sqlite", partly=partly)
+    said = {f"revisions {at}, body: Character 2 is U+0007, which nobody can see." for at in (1, 3)}
+    assert set(str(error.value).splitlines()[1:]) == said
 
 
 def test_a_missing_page_is_noticed(book: Notebook, tmp_path: Path) -> None:

@@ -67,7 +67,7 @@ def test_a_notebook_of_every_step_moves_to_a_server(
     file = tmp_path / "old.sqlite"
     with closing(sqlite3.connect(file)) as plain:
         plain.executescript(kept.read_text(encoding="utf-8"))
-    assert restore(place, file, now=NOW) is None
+    assert restore(place, file, now=NOW).replaced is None
     book = open_notebook(place, now=NOW)
     with book.writing() as page:
         assert [one.version for one in page.history("recipe", "Copper")] == [1, 2]

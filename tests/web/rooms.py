@@ -23,6 +23,7 @@ class Shown:
     planned: str
     night: str
     test: str
+    bagged: str
 
 
 def filled(place: Path, *, now: datetime) -> Shown:
@@ -31,10 +32,11 @@ def filled(place: Path, *, now: datetime) -> Shown:
     book = open_notebook(place, now=now)
     try:
         batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}
+        made = [one.name for one in last_batches(book) if (one.body or {})["state"] == "made"]
         night, test = (records(book, form_of(kind))[-1].name for kind in ("night", "test"))
     finally:
         book.close()
-    return Shown(place, batches["made"], batches["planned"], night, test)
+    return Shown(place, made[0], batches["planned"], night, test, made[-1])
 
 
 DOORS: Mapping[str, str] = {
@@ -44,7 +46,7 @@ DOORS: Mapping[str, str] = {
     "/batches/{name:batch}/bag": "/batches/{made}/bag",
     "/batches/{name:batch}/made": "/batches/{planned}/made",
     "/batches/{name:batch}/measured": "/batches/{made}/measured",
-    "/batches/{name:batch}/off": "/batches/{planned}/off",
+    "/batches/{name:batch}/cancel": "/batches/{planned}/cancel",
     "/batches/{name:batch}/undo": "/batches/{made}/undo",
     "/recipes": "/recipes",
     "/recipes/one": "/recipes/one?name=Copper wafter",
@@ -62,12 +64,15 @@ DOORS: Mapping[str, str] = {
     "/shelf/count": "/shelf/count",
     "/shelf/quarantine": "/shelf/quarantine",
     "/shelf/release": "/shelf/release",
+    "/shelf/quarantine/undo": "/shelf/quarantine/undo",
+    "/shelf/shelf.pdf": "/shelf/shelf.pdf",
     "/shelf/undo": "/shelf/undo",
     "/shelf/table": "/shelf/table",
     "/shelf/foods": "/shelf/foods",
     "/shelf/mix": "/shelf/mix",
     "/prices": "/prices",
     "/prices/one": "/prices/one?item=Eggs",
+    "/prices/before": "/prices/before?item=wafters, bag of 20",
     "/prices/prices.csv": "/prices/prices.csv",
     "/orders": "/orders",
     "/orders/one": "/orders/one?name=1",
@@ -80,6 +85,8 @@ DOORS: Mapping[str, str] = {
     "/orders/part": "/orders/part",
     "/orders/new": "/orders/new",
     "/orders/cancel": "/orders/cancel?name=2",
+    "/orders/again": "/orders/again?name=2",
+    "/orders/kit-before": "/orders/kit-before?name=box",
     "/orders/send": "/orders/send?name=2",
     "/orders/back": "/orders/back?name=1",
     "/notebook": "/notebook?words=reedpool",
@@ -93,6 +100,9 @@ DOORS: Mapping[str, str] = {
     "/notebook/{kind}/detach": "/notebook/night/detach?name={night}",
     "/trace": "/trace?name={made}",
     "/cost": "/cost?batch={made}&bags=4&each=30",
+    "/cost/cost.pdf": "/cost/cost.pdf?batch={made}",
+    "/labels": "/labels?name={bagged}",
+    "/labels/labels.pdf": "/labels/labels.pdf?name={bagged}",
     "/care": "/care",
     "/care/import": "/care/import",
     "/care/purge": "/care/purge?kind=night&name={night}",
@@ -115,5 +125,5 @@ UPLOADED = (
 
 def asked(door: str, shown: Shown) -> str:
     """A door's page in a demonstration."""
-    names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test")}
+    names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test", "bagged")}
     return DOORS[door].format(**names)

@@ -103,7 +103,7 @@ def test_a_batch_from_planned_to_bagged_and_back(stocked: TestClient, planned: s
 def test_who_looked_at_an_older_batch_is_told(stocked: TestClient, planned: str) -> None:
     at = f"/batches/{planned}"
     post(stocked, f"{at}/made", baits_made="264", seen="1")
-    late = post(stocked, f"{at}/off", reason="no time", seen="1")
+    late = post(stocked, f"{at}/cancel", reason="no time", seen="1")
     assert late.status_code == 422
     assert "Somebody wrote here since" in late.text
     weighed = post(stocked, f"{at}/measured", twenty_fresh="33.8 g", seen="2")

@@ -187,6 +187,37 @@ def changed(path: Path, change: Callable[[Any], object], *, member: str = "noteb
     return made(path, members)
 
 
+def test_every_row_with_what_nobody_can_see_is_named(book: Notebook, tmp_path: Path) -> None:
+    def hide(told: Any) -> None:
+        told["tables"]["people"][0]["body"] = {"name": "A\x07sh"}
+        told["tables"]["revisions"][1]["body"]["\x1b"] = 1
+        told["tables"]["revisions"][2].update(name="a\x7f", reason="\0")
+
+    path = changed(tmp_path / "bad.zip", hide)
+    with notebook(tmp_path, "empty") as empty:
+        for one in (empty, book):
+            refused(one, path, "3 rows with others")
+            with pytest.raises(InputError) as error:
+                imported(one, path)
+            assert str(error.value).splitlines()[1:] == [
+                "people 1, body: Character 2 is U+0007, which nobody can see.",
+                "revisions 2, body: Character 1 is U+001B, which nobody can see.",
+                "revisions 3, name: Character 2 is U+007F, which nobody can see.",
+            ]
+
+
+def test_of_many_such_rows_the_first_are_named(book: Notebook, tmp_path: Path) -> None:
+    def hide(told: Any) -> None:
+        row = told["tables"]["tombstones"]
+        stone = {"kind": "night", "name": "a\x07", "time": told["tables"]["people"][0]["time"]}
+        row.extend({"id": at, **stone, "versions": 1} for at in range(1, 61))
+
+    with pytest.raises(InputError, match="60 rows with others") as error:
+        imported(book, changed(tmp_path / "bad.zip", hide))
+    assert len(str(error.value).splitlines()) == 52
+    assert str(error.value).endswith("and 10 more")
+
+
 @pytest.mark.parametrize(
     ("change", "said"),
     [

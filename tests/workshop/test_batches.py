@@ -1,8 +1,7 @@
-"""Batches over the notebook: planning reserves, making draws down, calling off restores."""
+"""Batches over the notebook: planning reserves, making draws down, cancelling restores."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -20,25 +19,24 @@ from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import Making, made, measured_later
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batch_words import batch_text, batches_text
-from baitwright.workshop.batches import call_off, last_batches, plan_into
+from baitwright.workshop.batches import cancel_batch, last_batches, plan_into
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
+from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.trace_words import recall_text, trace_text
-from baitwright.workshop.traces import quarantine, release, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.batching import DELIVERIES, NOW, PLAN, held, make_one, of_weight, plan_one
 from tests.workshop.shelf import path, planned
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
+def book(book: Notebook) -> Notebook:
     for one in DELIVERIES:
-        bring_in(opened, one, now=NOW)
-    yield opened
-    opened.close()
+        bring_in(book, one, now=NOW)
+    return book
 
 
 def test_planning_keeps_the_recipe_and_speaks_for_what_the_shelf_has(book: Notebook) -> None:
@@ -115,7 +113,7 @@ def test_making_draws_down_what_was_really_used(book: Notebook) -> None:
 def test_every_step_can_be_taken_back(book: Notebook) -> None:
     name = plan_one(book).name
     spoken = held(book)
-    call_off(book, name, now=NOW, reason="no time")
+    cancel_batch(book, name, now=NOW, why="no time")
     assert all(one[1] == 0 for one in held(book).values())
     assert step_back(book, name, now=NOW) == ()
     assert held(book) == spoken
@@ -132,7 +130,7 @@ def test_every_step_can_be_taken_back(book: Notebook) -> None:
         step_back(book, name, now=NOW)
     with book.reading() as page:
         states = [(one.body or {})["state"] for one in page.history("batch", name)]
-    assert states == ["planned", "called off", "planned", "made", "planned", "made", "planned"]
+    assert states == ["planned", "cancelled", "planned", "made", "planned", "made", "planned"]
 
 
 def test_steps_out_of_order_are_refused(book: Notebook) -> None:
@@ -140,9 +138,9 @@ def test_steps_out_of_order_are_refused(book: Notebook) -> None:
     with pytest.raises(InputError, match="one that is planned"):
         made(book, found.name, Making(BatchTable.model_construct(baits_made=264)), now=NOW)
     with pytest.raises(InputError, match="one that is planned"):
-        call_off(book, found.name, now=NOW)
+        cancel_batch(book, found.name, now=NOW)
     with pytest.raises(InputError, match="the last are: 2026-11-27/B1"):
-        call_off(book, "B9", now=NOW)
+        cancel_batch(book, "B9", now=NOW)
     bag(book, found.name, Bagging(50), now=NOW)
     with pytest.raises(InputError, match=r"214 of its 264 baits.*Undo what moved them"):
         step_back(book, found.name, now=NOW)
@@ -356,5 +354,5 @@ def test_a_tub_is_made_of_its_parts_and_stands_in_the_trace(book: Notebook) -> N
 
 
 def test_states_are_told_in_words() -> None:
-    assert [str(one) for one in State] == ["planned", "made", "called off"]
+    assert [str(one) for one in State] == ["planned", "made", "cancelled"]
     assert replace(Bagging(1), bags=2).bags == 2

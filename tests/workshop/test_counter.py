@@ -5,20 +5,16 @@ Beside the book runs a plain account in fractions, item by item, that knows noth
 
 from __future__ import annotations
 
-import shutil
-import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
-from pathlib import Path
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from hypothesis.stateful import initialize, invariant, precondition, rule
 
 from baitwright.ledger.entries import Lines, stands
 from baitwright.ledger.movements import NOTHING, STEP, Movement, Reason
-from baitwright.notebook.store import open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.kits import Kit, keep_kit, put_together, take_apart
@@ -32,29 +28,24 @@ from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import undo_last
 from baitwright.workshop.takings import takings
 from tests.workshop.counter import NOW, TODAY, held, pieces, stocked
+from tests.workshop.machine import OverTheUseCases
 
 FEW = st.integers(1, 6)
 GOES = (Reason.PACKED, Reason.SOLD, Reason.USED)
 ITEMS = ("wafters", "pack", "box", "hooks")
 
 
-class Counter(RuleBasedStateMachine):
+class Counter(OverTheUseCases):
     """A counter over the use cases; a refusal leaves everything as it was."""
 
     @initialize()
     def opens(self) -> None:
-        self.folder = Path(tempfile.mkdtemp())
-        self.book = open_notebook(self.folder / "notebook.sqlite", now=NOW)
+        self.begin()
         self.baits = stocked(self.book)["baits"]
         bring_in(self.book, Delivery("pack", pieces(3), Decimal("2.99")), now=NOW)
         parts = (("pack", pieces(1)), ("hooks", pieces(3)))
         keep_kit(self.book, Kit("box", parts), now=NOW)
         self.before: dict[str, object] | None = None
-
-    def teardown(self) -> None:
-        if hasattr(self, "book"):
-            self.book.close()
-            shutil.rmtree(self.folder)
 
     def state(self) -> dict[str, object]:
         found = shelves(self.book)
@@ -64,15 +55,11 @@ class Counter(RuleBasedStateMachine):
             told = {one.name: (one.state, one.back) for one in orders_on(page, page.entry_lines)}
         return {"stock": stock, "lots": lots, "orders": told}
 
-    def run(self, call: Callable[[], object]) -> None:
+    def run(self, call: Callable[[], object]) -> dict[str, object] | None:
         """Do something that writes an entry, or is refused and changes nothing."""
-        before = self.state()
-        try:
-            call()
-        except InputError:
-            assert self.state() == before
-        else:
-            self.before = before
+        before = super().run(call)
+        self.before = before or self.before
+        return before
 
     @rule(packs=FEW, each=st.integers(1, 12), lost=st.integers(0, 3), bags=FEW)
     def packs(self, packs: int, each: int, lost: int, bags: int) -> None:

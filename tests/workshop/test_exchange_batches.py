@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.movements import Amount, Counted
+from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import call_off, plan_into
-from baitwright.workshop.deliveries import bring_in
+from baitwright.workshop.batches import cancel_batch, plan_into
+from baitwright.workshop.deliveries import Delivery, bring_in
+from baitwright.workshop.ordering import Wanted, take_order
+from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out
+from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.traces import trace
 from tests.notebook.kitchen import DAY, NOW
 from tests.notebook.random_book import everything
@@ -89,10 +93,49 @@ def test_made_on_both_sides_it_is_two_batches(book: Notebook, other: Notebook) -
     assert f"lot {BATCH} is one thing here and another in the file." in hindered(book, other)
 
 
-def test_called_off_on_both_sides_it_is_let_go_once(book: Notebook, other: Notebook) -> None:
-    call_off(book, BATCH, now=NOW + DAY)
-    call_off(other, BATCH, now=NOW + 2 * DAY)
+def test_cancelled_on_both_sides_it_is_let_go_once(book: Notebook, other: Notebook) -> None:
+    cancel_batch(book, BATCH, now=NOW + DAY)
+    cancel_batch(other, BATCH, now=NOW + 2 * DAY)
     assert "that was kept for batch 2026-11-27/B1." in hindered(book, other)
+
+
+@pytest.mark.parametrize("again", [0, 1, 2])
+def test_an_order_taken_back_in_the_shed_leaves_no_trace_here(
+    book: Notebook, tmp_path: Path, again: int
+) -> None:
+    """The order's record is the same then, for the book alone says that it was taken back."""
+    bring_in(book, Delivery("wafters", Amount(9, Counted.PIECES), Decimal(1)), now=NOW)
+    wanted = [Wanted("wafters", Amount(4, Counted.PIECES), Decimal(1))]
+    take_order(book, "", wanted, now=NOW, day=NOW.date())
+    send(book, "1", now=NOW, day=NOW.date())
+    (lot,) = (link.source.name for link in sale(book))
+    shed = parted(book, tmp_path)
+    for hours in range(1, 2 + again):
+        undo_last(shed, now=NOW + timedelta(hours=hours))
+    assert imported(book, exported(shed).path).is_done
+    assert sale(book) == sale(shed)
+    assert len(sale(book)) == (1 if again == 1 else 0)
+    assert trace(book, lot) == trace(shed, lot)
+    assert imported(shed, exported(book).path).is_done
+    assert sale(book) == sale(shed)
+    shed.close()
+
+
+def test_bags_taken_back_in_the_shed_leave_no_trace_here(book: Notebook, tmp_path: Path) -> None:
+    make(book, hours=1)
+    bag(book, BATCH, Bagging(50), now=NOW + DAY)
+    shed = parted(book, tmp_path)
+    undo_last(shed, now=NOW + 2 * DAY)
+    assert imported(book, exported(shed).path).is_done
+    with book.reading() as here, shed.reading() as there:
+        assert here.links() == there.links()
+        assert not any(link.into.stop is Stop.BAG for link in here.links())
+    shed.close()
+
+
+def sale(book: Notebook) -> list[Link]:
+    with book.reading() as page:
+        return [link for link in page.links() if link.into == Place(Stop.SALE, "order 1")]
 
 
 def test_the_shelf_is_that_of_its_lines(book: Notebook, other: Notebook) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from decimal import Decimal
 from pathlib import Path
@@ -16,7 +15,7 @@ from hypothesis import strategies as st
 
 from baitwright.materials.nutrients import by_number, by_tag, nutrients
 from baitwright.notebook.backup import FOLDER
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.recipe.base_mix import analyse
 from baitwright.terms.errors import InputError
 from baitwright.workshop.food_analysis import DECLARED, Food, FoodAnalysis, analysis_of
@@ -45,13 +44,6 @@ name = "Trial"
 kind = "sinker"
 diameter = "15 mm"
 """
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def tagged(row: str, heads: str = "name,WATER,PROCNT,FAT,CHOCDF,FIBTG,ASH") -> bytes:

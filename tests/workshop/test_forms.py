@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import json
-from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
 from threading import Thread
@@ -43,13 +42,6 @@ LEAST: dict[str, dict[str, Any]] = {
     "readings": {"twenty_fresh": "33.1 g"},
 }
 """What a kind asks for beyond its required fields."""
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 # --- every kind comes back -----------------------------------------------------------------------

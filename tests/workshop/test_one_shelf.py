@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import asdict, replace
 from datetime import timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.movements import Account, Amount, Reason
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
@@ -25,11 +23,12 @@ from baitwright.workshop.drawing import Need, draw
 from baitwright.workshop.ordering import Wanted, cancel, take_order
 from baitwright.workshop.orders import Where
 from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
-from baitwright.workshop.traces import quarantine, release, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
 from tests.workshop.records import write
@@ -39,13 +38,11 @@ TODAY = NOW.date()
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
+def book(book: Notebook) -> Notebook:
     corks = Delivery("cork ball 9mm", pieces(500), Decimal("25.00"))
     for one in (*DELIVERIES, corks):
-        bring_in(opened, one, now=NOW)
-    yield opened
-    opened.close()
+        bring_in(book, one, now=NOW)
+    return book
 
 
 def account(book: Notebook, item: str = BAITS) -> Account:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.movements import Account, Reason
 from baitwright.ledger.trace import Place, Stop
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.order_records import orders
@@ -22,20 +21,21 @@ from baitwright.workshop.order_words import (
     orders_text,
     read_line,
     read_part,
-    read_past_day,
     taken_text,
 )
 from baitwright.workshop.ordering import Taken, Wanted, cancel, take_order
 from baitwright.workshop.orders import State, Where
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.prices import Asking, ask
+from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.slips import slip, slip_text
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.takings import takings
 from baitwright.workshop.takings_words import takings_json, takings_text
-from baitwright.workshop.traces import quarantine, trace
+from baitwright.workshop.traces import trace
+from baitwright.workshop.typed_days import read_past_day
 from tests.workshop.counter import (
     NOW,
     TODAY,
@@ -44,7 +44,6 @@ from tests.workshop.counter import (
     held,
     pieces,
     set_aside,
-    stocked,
     worth_of_all,
 )
 
@@ -52,17 +51,9 @@ EARLIER = TODAY - timedelta(days=40)
 
 
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def lots(book: Notebook) -> dict[str, str]:
-    found = stocked(book)
-    run = Packing(found["baits"], "pack", 16, 12, 0, (("bags", pieces(16)),))
-    return found | {"packs": pack(book, run, now=NOW).lot}
+def lots(book: Notebook, lots: dict[str, str]) -> dict[str, str]:
+    run = Packing(lots["baits"], "pack", 16, 12, 0, (("bags", pieces(16)),))
+    return lots | {"packs": pack(book, run, now=NOW).lot}
 
 
 @pytest.fixture
@@ -232,7 +223,7 @@ def test_months_and_sales_without_an_order(book: Notebook, lots: dict[str, str])
     text = takings_text(takings(book))
     assert "month 2026-10: took 1.00 without VAT" in text
     assert "all together: took 2.00 without VAT" in text
-    assert "sold without an order: stock worth 1.00, price unknown" in text
+    assert "sold without an order, what was asked is unknown: stock worth 1.00" in text
 
 
 def test_a_slip_tells_lots_days_and_allergens(

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from baitwright.ledger.cost import bag_cost
 from baitwright.ledger.movements import Account, Reason
 from baitwright.ledger.trace import Place, Stop
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.cost_words import cost_json, cost_text
 from baitwright.workshop.costs import cost_of_lot
@@ -21,8 +20,9 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.kits import Kit, keep_kit, kits, put_together, take_apart
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import quarantine, trace
+from baitwright.workshop.traces import trace
 from tests.workshop.counter import (
     MAY,
     NOW,
@@ -31,23 +31,10 @@ from tests.workshop.counter import (
     held,
     pieces,
     set_aside,
-    stocked,
     worth_of_all,
 )
 
 LATER = NOW + timedelta(days=200)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
-
-
-@pytest.fixture
-def lots(book: Notebook) -> dict[str, str]:
-    return stocked(book)
 
 
 @pytest.fixture
@@ -79,7 +66,7 @@ def test_a_packing_run_by_hand(book: Notebook, lots: dict[str, str], run: Packin
 def test_what_a_pack_cost_is_told_part_by_part(book: Notebook, run: Packing) -> None:
     told = cost_of_lot(book, pack(book, run, now=NOW).lot)
     text = cost_text(told, of="lot", each="piece")
-    assert "8.30 for 10 pieces" in text
+    assert "10 pieces: 8.30" in text
     assert "  wafters: 125, 7.50, 90.4 % of it" in text
     assert "each piece: 0.8300" in text
     assert "5 lost; the rest bear it" in text

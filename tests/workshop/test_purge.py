@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
-from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import replace
 from datetime import timedelta
@@ -18,31 +18,30 @@ from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.attachments import checksum, shelf_beside
 from baitwright.notebook.backup import back_up, every_copy
+from baitwright.notebook.merging import Keep
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
+from baitwright.workshop import export_all
 from baitwright.workshop.exports_noted import export_noted, exports, note_export
 from baitwright.workshop.forms import FORMS
+from baitwright.workshop.import_all import Wish, import_all
+from baitwright.workshop.lots import Lot
+from baitwright.workshop.notebook_care import put_back
 from baitwright.workshop.people_book import people
 from baitwright.workshop.purge import loss_of, purge
 from baitwright.workshop.purge_words import loss_text, purged_text
 from baitwright.workshop.read_records import history, records
 from baitwright.workshop.record_forms import undo
 from tests.architecture.tree import ROOT
+from tests.notebook.random_book import everything
 from tests.workshop.records import NOW, person, write
 
 STORES = ROOT / "tests" / "notebook" / "stores"
 SURNAME = "Quillfeather"
 LATER = NOW + timedelta(hours=1)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def told_of(folder: Path, words: str) -> list[str]:
@@ -175,6 +174,136 @@ def test_words_of_the_book_and_of_traces_are_searched(book: Notebook) -> None:
     assert f"stays: in the own words of the trace of {supplied.name}, which stays whole" in said
 
 
+def mentioned(book: Notebook) -> str:
+    """A person who stands in the words of half the notebook; their code."""
+    code = person(book, f"name=Ada {SURNAME}", "phone=01632 960001")
+    write(book, "night", "water=X", f"remark=with Ada {SURNAME}, and {SURNAME}s", name="Late")
+    write(book, "night", "water=Y", f"remark={SURNAME.upper()}'s swim", name="Late", reason="x")
+    write(book, "question", f"question={SURNAME} asks", f"customer={code}", name="Malt")
+    write(book, "ingredient", f"supplier={SURNAME}", name="Semolina")
+    write(book, "tub", f"base={SURNAME} Special", name="Tub")
+    lot = Lot("malt", "2026-11-27", supplier=SURNAME, supplier_lot="S-1").as_body()
+    lent = Movement("malt", "1", NOW, -5, Decimal(0), Reason.USED, f"lent to  {SURNAME}")
+    with book.writing() as page:
+        toml = f"# as {SURNAME} likes it"
+        page.write("recipe", f"{SURNAME} Special", {"toml": toml}, seen=0, time=NOW, reason=SURNAME)
+        page.write("lot", "1", lot, seen=0, time=NOW)
+        page.post([lent])
+        page.link(Link(Place(Stop.SUPPLIED, f"{SURNAME} S-1"), Place(Stop.INGREDIENT, "1")))
+    return code
+
+
+def test_words_are_overwritten_once_they_were_told(book: Notebook, tmp_path: Path) -> None:
+    code = mentioned(book)
+    back_up(book.place, now=NOW)
+    follow(book, pages_beside(book.place), now=NOW)
+    aside = pages_beside(book.place).with_name("notebook-pages-until-2026-11-27T080000000000Z")
+    shutil.copytree(pages_beside(book.place), aside)
+    before = everything(book)
+    assert f"overwritten by {code}: --overwrite SURNAME" in loss_text(loss_of(book, "person", code))
+    loss = loss_of(book, "person", code, words=[SURNAME.lower(), f"Ada {SURNAME}"])
+    assert everything(book) == before  # it was looked at, and taken back
+    said = loss_text(loss)
+    for line in (
+        "night Late, remark: person 1's swim",
+        "question Malt, question: person 1 asks",
+        "ingredient Semolina, supplier: person 1",
+        "lot 1, supplier: person 1",
+        "recipe Quillfeather Special, reason of version 1: person 1",
+        "the shelf's book, entry 1: lent to person 1",
+        "the trace of person 1 S-1: person 1 S-1",
+    ):
+        assert f"  overwritten in {line}" in said.splitlines()
+    assert set(loss.named_in) == {
+        ("night", "Late"),  # where it is part of another word
+        ("recipe", "Quillfeather Special"),  # a file to the letter
+        ("tub", "Tub"),  # the name of that recipe
+    }
+    assert purge(book, loss, now=LATER) == {}
+    found = history(book, FORMS["night"], "Late")
+    told = [(one.body or {})["remark"] for one in found]
+    assert told == [f"with Ada person 1, and {SURNAME}s", "person 1's swim"]
+    with book.reading() as page:
+        assert page.last("ingredient", 1)[0].name == "Semolina"
+        assert [one.name for one in page.all("ingredient", about="person 1")] == ["Semolina"]
+        assert page.places("S-1") == (Place(Stop.SUPPLIED, "person 1 S-1"),)
+    rest = {"night": "Late", "recipe": "Quillfeather Special", "tub": "Tub"}
+    for kind, name in rest.items():
+        assert purge(book, loss_of(book, kind, name), now=LATER) == {}
+    with closing(sqlite3.connect(every_copy(book.place)[0])) as copy:
+        texts = [str(row) for row in copy.execute("SELECT body, reason FROM revisions")]
+        assert any("person 1 asks" in text for text in texts)
+        assert not any(SURNAME in text for text in texts)
+    assert f"{SURNAME}s" not in str(everything(book))
+
+
+def test_no_byte_of_overwritten_words_is_left(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    for at in range(40):
+        write(book, "night", f"water=W{'x' * at}", f"remark=with {SURNAME}", name=f"N{at}")
+    lent = Movement("malt", "1", NOW, -5, Decimal(0), Reason.USED, f"lent to {SURNAME}")
+    more = Movement("malt", "1", LATER, 5, Decimal(0), Reason.COUNTED)
+    with book.writing() as page:
+        page.post([lent])
+        page.post([more])
+    back_up(book.place, now=NOW)
+    exported(book, tmp_path / "all.zip")
+    pages = pages_beside(book.place)
+    follow(book, pages, now=NOW)
+    shutil.copytree(pages, tmp_path / "notebook-pages-until-2026-11-27T080000000000Z")
+    loss = loss_of(book, "person", code, words=[SURNAME])
+    assert loss.named_in == ()
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert "lent to person 1" in (pages / "movements" / "movements-00001.txt").read_text()
+    assert follow(book, pages, now=LATER) == 0
+    assert [examine(copy) for copy in every_copy(book.place)] == [""]
+    again = loss_of(book, "person", code, words=[SURNAME])
+    assert (again.changed, again.named_in) == ((), ())
+
+
+def test_an_older_file_or_copy_does_not_bring_overwritten_words_back(
+    book: Notebook, tmp_path: Path
+) -> None:
+    code = mentioned(book)
+    old = export_all.export_all(
+        book, tmp_path / "stick.zip", files=shelf_beside(book.place), now=NOW
+    )
+    stick = tmp_path / "stick.sqlite"
+    shutil.copy(back_up(book.place, now=NOW), stick)
+    purge(book, loss_of(book, "person", code, words=[SURNAME]), now=LATER)
+    before = everything(book)
+    wish = Wish(LATER, Keep.THEIRS)
+    found = import_all(book, old.path, files=shelf_beside(book.place), wish=wish)
+    assert found.is_done
+    rest = [table for table, rows in everything(book).items() if rows != before[table]]
+    assert rest == []
+    done = put_back(book.place, stick, clock=lambda: LATER)
+    assert set(done.purged) >= {code, "night Late", "question Malt", "words of the shelf's book"}
+    after = everything(book)
+    for table in ("movements", "links", "people", "newest"):
+        assert after[table] == before[table]
+    bodies = [
+        (row["kind"], row["version"], row["body"], row["reason"]) for row in after["revisions"]
+    ]
+    assert bodies == [
+        (row["kind"], row["version"], row["body"], row["reason"]) for row in before["revisions"]
+    ]
+
+
+@pytest.mark.parametrize("words", ["Ash", "person", 'a "b" c', "pers", "   ", "Quill\x07"])
+def test_words_that_stand_anywhere_are_not_overwritten(book: Notebook, words: str) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    with pytest.raises(InputError, match="whole words of 4 letters or more"):
+        loss_of(book, "person", code, words=[words])
+
+
+def test_a_record_is_purged_whole(book: Notebook) -> None:
+    write(book, "question", "question=how much malt?", name="Malt")
+    with pytest.raises(InputError, match="words of a person"):
+        loss_of(book, "question", "Malt", words=[SURNAME])
+
+
 def test_no_record_of_an_export_deletes_what_is_none(book: Notebook, tmp_path: Path) -> None:
     """A file from elsewhere may bring records of exports that tell any path and checksum."""
     (tmp_path / "mine.txt").write_text("mine")
@@ -244,6 +373,47 @@ def test_an_export_that_was_killed_is_found(
     assert len(list(tmp_path.glob("*all.zip*"))) == 2
     assert purge(book, loss_of(book, "person", code), now=LATER) == {}
     assert list(tmp_path.glob("*all.zip*")) == []
+
+
+def test_an_export_killed_in_its_middle_is_found(
+    book: Notebook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At a path where nothing was ever exported, before a byte of it was whole."""
+    code = person(book, f"name=Ada {SURNAME}")
+    half = tmp_path / f".all.zip.{os.getpid()}.part"
+
+    def killed(*_: object) -> str:
+        with book.reading() as page:
+            (noted,) = exports(page)
+        assert (noted.path, noted.is_begun_only, half.exists()) == (
+            tmp_path / "all.zip",
+            True,
+            True,
+        )
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as once, pytest.raises(KeyboardInterrupt):
+        once.setattr(export_all, "data_package", killed)
+        once.setattr(Path, "unlink", lambda path, **_: None)
+        exported(book, tmp_path / "all.zip")
+    assert half.exists()
+    loss = loss_of(book, "person", code)
+    assert f"halves of the export {tmp_path / 'all.zip'}, which was never finished" in loss_text(
+        loss
+    )
+    assert purge(book, loss, now=LATER) == {}
+    assert told_of(tmp_path, SURNAME) == []
+    assert not half.exists()
+    assert loss_of(book, "person", code).exports == ()
+
+
+def test_an_export_that_was_refused_leaves_no_note(book: Notebook, tmp_path: Path) -> None:
+    code = person(book, f"name=Ada {SURNAME}")
+    (tmp_path / "photos.zip").write_text("photos")
+    with pytest.raises(InputError, match="no export, and stays"):
+        exported(book, tmp_path / "photos.zip")
+    assert loss_of(book, "person", code).exports == ()
+    assert (tmp_path / "photos.zip").read_text() == "photos"
 
 
 def test_the_plain_pages_are_written_anew(book: Notebook, tmp_path: Path) -> None:

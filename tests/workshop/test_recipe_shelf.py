@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -11,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.notebook.backup import backups
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.changes import Change
 from baitwright.workshop.notebook_care import Use, copy_now, last_copy, open_at, put_back
@@ -31,13 +30,6 @@ from tests.architecture.tree import ROOT
 COPPER = (ROOT / "examples" / "copper-wafter.toml").read_text(encoding="utf-8")
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 STRONGER = COPPER.replace("0.8 ml per egg", "0.9 ml per egg")
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def kept(book: Notebook, folder: Path, text: str, *, reason: str = "") -> Kept:
@@ -117,7 +109,7 @@ def test_taking_back_the_first_takes_it_off_the_shelf_and_keeps_it(
 ) -> None:
     kept(book, tmp_path, COPPER)
     gone = take_back(book, "Copper wafter", now=NOW)
-    assert "taken away; its versions are still in the notebook" in kept_text(gone)
+    assert "taken away; its versions stay" in kept_text(gone)
     assert recipes(book) == ()
     assert "taken away" in history_text(versions(book, "Copper wafter"))
     assert kept(book, tmp_path, COPPER).revision.version == 3

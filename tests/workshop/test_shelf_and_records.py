@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from hypothesis.stateful import initialize, invariant, precondition, rule
 
 from baitwright.ledger.movements import Reason
 from baitwright.notebook.page import Page, Revision
-from baitwright.notebook.store import open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import FORMS
@@ -25,6 +22,7 @@ from baitwright.workshop.stock import ITEM
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
 from baitwright.workshop.stock_words import read_amount, read_money
 from tests.architecture.tree import ROOT
+from tests.workshop.machine import OverTheUseCases
 from tests.workshop.records import NOW, write
 
 COPPER = (ROOT / "examples" / "copper-wafter.toml").read_text(encoding="utf-8")
@@ -33,21 +31,14 @@ GRAMS = st.integers(1, 900)
 NIGHT = FORMS["night"]
 
 
-class Workshop(RuleBasedStateMachine):
+class Workshop(OverTheUseCases):
     """A maker who does things in any order, some of which are refused."""
 
     @initialize()
-    def begin(self) -> None:
-        self.folder = TemporaryDirectory()
-        self.place = Path(self.folder.name)
-        self.book = open_notebook(self.place / "notebook.sqlite", now=NOW)
+    def opens(self) -> None:
+        self.begin()
         self.now, self.lines, self.kept = NOW, 0, 0
         self.lots: list[str] = []
-
-    def teardown(self) -> None:
-        if hasattr(self, "book"):
-            self.book.close()
-            self.folder.cleanup()
 
     def later(self) -> Any:
         self.now += timedelta(minutes=1)
@@ -114,7 +105,7 @@ class Workshop(RuleBasedStateMachine):
 
     @rule(level=st.integers(1, 9))
     def keeps(self, level: int) -> None:
-        path = self.place / "recipe.toml"
+        path = self.folder / "recipe.toml"
         path.write_text(COPPER.replace("0.8 ml per egg", f"0.{level} ml per egg"), encoding="utf-8")
         keep_recipe(self.book, path, now=self.later())
 

@@ -2,32 +2,31 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import initialize, invariant, rule
 
 from baitwright.ledger.movements import Amount, Counted, Reason, book_of
 from baitwright.ledger.trace import Chain, Place, Stop
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.deliveries import Delivery, bring_in, put_on_shelf
-from baitwright.workshop.stock import in_words, shelves
+from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import (
     Taking,
     count_lot,
     take_out,
     undo_last,
 )
-from baitwright.workshop.stock_words import moved, read_amount, read_day, read_money, shelf_lines
+from baitwright.workshop.stock_words import moved_of, read_amount, read_money, shelf_lines
+from baitwright.workshop.typed_days import read_day
+from tests.workshop.machine import OverTheUseCases
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 TODAY = NOW.date()
@@ -36,13 +35,6 @@ KG = 1_000_000
 
 def grams(amount: int) -> Amount:
     return Amount(amount * 1000, Counted.MILLIGRAMS)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def delivery(kilos: int, price: str, *, best: int | None = None, lot: str = "") -> Delivery:
@@ -175,13 +167,12 @@ def test_an_empty_book_has_nothing_to_undo(book: Notebook) -> None:
         undo_last(book, now=NOW)
 
 
-class Shop(RuleBasedStateMachine):
+class Shop(OverTheUseCases):
     """A shelf that is filled, emptied, counted and undone in any order."""
 
     @initialize()
     def opens(self) -> None:
-        self.folder = Path(tempfile.mkdtemp())
-        self.book = open_notebook(self.folder / "notebook.sqlite", now=NOW)
+        self.begin()
         self.lots: list[str] = []
 
     @rule(
@@ -246,11 +237,6 @@ class Shop(RuleBasedStateMachine):
             assert page.account("malt") == found.items.get("malt", page.account("salt"))
             assert all(held >= 0 for held in lots.values())
             assert found.items.get("malt", page.account("salt")).value >= 0
-
-    def teardown(self) -> None:
-        if hasattr(self, "book"):
-            self.book.close()
-            shutil.rmtree(self.folder)
 
 
 TestShop = Shop.TestCase
@@ -335,4 +321,6 @@ def test_the_shelf_as_a_list(book: Notebook) -> None:
     later = shelf_lines(shelves(book), today=TODAY + timedelta(days=11))
     assert "2026-11-27/2: past its day, 2026-12-07" in later
     gone = take_out(book, Taking("semolina", grams(500)), now=NOW)
-    assert moved(gone, Counted.MILLIGRAMS) == "2026-11-27/2: -500 g of semolina, 0.68"
+    assert (
+        moved_of(gone, {"semolina": Counted.MILLIGRAMS}) == "2026-11-27/2: -500 g of semolina, 0.68"
+    )

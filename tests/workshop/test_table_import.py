@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
@@ -37,13 +36,6 @@ semolina,25,£32.50,2027-05-01,Reed Mill,S-881,2026-11-20,cereals-with-gluten,,A
 soya flour,12.5,18.20,2026-11-01,Reed Mill,S-882,2026-11-20,soybeans,,B
 clove oil,0.1,,,Weir Oils,9/4,,,H317; H319,C
 """
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    made = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield made
-    made.close()
 
 
 def imported(book: Notebook | None, text: str, **wishes: Any) -> TableImport:
@@ -129,7 +121,7 @@ def test_columns_are_shown_with_how_they_were_found_and_what_is_not_used() -> No
     assert "not used: 'Shelf'" in told
     assert "row 3: 12.5 kg of soya flour, 18.20" in told
     assert "past its day already, 2026-11-01" in told
-    assert "no price: worth nothing in the book" in told
+    assert "no price: it is unknown in the book" in told
     assert "3 rows to go onto the shelf; nothing imported yet" in told
 
 
@@ -274,7 +266,7 @@ def test_a_price_of_each_is_no_price_of_all() -> None:
     for heading in ("Price per kg", "price/kg", "Unit price", "Cost each"):
         done = imported(None, f"item,amount,{heading}\na,1 kg,2\n", only_look=True)
         assert done.columns.unmatched == (heading,)
-        assert done.rows[0].delivery.value == 0
+        assert done.rows[0].delivery.value is None
 
 
 @pytest.mark.parametrize("cell", ["03/04/2026", "3.4.2026", "03-04-2026"])
@@ -367,7 +359,8 @@ def test_allergens_and_hazards_are_told_by_group_and_code() -> None:
     for wrong in ("H999zz", "H999", "H302+", "P305+hot"):
         assert "codes of phrases such as H317" in refusal(table.format("", wrong))
     none = only(table.format("none", "-"))
-    assert (none.allergens, none.hazards) == ("", "")
+    assert (none.allergens, none.hazards) == ("none", "")
+    assert only(table.format("-", "none")).allergens == ""
     assert "soybeans" in refusal(table.format("soyabean", ""))
 
 

@@ -1,4 +1,4 @@
-"""A shop that makes, bags, packs, sells, sets aside and undoes in any order: the shelf stays true.
+"""A shop that makes, mixes, packs, sells, sets aside and undoes in any order: the shelf is true.
 
 What an item without units is worth, what each lot is spoken for, where nothing may be picked, and
 what undoing twice leads to are stated beside the use cases, out of the book's own lines.
@@ -6,69 +6,81 @@ what undoing twice leads to are stated beside the use cases, out of the book's o
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
+from datetime import datetime, timedelta
 from decimal import Decimal
-from pathlib import Path
 
 from hypothesis import settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from hypothesis.stateful import initialize, invariant, rule
 
-from baitwright.ledger.entries import Lines, root_of
-from baitwright.ledger.movements import Reason
-from baitwright.notebook.store import open_notebook
-from baitwright.terms.errors import InputError
+from baitwright.ledger.entries import Lines, root_of, stands
+from baitwright.ledger.movements import Amount, Counted, Reason
+from baitwright.ledger.trace import Stop
+from baitwright.notebook.page import Revision
+from baitwright.workshop.as_before import kit_as_before, price_as_before
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import call_off
+from baitwright.workshop.batches import cancel_batch
 from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.lots import LOT
+from baitwright.workshop.forms import FORMS
+from baitwright.workshop.kits import KIT, Kit, keep_kit, put_together, take_apart
+from baitwright.workshop.lots import LOT, Lot, place_of
+from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.order_records import orders
-from baitwright.workshop.ordering import Wanted, cancel, take_order
+from baitwright.workshop.ordering import Wanted, cancel, open_again, take_order
 from baitwright.workshop.orders import Where
 from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.prices import PRICE, Asking, ask
+from baitwright.workshop.quarantine import quarantine, release, take_back
+from baitwright.workshop.record_forms import take_away, undo
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock import shelves
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import quarantine, release
+from baitwright.workshop.tellings import MADE_LOTS, is_there
+from baitwright.workshop.traces import trace
 from tests.workshop.batching import NOW, of_weight, plan_one
 from tests.workshop.counter import pieces
+from tests.workshop.machine import OverTheUseCases
+from tests.workshop.records import write
+from tests.workshop.shelf import path
 
-BAITS, PACK = "Copper wafter baits", "pack"
+BAITS, PACK, BOX, SUPPLIED = "Copper wafter baits", "pack", "box", "Mill S-881"
 TODAY = NOW.date()
 AT = st.integers(0, 5)
+TUBS = st.sampled_from(("T1", "T2"))
+NAMED = st.sampled_from((BAITS, PACK, "Copper", "semolina", SUPPLIED))
 FEW = st.integers(1, 40)
 STOCK = (
-    Delivery("Copper", of_weight(2000), Decimal("8.00")),
+    Delivery("Copper", of_weight(2000), Decimal("8.00"), None, "Mill", "S-881"),
     Delivery("Eggs", pieces(30), Decimal("6.00")),
+    Delivery("semolina", of_weight(900), Decimal("3.00"), None, "Mill", "S-881"),
+    Delivery("Malt", Amount(200_000, Counted.MICROLITRES), Decimal("9.00")),
     Delivery("cork ball 9 mm", pieces(1500), Decimal("75.00")),
-    Delivery(BAITS, pieces(50), Decimal("1.01")),
+    Delivery(BAITS, pieces(50), Decimal("1.01"), None, "Mill", "S-881"),
 )
 
 
-class Shop(RuleBasedStateMachine):
+class Shop(OverTheUseCases):
     """A shop over the use cases; a refusal leaves everything as it was."""
 
     @initialize()
     def opens(self) -> None:
-        self.folder = Path(tempfile.mkdtemp())
-        self.book = open_notebook(self.folder / "notebook.sqlite", now=NOW)
+        self.begin()
         for one in STOCK:
             bring_in(self.book, one, now=NOW)
         told = BatchTable.model_construct(baits_made=60, tub_used=0.3)
         made(self.book, plan_one(self.book).name, Making(told), now=NOW)
-        self.seen = 0
+        self.seen, self.time = 0, NOW
 
-    def teardown(self) -> None:
-        if hasattr(self, "book"):
-            self.book.close()
-            shutil.rmtree(self.folder)
+    def now(self) -> datetime:
+        """Later with each look: what was set aside at one time was set aside together."""
+        self.time += timedelta(minutes=1)
+        return self.time
 
     def state(self) -> dict[str, object]:
         """Stock, money, what is spoken for by whom, traces, and how far all is."""
@@ -80,20 +92,14 @@ class Shop(RuleBasedStateMachine):
                 "worth": {item: one for item, one in page.accounts().items() if one.amount},
                 "kept": {lot: dict(kept) for lot, kept in held.items() if kept},
                 "links": set(page.links()),
+                "aside": {one.name: lot.why for one in page.all(LOT) if (lot := lot_in(one))},
+                "prices": {one.name: one.body for one in page.all(PRICE)},
+                "kits": {one.name: one.body for one in page.all(KIT)},
+                "tubs": {one.name: one.body for kind in MADE_LOTS for one in page.all(kind)},
                 "batches": {one.name: (one.body or {})["state"] for one in page.all(BATCH)},
                 "bags": {one.name for one in page.all("bag")},
                 "orders": {one.name: (one.state, one.back) for one in orders(self.book)},
             }
-
-    def run(self, call: Callable[[], object]) -> bool:
-        """Do something, or be refused and change nothing."""
-        before = self.state()
-        try:
-            call()
-        except InputError:
-            assert self.state() == before
-            return False
-        return True
 
     def lot(self, item: str, at: int) -> str | None:
         """One of an item's lots that are not empty."""
@@ -117,6 +123,43 @@ class Shop(RuleBasedStateMachine):
         if name is not None:
             self.run(lambda: made(self.book, name, Making(told), now=NOW))
 
+    @rule(at=AT, name=TUBS, grams=st.integers(10, 400))
+    def writes_a_tub(self, at: int, name: str, grams: int) -> None:
+        """A new one is made of a lot of base; one that stands is weighed."""
+        with self.book.reading() as page:
+            there, spoken = is_there(page, name), sum(page.holders(name).values()) // 1000
+        lot = self.lot("Copper", at)
+        told = [f"left={grams + spoken} g"]
+        if lot is not None and not there:
+            told += ["base=Copper", f"base_lot={lot}"]
+        if self.run(lambda: write(self.book, "tub", *told, name=name)):
+            with self.book.reading() as page:
+                held = page.lots("Copper").get(name, 0)
+            assert held in (0, 1000 * (grams + spoken))  # a note moves nothing
+
+    @rule(grams=st.integers(10, 400))
+    def mixes(self, grams: int) -> None:
+        told = Mixing(grams / 1000)
+        self.run(lambda: mix(self.book, path("copper-wafter"), told, now=NOW))
+
+    @rule(at=AT, amount=st.integers(1, 60))
+    def writes_a_blend(self, at: int, amount: int) -> None:
+        lot = self.lot("Malt", at)
+        told = ["part[1].liquid=Malt", "part[1].parts=1", f"part[1].lot={lot}"] if lot else []
+        told += [f"left={amount} ml", f"lot=B-{at}"]
+        self.run(lambda: write(self.book, "blend", *told, name="Sweet"))
+
+    @rule(name=TUBS, away=st.booleans())
+    def takes_a_record_back(self, name: str, *, away: bool) -> None:
+        """What is written of a tub never moves the shelf by itself."""
+        before, form = self.state(), FORMS["tub"]
+        if away:
+            self.run(lambda: take_away(self.book, form, name, now=NOW, reason="empty"))
+        else:
+            self.run(lambda: undo(self.book, form, name, now=NOW))
+        after = self.state()
+        assert all(before[entry] == after[entry] for entry in before if entry != "tubs")
+
     @rule(at=AT)
     def steps_back(self, at: int) -> None:
         name = self.batch(at)
@@ -124,10 +167,10 @@ class Shop(RuleBasedStateMachine):
             self.run(lambda: step_back(self.book, name, now=NOW))
 
     @rule(at=AT)
-    def calls_off(self, at: int) -> None:
+    def cancels_a_batch(self, at: int) -> None:
         name = self.batch(at)
         if name is not None:
-            self.run(lambda: call_off(self.book, name, now=NOW))
+            self.run(lambda: cancel_batch(self.book, name, now=NOW))
 
     @rule(at=AT, baits=FEW)
     def bags(self, at: int, baits: int) -> None:
@@ -178,17 +221,107 @@ class Shop(RuleBasedStateMachine):
             told = Taking(item, pieces(count), reason, lot if named else "")
             self.run(lambda: take_out(self.book, told, now=NOW))
 
-    @rule(item=st.sampled_from((BAITS, PACK, "Copper")), at=AT)
-    def sets_aside(self, item: str, at: int) -> None:
-        lot = self.lot(item, at)
-        if lot is not None:
-            self.run(lambda: quarantine(self.book, lot, "musty", now=NOW))
+    @rule(at=AT)
+    def opens_again(self, at: int) -> None:
+        self.run(lambda: open_again(self.book, str(at + 1), now=NOW))
 
-    @rule(item=st.sampled_from((BAITS, PACK, "Copper")), at=AT)
-    def lets_out(self, item: str, at: int) -> None:
-        lot = self.lot(item, at)
+    @rule(item=st.sampled_from((BAITS, PACK)), asked=FEW)
+    def asks(self, item: str, asked: int) -> None:
+        self.run(lambda: ask(self.book, item, Asking(Decimal(asked)), now=NOW))
+
+    @rule(packs=st.integers(1, 2), baits=st.integers(0, 3))
+    def writes_kit(self, packs: int, baits: int) -> None:
+        parts = ((PACK, pieces(packs)), (BAITS, pieces(baits)))[: 1 + (baits > 0)]
+        self.run(lambda: keep_kit(self.book, Kit(BOX, parts), now=NOW))
+
+    @rule(item=st.sampled_from((BAITS, PACK)), twice=st.booleans())
+    def takes_prices_and_kits_back(self, item: str, *, twice: bool) -> None:
+        """Nothing on the shelf moves for it; twice is where it was."""
+        before = self.state()
+        calls = (
+            lambda: price_as_before(self.book, item, now=NOW),
+            lambda: kit_as_before(self.book, BOX, now=NOW),
+        )
+        done = [self.run(call) for call in calls]
+        again = [self.run(call) for call in calls] if twice else done
+        assert again == done
+        after = self.state()
+        for entry in before:
+            assert before[entry] == after[entry] or (entry in ("prices", "kits") and not twice)
+
+    @rule(count=st.integers(1, 3))
+    def joins(self, count: int) -> None:
+        self.run(lambda: put_together(self.book, BOX, count, now=NOW))
+
+    @rule(at=AT)
+    def parts(self, at: int) -> None:
+        lot = self.lot(BOX, at)
         if lot is not None:
-            self.run(lambda: release(self.book, lot, "a second look", now=NOW))
+            self.run(lambda: take_apart(self.book, lot, 1, now=NOW))
+
+    def set_aside(self) -> dict[str, str]:
+        with self.book.reading() as page:
+            return {one.name: lot.why for one in page.all(LOT) if (lot := lot_in(one))}
+
+    def meant(self, named: str, at: int) -> str | None:
+        """A supplier's lot, or a lot of an item."""
+        return named if named == SUPPLIED else self.lot(named, at)
+
+    def holds_something_aside(self, lot: str) -> bool:
+        """Whether something that a lot was made of is in quarantine."""
+        made_of = {one.place.name for one in trace(self.book, lot).back}
+        return not made_of.isdisjoint(self.set_aside())
+
+    @rule(named=NAMED, at=AT)
+    def sets_aside(self, named: str, at: int) -> None:
+        lot = self.meant(named, at)
+        if lot is not None and self.run(
+            lambda: quarantine(self.book, lot, "musty", now=self.now())
+        ):
+            onward = {one.place.name for one in trace(self.book, lot).onward}
+            with self.book.reading() as page:
+                lots = {one.name for one in page.named(LOT, onward)}
+            assert lots <= set(self.set_aside())
+
+    @rule(named=NAMED, at=AT, with_all=st.booleans())
+    def lets_out(self, named: str, at: int, *, with_all: bool) -> None:
+        """Only what was named comes out while something that it holds stays in."""
+        lot, before = self.meant(named, at), self.set_aside()
+        if lot is None:
+            return
+        told = "a second look"
+        self.run(lambda: release(self.book, lot, told, now=self.now(), with_all=with_all))
+        self.comes_out(lot, before)
+
+    @rule(named=NAMED, at=AT)
+    def takes_quarantine_back(self, named: str, at: int) -> None:
+        """The second time is refused, and sets nothing aside or free."""
+        lot, before = self.meant(named, at), self.set_aside()
+        if lot is None:
+            return
+        done = self.run(lambda: take_back(self.book, lot, now=self.now()))
+        self.comes_out(lot, before)
+        if done and named != SUPPLIED:
+            assert not self.run(lambda: take_back(self.book, lot, now=self.now()))
+
+    @rule(named=NAMED, at=AT)
+    def sets_aside_for_nothing(self, named: str, at: int) -> None:
+        """Taken back at once it is as it was, but for what was let out on its own before."""
+        lot, before, now = self.meant(named, at), self.set_aside(), self.now()
+        if lot is not None and self.run(lambda: quarantine(self.book, lot, f"at {now}", now=now)):
+            take_back(self.book, lot, now=self.now())
+            after = self.set_aside()
+            assert before.items() <= after.items()
+            assert all(self.holds_something_aside(one) for one in set(after) - set(before))
+
+    def comes_out(self, named: str, before: Mapping[str, str]) -> None:
+        after = self.set_aside()
+        assert set(after) <= set(before)
+        first = trace(self.book, named)
+        starts = {named, *(one.place.name for one in first.onward if one.links == 1)}
+        starts = starts if first.start.stop is Stop.SUPPLIED else {named}
+        for lot in set(before) - set(after) - starts:
+            assert not self.holds_something_aside(lot)
 
     @rule()
     def undoes(self) -> None:
@@ -216,14 +349,43 @@ class Shop(RuleBasedStateMachine):
             assert all(0 <= lot.reserved <= lot.held for lot in one.lots)
 
     @invariant()
+    def what_went_into_a_tub_leads_to_it_and_back(self) -> None:
+        """Of tubs and bottles, as far as their making stands; of none that was undone."""
+        with self.book.reading() as page:
+            written = page.entries()
+            for entry, lines in written.items():
+                made = next((one for one in lines if one.reason is Reason.MADE), None)
+                record = None if made is None else page.latest(LOT, made.lot)
+                if made is None or record is None or record.body is None:
+                    continue
+                lot = Lot(**record.body)
+                if lot.stop != Stop.MIX and made.item != "Sweet":
+                    continue
+                into = place_of(made.lot, lot)
+                told = {one.source for one in page.links_back(into) if one.into == into}
+                used = {one.lot for one in lines if one.amount < 0}
+                if stands(entry, lambda one: written.get(one, ())):
+                    assert {one.name for one in told} == used
+                    for source in told:
+                        assert into in {one.into for one in page.links_onward(source)}
+                elif not is_there(page, made.lot):
+                    assert not told
+
+    @invariant()
     def nothing_goes_out_of_quarantine(self) -> None:
         """Each entry that was written since the last look, by what is in quarantine."""
         with self.book.reading() as page:
             written = page.entries()
-            aside = {one.name for one in page.all(LOT) if (one.body or {})["quarantined"]}
+            aside = {one.name for one in page.all(LOT) if lot_in(one)}
         for entry in range(self.seen + 1, len(written) + 1):
             assert not aside & picked(entry, written)
         self.seen = len(written)
+
+
+def lot_in(one: Revision) -> Lot | None:
+    """A lot that is in quarantine."""
+    lot = Lot(**(one.body or {}))
+    return lot if lot.quarantined else None
 
 
 def picked(entry: int, written: Mapping[int, Lines]) -> set[str]:

@@ -1,4 +1,4 @@
-"""`baitwright batch`: planned and spoken for, made and drawn down, bagged, called off."""
+"""`baitwright batch`: planned and spoken for, made and drawn down, bagged, cancelled."""
 
 from __future__ import annotations
 
@@ -94,15 +94,15 @@ def made(notebook: Where, /, *, name: str, told: Path, best_before: str, why: st
     from baitwright.workshop.batch_made import made as make
     from baitwright.workshop.batch_words import made_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of, read_day
+    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.typed_days import read_day
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
     making = Making(read_batch(told), best, why)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         found = make(book, name, making, now=now)
-        click.echo(made_text(found, moved_of(found.used, units_of(book))))
+        click.echo(made_text(found, moved_in(book, found.used)))
 
 
 @batch.command("measured")
@@ -121,25 +121,25 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
     click.echo(measured_text(name, outside))
 
 
-@batch.command("off")
+@batch.command("cancel")
 @click.argument("name")
-@click.option("--reason", default="", metavar="TEXT", help="Why.")
+@click.option("--why", default="", metavar="TEXT", help="Why, for later.")
 @click.pass_obj
-def off(notebook: Where, /, *, name: str, reason: str) -> None:
-    """Call planned batch NAME off, and let go of what was spoken for."""
-    from baitwright.workshop.batches import call_off
+def cancel(notebook: Where, /, *, name: str, why: str) -> None:
+    """Cancel the planned batch NAME, and let go of what was spoken for."""
+    from baitwright.workshop.batches import cancel_batch
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
-        call_off(book, name, now=clock_with_zone(), reason=reason)
-    click.echo(f"batch {name}: called off; `baitwright batch undo {name}` puts it on again")
+        name = cancel_batch(book, name, now=clock_with_zone(), why=why)
+    click.echo(f"batch {name}: cancelled; `baitwright batch undo {name}` plans it again")
 
 
 @batch.command("undo")
 @click.argument("name")
 @click.pass_obj
 def undo(notebook: Where, /, *, name: str) -> None:
-    """Take the last step of batch NAME back: its making, or its calling off."""
+    """Take the last step of batch NAME back: its making, or its cancelling."""
     from baitwright.workshop.batch_unmade import step_back
     from baitwright.workshop.batch_words import short_lines
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
@@ -161,7 +161,7 @@ def bag(notebook: Where, /, *, name: str, baits: int, **told: Any) -> None:
     from baitwright.workshop.bags import Bagging, Kept
     from baitwright.workshop.bags import bag as fill
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import read_day
+    from baitwright.workshop.typed_days import read_day
 
     now = clock_with_zone()
     best = read_day(told["best_before"], now.date()) if told["best_before"] else None

@@ -21,11 +21,14 @@ ENVIRONMENT = "BAITWRIGHT"
 """In front of every option's environment variable, such as BAITWRIGHT_PLAN_OUT."""
 WRONG_INPUT = 2
 OUR_FAULT = 1
+STOPPED = 130
+"""What shells expect of a program that was stopped from the keyboard."""
 
 
 COMMANDS = (
     *("backup", "balance", "batch", "boil", "bottle", "cost", "export", "import", "keep"),
     *(
+        "label",
         "levels",
         "mix",
         "notebook",
@@ -57,13 +60,16 @@ class _Door(click.Group):
         return command
 
     def invoke(self, ctx: click.Context) -> Any:
-        """Run the command; 2 for wrong input, 1 for a fault of ours."""
+        """Run the command; 2 for wrong input, 1 for a fault of ours, 130 where it was stopped."""
         try:
             return super().invoke(ctx)
         except InputError as error:
             click.echo(f"baitwright: {error}", err=True)
             ctx.exit(WRONG_INPUT)
-        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+        except (KeyboardInterrupt, click.Abort):
+            click.echo(err=True)  # the terminal's ^C has no end of line
+            ctx.exit(STOPPED)
+        except (click.ClickException, click.exceptions.Exit, BrokenPipeError):
             raise
         except Exception as error:
             _tell_our_fault(error)
@@ -91,7 +97,8 @@ def cli() -> None:
     """Plan, make, prove and record hookbaits.
 
     Every option can be set in the environment: BAITWRIGHT, the command and the option, such as
-    BAITWRIGHT_PLAN_OUT=build/today. Exit codes: 0 done, 2 the input is wrong, 1 our fault.
+    BAITWRIGHT_PLAN_OUT=build/today. Exit codes: 0 done, 2 the input is wrong, 1 our fault,
+    130 stopped by Ctrl-C, with nothing half written.
     """
 
 

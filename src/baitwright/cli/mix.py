@@ -25,8 +25,9 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
     from baitwright.workshop.mixing import mix as stir
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.shelf_words import mixed_text
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of, read_day
+    from baitwright.workshop.stock import moved_without_price, units_of
+    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.typed_days import read_day
 
     now = clock_with_zone()
     raw, day = typed["raw"], typed["best_before"]
@@ -35,10 +36,12 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
     told = Mixing(read(finished, Kind.MASS, "finished"), weighed, best, typed["why"])
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         found = stir(book, recipe, told, now=now)
-        counted = units_of(book)
+        moved = moved_in(book, found.used)
+        counted, unpriced = units_of(book), moved_without_price(book, found.used)
     if as_json:
         from baitwright.workshop.care_json import mixed_json
 
-        click.echo(mixed_json(found, counted))
+        click.echo(mixed_json(found, counted, unpriced))
         return
-    click.echo(mixed_text(found, moved_of(found.used, counted)))
+    click.echo(mixed_text(found, moved))
+    click.echo(f'weigh it later: baitwright record tub {found.lot} left="500 g"')

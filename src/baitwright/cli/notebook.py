@@ -24,7 +24,7 @@ SEARCH, RECIPE = "search", "recipe"
 @click.option("--undo", is_flag=True, help="Write the version before the last as the newest.")
 @click.option("--take-away", is_flag=True, help="Take a record away; its versions stay.")
 @click.option("--reason", default="", metavar="TEXT", help="Why it is taken away.")
-@click.option("--json", "as_json", is_flag=True, help="A record as data.")
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 def notebook(kind: str, name: str, *, notebook: Where, **how: Any) -> None:
     """Tell what the notebook holds, every version of RECIPE, or records of a KIND and one of them.
@@ -35,87 +35,128 @@ def notebook(kind: str, name: str, *, notebook: Where, **how: Any) -> None:
 
     if how["undo"] and (how["version"] is not None or how["take_away"]):
         raise InputError("notebook", "--undo and --version", "one of both")
+    typed, kind = kind, _kind_of(kind)
     changes = how["undo"] or how["take_away"]
     is_record = kind in KINDS and (name != "" or kind != RECIPE)
-    recipe = "" if is_record or kind == SEARCH else name if kind == RECIPE and name else kind
+    recipe = "" if is_record or kind == SEARCH else name if kind == RECIPE and name else typed
     if not (recipe or name) and (changes or how["version"] is not None):
         hint = "A recipe's name, or a kind and a name, stands before --undo, --version and such."
         raise InputError("notebook", None, "a recipe's name", hint=hint)
     use = Use.CHANGE if changes else Use.LOOK
     with open_at(notebook, use, clock=clock_with_zone) as book:
+        if kind != typed:
+            _refuse_either(book, typed, kind)
         if kind == SEARCH:
-            _search(book, name)
-            tell_last_copy(notebook)
+            _search(book, name, **how)
         elif is_record:
             _records(book, kind, name, notebook=notebook, **how)
-            if not name:
-                tell_last_copy(notebook)
         elif recipe:
             _recipe(book, recipe, **how)
         else:
-            _cover(book, notebook)
+            _cover(book, notebook, **how)
+    if not how["as_json"] and (kind == SEARCH or (is_record and not name)):
+        tell_last_copy(notebook)
 
 
-def _cover(book: Notebook, notebook: Where) -> None:
+def _kind_of(word: str) -> str:
+    """A kind of record or `search`, however it was capitalised; any other word as it was typed."""
+    plain = word.casefold()
+    return plain if plain in (*KINDS, SEARCH, RECIPE) else word
+
+
+def _refuse_either(book: Notebook, typed: str, kind: str) -> None:
+    """Refuse a kind's word in capitals where a recipe is called so."""
+    from baitwright.workshop.recipe_shelf import recipes
+
+    if any(one.name == typed for one in recipes(book)):
+        accepted = f"`{kind}` for that kind, or `{RECIPE} {typed}` for the recipe of that name"
+        raise InputError("notebook", typed, accepted)
+
+
+def _cover(book: Notebook, notebook: Where, *, as_json: bool, **_: Any) -> None:
+    from baitwright.notebook.people import PERSON
     from baitwright.workshop.form_lists import kinds_text
     from baitwright.workshop.notebook_care import last_copy
+    from baitwright.workshop.notebook_json import cover_json
     from baitwright.workshop.people_book import people
     from baitwright.workshop.read_records import tally
     from baitwright.workshop.recipe_shelf import recipes
     from baitwright.workshop.shelf_words import shelf_text
 
-    told = kinds_text(tally(book), people(book))
-    click.echo(shelf_text(recipes(book), where=notebook, copied=last_copy(notebook), kinds=told))
+    known, copied = people(book), last_copy(notebook)
+    if as_json:
+        told = {**tally(book), PERSON: len(known)}
+        click.echo(cover_json(recipes(book), where=notebook, copied=copied, records=told))
+        return
+    told_kinds = kinds_text(tally(book), known)
+    click.echo(shelf_text(recipes(book), where=notebook, copied=copied, kinds=told_kinds))
 
 
-def _recipe(book: Notebook, recipe: str, *, version: int | None, undo: bool, **how: Any) -> None:
+def _recipe(
+    book: Notebook, recipe: str, *, version: int | None, undo: bool, as_json: bool, **how: Any
+) -> None:
     from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.notebook_json import recipe_json
     from baitwright.workshop.recipe_shelf import take_away, take_back, version_of, versions
     from baitwright.workshop.shelf_words import history_text, kept_text
 
     now = clock_with_zone()
-    if undo:
-        click.echo(kept_text(take_back(book, recipe, now=now)))
-    elif how["take_away"]:
-        click.echo(kept_text(take_away(book, recipe, now=now, reason=how["reason"])))
+    if undo or how["take_away"]:
+        reason = how["reason"]
+        kept = (
+            take_back(book, recipe, now=now)
+            if undo
+            else take_away(book, recipe, now=now, reason=reason)
+        )
+        click.echo(recipe_json((kept.revision,)) if as_json else kept_text(kept))
+    elif as_json:
+        found = versions(book, recipe)
+        click.echo(recipe_json(one for one in found if version in (None, one.version)))
     elif version is None:
         click.echo(history_text(versions(book, recipe)))
     else:
         click.echo(version_of(book, recipe, version), nl=False)
 
 
-def _records(book: Notebook, kind: str, name: str, *, notebook: Where, **how: Any) -> None:
+def _records(
+    book: Notebook, kind: str, name: str, *, notebook: Where, as_json: bool, **how: Any
+) -> None:
+    from baitwright.cli.record_form import tell_record
     from baitwright.notebook.attachments import shelf_beside
     from baitwright.notebook.people import PERSON
     from baitwright.workshop.form_lists import list_text
-    from baitwright.workshop.form_text import record_json, record_text, written_text
+    from baitwright.workshop.form_text import record_text
     from baitwright.workshop.forms import form_of
+    from baitwright.workshop.made_words import shelf_text
     from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.notebook_json import list_json
     from baitwright.workshop.people_book import people
     from baitwright.workshop.read_records import history, records
     from baitwright.workshop.record_forms import take_away, undo
 
     form, now = form_of(kind), clock_with_zone()
     if kind == PERSON:
-        _people(book, name, **how)
+        _people(book, name, as_json=as_json, **how)
     elif not name:
-        click.echo(list_text(kind, records(book, form)))
+        found = records(book, form)
+        click.echo(list_json(kind, found) if as_json else list_text(kind, found))
     elif how["undo"]:
-        click.echo(written_text(undo(book, form, name, now=now)))
+        tell_record((undo(book, form, name, now=now),), as_json=as_json)
     elif how["take_away"]:
-        click.echo(written_text(take_away(book, form, name, now=now, reason=how["reason"])))
-    elif how["as_json"]:
-        import json
-
-        click.echo(json.dumps(record_json(history(book, form, name)), indent=2, ensure_ascii=False))
+        made = take_away(book, form, name, now=now, reason=how["reason"])
+        tell_record((made,), as_json=as_json)
+    elif as_json:
+        tell_record(history(book, form, name), as_json=as_json)
     else:
-        found = history(book, form, name)
-        click.echo(record_text(found, people(book), files=shelf_beside(notebook)))
+        versions = history(book, form, name)
+        told = record_text(versions, people(book), files=shelf_beside(notebook))
+        click.echo("\n".join(filter(None, (told, shelf_text(book, versions[-1])))))
 
 
-def _people(book: Notebook, name: str, **how: Any) -> None:
+def _people(book: Notebook, name: str, *, as_json: bool, **how: Any) -> None:
     from baitwright.workshop.form_lists import people_text
     from baitwright.workshop.form_text import person_text
+    from baitwright.workshop.notebook_json import people_json
     from baitwright.workshop.people_book import code_of, people
 
     if how["undo"] or how["take_away"]:
@@ -123,13 +164,18 @@ def _people(book: Notebook, name: str, **how: Any) -> None:
         raise InputError("person", name, "neither --undo nor --take-away", hint=hint)
     known = people(book)
     code = code_of(name, known) if name else ""
-    click.echo(person_text(code, known[code]) if code else people_text(known))
+    if as_json:
+        click.echo(people_json({code: known[code]} if code else known))
+    else:
+        click.echo(person_text(code, known[code]) if code else people_text(known))
 
 
-def _search(book: Notebook, words: str) -> None:
+def _search(book: Notebook, words: str, *, as_json: bool, **_: Any) -> None:
     from baitwright.workshop.form_lists import found_text
+    from baitwright.workshop.notebook_json import found_json
     from baitwright.workshop.read_records import search
 
     if not words.strip():
         raise InputError("search", None, "words, such as: notebook search overcast")
-    click.echo(found_text(search(book, words)))
+    found = search(book, words)
+    click.echo(found_json(words, found) if as_json else found_text(found))

@@ -13,16 +13,20 @@ from baitwright.terms.errors import InputError
 @click.command()
 @click.argument("kind")
 @click.argument("name")
+@click.option(
+    "--overwrite",
+    multiple=True,
+    metavar="WORDS",
+    help="Words of a person that their code overwrites, wherever they stand; more than once.",
+)
 @click.option("--yes", is_flag=True, help="Do it.")
 @click.option("--json", "as_json", is_flag=True, help="For programs; it asks nothing.")
 @notebook_option
-@click.pass_context
 def purge(
-    context: click.Context,
-    /,
     *,
     kind: str,
     name: str,
+    overwrite: tuple[str, ...],
     yes: bool,
     as_json: bool,
     notebook: Where,
@@ -30,7 +34,8 @@ def purge(
     """Tell what a purge of the record NAME would destroy, and do it when told yes.
 
     Such as: purge complaint 2026-11-27/1, or purge person 3. It empties the notebook, every copy in
-    its folder of backups and its pages, and deletes its exports; nothing brings it back.
+    its folder of backups and its pages, and deletes its exports; nothing brings it back. A person
+    may stand in the words of other records: --overwrite puts the code there.
     """
     from baitwright.cli.main import WRONG_INPUT
     from baitwright.workshop.care_json import purge_json
@@ -40,12 +45,12 @@ def purge(
     from baitwright.workshop.purge_words import loss_text, purged_text
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
-        loss = loss_of(book, kind, name)
+        loss = loss_of(book, kind, name, words=overwrite)
         if as_json:
             left = destroy(book, loss, now=clock_with_zone()) if yes else None
             click.echo(purge_json(loss, left))
             if not yes:
-                context.exit(WRONG_INPUT)
+                click.get_current_context().exit(WRONG_INPUT)
             return
         click.echo(loss_text(loss))
         if not yes and not somebody_is_there():

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from baitwright.cli.record_form import KINDS, write_down
+from baitwright.terms.errors import InputError
 
 _FILE = click.Path(path_type=Path)
 
@@ -23,7 +24,7 @@ class _Record(click.Command):
         **extra: Any,
     ) -> click.Context:
         """The context of the one that is meant."""
-        meant = write_down if args and args[0] in KINDS else against
+        meant = write_down if args and args[0].casefold() in KINDS else against
         return meant.make_context(info_name, args, parent, **extra)
 
 
@@ -48,9 +49,13 @@ def against(
     person. `record night --help` tells how.
     """
     from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.nearest import nearest
     from baitwright.workshop.record_batch import RecordFiles, record_batch
     from baitwright.workshop.record_words import record_as_json, record_text
 
+    if not plan.exists() and nearest(str(plan), KINDS):
+        accepted = f"a plan.json that can be read, or a kind of record: {', '.join(KINDS)}"
+        raise InputError("record", str(plan), accepted)
     files = RecordFiles(plan, readings, factors, accept)
     recorded = record_batch(files, clock=wall_clock)
     if as_json:

@@ -16,6 +16,7 @@ from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
+    from baitwright.notebook.page import Revision
     from baitwright.notebook.store import Notebook
     from baitwright.workshop.form import Form
     from baitwright.workshop.record_forms import Told
@@ -27,9 +28,11 @@ KINDS = (
 
 
 @click.command()
-@click.argument("kind", type=click.Choice(KINDS), metavar="KIND")
+@click.argument("kind", type=click.Choice(KINDS, case_sensitive=False), metavar="KIND")
 @click.argument("words", nargs=-1, metavar="[NAME] [FILE | KEY=VALUE ...]")
-@click.option("--reason", default="", metavar="TEXT", help="Why it changed, for later.")
+@click.option(
+    "--reason", "--why", "reason", default="", metavar="TEXT", help="Why it changed, for later."
+)
 @click.option("--version", type=click.IntRange(0), metavar="N", help="Only if N is the newest yet.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
@@ -45,8 +48,8 @@ def write_down(
     """
     from baitwright.notebook.people import PERSON
     from baitwright.workshop.form import fields_of
-    from baitwright.workshop.form_text import record_json, written_text
     from baitwright.workshop.forms import form_of
+    from baitwright.workshop.made_words import moved_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.people_book import record_person
     from baitwright.workshop.record_forms import record
@@ -66,10 +69,18 @@ def write_down(
             click.echo(json.dumps({"code": code}) if as_json else mention)
             return
         made = record(book, form, told, now=clock_with_zone())
+        on_shelf = moved_text(book, made)
+    tell_record((made,), on_shelf=on_shelf, as_json=as_json)
+
+
+def tell_record(versions: tuple[Revision, ...], *, as_json: bool, on_shelf: str = "") -> None:
+    """Say that a record's newest version was written; for programs, all that is told of it."""
+    from baitwright.workshop.form_text import record_json, written_text
+
     if as_json:
-        click.echo(json.dumps(record_json((made,)), ensure_ascii=False, indent=2))
+        click.echo(json.dumps(record_json(versions), ensure_ascii=False, indent=2))
     else:
-        click.echo(written_text(made))
+        click.echo("\n".join(filter(None, (written_text(versions[-1]), on_shelf))))
 
 
 def somebody_is_there() -> bool:

@@ -27,3 +27,5 @@ def restore(backup: Path | None, *, as_json: bool, notebook: Where) -> None:
     click.echo(f"put back: {done.backup}")
     if done.replaced is not None:
         click.echo(f"what it replaced: {done.replaced}")
+    for one in done.purged:
+        click.echo(f"purged again: {one}; {done.backup} still tells it: delete it yourself")

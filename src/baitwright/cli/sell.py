@@ -11,6 +11,7 @@ import click
 
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
+from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
     from baitwright.notebook.store import Notebook
@@ -63,13 +64,22 @@ def pack(
 @sell.command("kit")
 @click.argument("kit")
 @click.argument("parts", nargs=-1, metavar="ITEM=AMOUNT...")
+@click.option("--undo", is_flag=True, help="Write the parts before the last as the newest.")
 @click.pass_obj
-def kit(notebook: Where, /, *, kit: str, parts: tuple[str, ...]) -> None:
+def kit(notebook: Where, /, *, kit: str, parts: tuple[str, ...], undo: bool) -> None:
     """Write down what is in one KIT, such as: winter-box pack=2 hook=10."""
+    from baitwright.workshop.as_before import kit_as_before
     from baitwright.workshop.kits import Kit, keep_kit
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_part
+    from baitwright.workshop.order_words import kit_text, read_part
 
+    if undo:
+        if parts:
+            raise InputError(f"parts of {kit}", " ".join(parts), "parts or --undo, one of both")
+        with _opened(notebook) as book:
+            before = kit_as_before(book, kit, now=clock_with_zone())
+            click.echo(kit_text(before))
+        return
     told = Kit(kit, tuple(read_part(one) for one in parts))
     with _opened(notebook) as book:
         keep_kit(book, told, now=clock_with_zone())
@@ -110,8 +120,9 @@ def part(notebook: Where, /, *, lot: str, count: int) -> None:
 def order(notebook: Where, /, *, lines: tuple[str, ...], customer: str, day: str) -> None:
     """Write an order down, such as: "wafter pack=2" "free bait=5kg@4.00"."""
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_line, read_past_day, taken_text
+    from baitwright.workshop.order_words import read_line, taken_text
     from baitwright.workshop.ordering import take_order
+    from baitwright.workshop.typed_days import read_past_day
 
     now = clock_with_zone()
     wanted, on = tuple(read_line(one) for one in lines), read_past_day(day, now.date())
@@ -133,6 +144,20 @@ def cancel(notebook: Where, /, *, order: str, why: str) -> None:
         click.echo(order_text(ordering.cancel(book, order, now=clock_with_zone(), why=why)))
 
 
+@sell.command("undo")
+@click.argument("order")
+@click.option("--why", default="", metavar="TEXT", help="Why, for later.")
+@click.pass_obj
+def undo(notebook: Where, /, *, order: str, why: str) -> None:
+    """Take the cancelling of ORDER back; what is free is set aside for it again."""
+    from baitwright.workshop import ordering
+    from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.order_words import taken_text
+
+    with _opened(notebook) as book:
+        click.echo(taken_text(ordering.open_again(book, order, now=clock_with_zone(), why=why)))
+
+
 @sell.command("send")
 @click.argument("order")
 @_day
@@ -141,8 +166,8 @@ def send(notebook: Where, /, *, order: str, day: str) -> None:
     """Take what ORDER wants off the shelf, and print its packing slip."""
     from baitwright.workshop import sending
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_past_day
     from baitwright.workshop.slips import slip, slip_text
+    from baitwright.workshop.typed_days import read_past_day
 
     now = clock_with_zone()
     with _opened(notebook) as book:
@@ -181,10 +206,11 @@ def back(
 ) -> None:
     """Take back AMOUNT of LOT from ORDER, at the value at which it went out."""
     from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import order_text, read_past_day
+    from baitwright.workshop.order_words import order_text
     from baitwright.workshop.orders import Where
     from baitwright.workshop.returning import CameBack, bring_back
     from baitwright.workshop.stock_words import read_amount, read_money
+    from baitwright.workshop.typed_days import read_past_day
 
     now, where = clock_with_zone(), Where(told["where"])
     came = CameBack(lot, read_amount(amount), read_money(refund), where, told["why"])
@@ -219,7 +245,6 @@ def _opened(place: Where, *, look: bool = False) -> Iterator[Notebook]:
 
 
 def _tell_made(book: Notebook, made: Made) -> None:
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
-    click.echo(f"{moved_of(made.lines, units_of(book))}\nlot {made.lot}")
+    click.echo(f"{moved_in(book, made.lines)}\nlot {made.lot}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import ROUND_HALF_EVEN, Decimal
 from enum import StrEnum
@@ -84,6 +84,13 @@ class Account:
         """The account with one more line."""
         return Account(self.amount + one.amount, self.value + one.value)
 
+    def without(self, others: Iterable[Account]) -> Account:
+        """The account less others that are part of it."""
+        left = self
+        for one in others:
+            left = Account(left.amount - one.amount, left.value - one.value)
+        return left
+
     def worth_of(self, amount: int) -> Decimal:
         """What an amount taken out takes along: its part at the average, all of it at the end.
 
@@ -114,10 +121,15 @@ class OverdrawnError(InputError):
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """Where the book stands: what each lot holds, and the account of each item."""
+    """Where the book stands: what each lot holds, and the account of each item.
+
+    ``apart`` has the lots of which not all of the price is known, each with an account of its own,
+    so that what nobody knows does not move the average of the others.
+    """
 
     lots: Mapping[str, int]
     items: Mapping[str, Account]
+    apart: Mapping[str, Account] = field(default_factory=dict)
 
     def take(self, one: Movement) -> Book:
         """The book with one more line.
@@ -132,14 +144,29 @@ class Book:
         held = self.lots.get(one.lot, 0)
         if one.amount < 0 and held + one.amount < 0 and not one.override.strip():
             raise OverdrawnError(one.lot, -one.amount, held)
-        account = self.items.get(one.item, Account()).after(one)
+        account = self.account(one.item, one.lot).after(one)
         if abs(account.amount) > MOST_UNITS or abs(account.value) > MOST:
             raise InputError(f"stock of {one.item}", "more than any shop holds", "less of it")
-        return Book({**self.lots, one.lot: held + one.amount}, {**self.items, one.item: account})
+        lots = {**self.lots, one.lot: held + one.amount}
+        if one.lot in self.apart:
+            return Book(lots, self.items, {**self.apart, one.lot: account})
+        return Book(lots, {**self.items, one.item: account}, self.apart)
+
+    def account(self, item: str, lot: str) -> Account:
+        """The account that a lot of an item goes by: its own where it stands apart."""
+        return self.apart.get(lot) or self.items.get(item, Account())
+
+    def joined(self, other: Book) -> Book:
+        """The book with the items of another, which it did not have."""
+        return Book(
+            {**self.lots, **other.lots},
+            {**self.items, **other.items},
+            {**self.apart, **other.apart},
+        )
 
     def out(self, wanted: Movement) -> Movement:
         """A line that goes out, with the value that it takes along at the average."""
-        account = self.items.get(wanted.item, Account())
+        account = self.account(wanted.item, wanted.lot)
         return replace(wanted, value=-account.worth_of(-wanted.amount))
 
 

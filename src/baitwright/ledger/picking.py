@@ -1,4 +1,4 @@
-"""Which lots to take from: the first to expire, and of these the first that came."""
+"""Which lots to take from: tubs, then the first to expire, and of these the first that came."""
 
 from __future__ import annotations
 
@@ -11,7 +11,10 @@ from baitwright.terms.errors import InputError
 
 @dataclass(frozen=True, slots=True)
 class LotOnShelf:
-    """A lot with what it holds and what of it is spoken for, in whole units of its item."""
+    """A lot with what it holds and what of it is spoken for, in whole units of its item.
+
+    A tub that ``is_mixed`` is used up before the base of its name that it was mixed of.
+    """
 
     lot: str
     came: date
@@ -19,6 +22,9 @@ class LotOnShelf:
     held: int
     reserved: int = 0
     quarantined: bool = False
+    is_mixed: bool = False
+    priced: bool = True
+    """Whether all of its price is known."""
 
     @property
     def free(self) -> int:
@@ -69,6 +75,6 @@ def due(shelf: Iterable[LotOnShelf], *, day: date, within: timedelta) -> tuple[L
     return tuple(sorted(soon, key=first_to_go))
 
 
-def first_to_go(lot: LotOnShelf) -> tuple[date, date, str]:
-    """What lots are taken by: the earliest to expire, then the first that came."""
-    return (lot.best_before or date.max, lot.came, lot.lot)
+def first_to_go(lot: LotOnShelf) -> tuple[bool, date, date, str]:
+    """What lots are taken by: tubs, then the earliest to expire, then the first that came."""
+    return (not lot.is_mixed, lot.best_before or date.max, lot.came, lot.lot)

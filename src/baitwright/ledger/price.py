@@ -33,10 +33,11 @@ def amount_at(price: Decimal, units: int, counted: Counted) -> Decimal:
 
 @dataclass(frozen=True, slots=True)
 class Margin:
-    """What is left of what was taken once the cost is borne."""
+    """What is left of what was taken once the cost is borne; of a cost all known, or in part."""
 
     taken: Decimal
     cost: Decimal
+    whole: bool = True
 
     @property
     def money(self) -> Decimal:

@@ -16,13 +16,14 @@ class Sale:
     """What an order brought on a day, or what coming back took from it.
 
     ``taken`` is the maker's own part of what was paid, ``cost`` what the goods were worth; both are
-    below nothing for what came back.
+    below nothing for what came back. ``whole`` is whether all of the cost is known.
     """
 
     order: str
     day: date
     taken: Decimal
     cost: Decimal
+    whole: bool = True
 
 
 def margins(sales: Iterable[Sale], by: Callable[[Sale], str]) -> Mapping[str, Margin]:
@@ -36,7 +37,8 @@ def margins(sales: Iterable[Sale], by: Callable[[Sale], str]) -> Mapping[str, Ma
     found: dict[str, Margin] = {}
     for one in sales:
         had = found.get(by(one), Margin(NOTHING, NOTHING))
-        found[by(one)] = Margin(had.taken + one.taken, had.cost + one.cost)
+        whole = had.whole and one.whole
+        found[by(one)] = Margin(had.taken + one.taken, had.cost + one.cost, whole)
     return found
 
 

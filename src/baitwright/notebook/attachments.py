@@ -17,7 +17,7 @@ from baitwright.notebook.where import Where, folder_of
 
 KEY = "files"
 """The entry of a record's body that lists them, each with its path and its SHA-256."""
-_KEYS = ("path", "sha256")
+PATH, CHECKSUM = "path", "sha256"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -70,7 +70,8 @@ def attached(connection: Connection) -> Iterator[Attached]:
         for row in rows_of(connection, table, table.c.body.contains(f'"{KEY}"')):
             listed = json.loads(row["body"]).get(KEY)
             for one in listed if isinstance(listed, list) else ():
-                path, told = (one.get(key) if isinstance(one, dict) else None for key in _KEYS)
+                of = one if isinstance(one, dict) else {}
+                path, told = of.get(PATH), of.get(CHECKSUM)
                 if isinstance(path, str) and isinstance(told, str) and path and told:
                     yield Attached(path, told)
 

@@ -7,10 +7,13 @@ import re
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from baitwright.notebook.carrying import carry_over, refuse_hidden_in
 from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.on_file import copy_file
 from baitwright.notebook.soundness import examine, of_a_later_program
 from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
@@ -110,15 +113,25 @@ def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
     return tuple(copy for copy in old if copy not in kept)
 
 
-def restore(notebook: Where, backup: Path, *, now: datetime) -> Path | None:
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """What was put in the place of what.
+
+    ``replaced`` is none where there was no notebook, and ``purged`` whom and what the copy still
+    told that had been purged since.
+    """
+
+    replaced: Path | None
+    purged: tuple[str, ...]
+
+
+def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
     """Put a copy back in a notebook's place; what it replaces is copied, or set aside if damaged.
 
     The copy is written as one transaction, so that a power cut leaves the old one or the new one.
-    It may be of a notebook elsewhere: so one moves from a file to a server, and back.
-
-    Returns
-    -------
-    What was replaced; none where there was no notebook.
+    It may be of a notebook elsewhere: so one moves from a file to a server, and back. What was
+    purged since is purged in what is put back, and a code that was given since is not given again;
+    a damaged notebook cannot be asked, and its other copies are.
 
     Raises
     ------
@@ -130,25 +143,40 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Path | None:
     problem = examine(backup) or of_a_later_program(backup)
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)
+    refuse_hidden_in(backup)
     keeper = keeper_of(notebook)
     aside = folder_of(notebook) / FOLDER / _name(notebook, now, "damaged")
 
-    def spare() -> Path | None:
-        if not keeper.stands():
-            return None
-        if keeper.problem():
+    part = aside.with_suffix(".part")
+
+    def spare() -> Restored:
+        replaced, known = None, _sound_copies(notebook)
+        if keeper.stands() and keeper.problem():
             keeper.set_aside(aside)
-            return aside
-        return back_up(notebook, now=now, before="restore")
+            replaced = aside
+        elif keeper.stands():
+            replaced = back_up(notebook, now=now, before="restore")
+            known = [replaced]
+        part.parent.mkdir(parents=True, exist_ok=True)
+        copy_file(backup, part)
+        return Restored(replaced, carry_over(part, known))
 
     try:
-        return keeper.take_over(backup, first=spare)
+        return keeper.take_over(part, first=spare)
     except (OSError, sqlite3.Error) as error:
         is_moved = aside.exists() and not keeper.stands()
         there = f"The damaged one is now {aside}" if is_moved else "The notebook is as it was"
         hint = f"{error}. {there}."
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
+    finally:
+        for tail in ("", "-wal", "-shm", "-journal"):
+            part.with_name(part.name + tail).unlink(missing_ok=True)
+
+
+def _sound_copies(notebook: Where) -> list[Path]:
+    copies = (copy for copy in every_copy(notebook) if copy.suffix == ".sqlite")
+    return [copy for copy in copies if not examine(copy)]
 
 
 def _name(notebook: Where, now: datetime, word: str = "") -> str:

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from sqlalchemy import Connection, Engine
 
-from baitwright.notebook.on_file import OnFile
+from baitwright.notebook.on_file import Done, OnFile
 from baitwright.notebook.on_server import OnServer
 from baitwright.notebook.where import Server, Where
 from baitwright.terms.errors import InputError
@@ -44,13 +44,13 @@ class Keeper(Protocol):
     def copy_to(self, path: Path) -> None:
         """Write all that it holds at one moment into a file that is not there yet."""
 
-    def take_over(self, copy: Path, *, first: Callable[[], Path | None]) -> Path | None:
+    def take_over(self, copy: Path, *, first: Callable[[], Done]) -> Done:
         """Hold what a sound copy holds and nothing else, from one moment to the next.
 
         Parameters
         ----------
         copy: a notebook's file.
-        first: what is to be done before; on a server nobody writes after it.
+        first: what is to be done before, and may make the copy; on a server nobody writes after it.
 
         Returns
         -------

@@ -33,6 +33,8 @@ LOCAL = ("export",)
 """Kinds of records that are about files of one machine, and are nobody else's business."""
 ENTRY = ("entry", "entries")
 """Under these names a body mentions entries of the book by their numbers."""
+_NOT_TOLD = "{}"
+"""The body of a person whose code was given after the copy that was put back."""
 _Version = tuple[str, str, str | None]
 """Time, reason and body of a version."""
 
@@ -183,12 +185,19 @@ def _records(here: Page, there: Page, numbers: Mapping[int, int]) -> Iterator[He
     wanted = revisions.c.kind.not_in(LOCAL)
     found = rows_of(there.connection, revisions, wanted, order=by)
     for (kind, name), rows in groupby(found, key=itemgetter(*by[:2])):
-        theirs = [_told(row, numbers, emptied.get((kind, name), 0)) for row in rows]
-        mine = [_told(row) for row in _versions(here, kind, name)]
+        ours, purged = list(_versions(here, kind, name)), emptied.get((kind, name), 0)
+        theirs = [_told(row, numbers, purged if _is_one_of(row, ours) else 0) for row in rows]
+        mine = [_told(row, emptied=purged) for row in ours]
         common = 0
         while common < min(len(mine), len(theirs)) and mine[common] == theirs[common]:
             common += 1
         yield Held(kind, name, _fate(mine, theirs, common), len(mine), len(theirs), common)
+
+
+def _is_one_of(row: Row, ours: Sequence[Row]) -> bool:
+    """Whether a version there is the one here, or comes after all that are here."""
+    at = row["version"] - 1
+    return at >= len(ours) or bool(ours[at]["time"] == row["time"])
 
 
 def _fate(mine: Sequence[_Version], theirs: Sequence[_Version], common: int) -> Fate:
@@ -202,7 +211,7 @@ def _fate(mine: Sequence[_Version], theirs: Sequence[_Version], common: int) -> 
 
 
 def _emptied(connection: Connection) -> dict[tuple[str, str], int]:
-    """Up to which version a record was purged here; what was purged does not come back."""
+    """Up to which version a record was purged, or its words overwritten; neither comes back."""
     last = select(tombstones.c.kind, tombstones.c.name, func.max(tombstones.c.versions))
     found = connection.execute(last.group_by(tombstones.c.kind, tombstones.c.name))
     return {(kind, name): int(versions) for kind, name, versions in found}
@@ -261,20 +270,22 @@ def _people(here: Page, there: Page) -> Iterator[tuple[str, Fate]]:
         known = mine.get(row["code"])
         if known is None:
             yield row["code"], Fate.NEW
-        elif known["body"] == row["body"] or known["body"] is None:  # an erased one stays erased
-            yield row["code"], Fate.SAME
+        elif known["body"] in (row["body"], None) or row["body"] == _NOT_TOLD:
+            yield row["code"], Fate.SAME  # an erased one stays erased
+        elif known["body"] == _NOT_TOLD:
+            yield row["code"], Fate.GOES_ON
         else:
             yield row["code"], Fate.DIFFERS
 
 
 def _take_people(merge: Merge, here: Page, there: Page, *, keep: Keep | None) -> None:
-    """People keep their number, so that codes that are given later are new ones."""
+    """People keep their code; codes that are given later are new ones."""
     fates = dict(merge.people)
     for row in list(rows_of(there.connection, people)):
         fate = fates[row["code"]]
         if fate is Fate.NEW:
-            put_in(here.connection, people, [row])
-        elif fate is Fate.DIFFERS and keep is Keep.THEIRS:
+            put_in(here.connection, people, [_bare(row)])
+        elif fate is Fate.GOES_ON or (fate is Fate.DIFFERS and keep is Keep.THEIRS):
             changed = people.update().where(people.c.code == row["code"])
             told = {"time": row["time"], "body": row["body"]}
             here.connection.execute(changed.values(**told))
@@ -308,7 +319,8 @@ def _entries(connection: Connection) -> Iterator[tuple[int, int]]:
 
 
 def _line(row: Row) -> tuple[object, ...]:
-    return tuple(value for key, value in row.items() if key not in ("id", "entry"))
+    """What a line is known by; its words may have been overwritten since."""
+    return tuple(value for key, value in row.items() if key not in ("id", "entry", "override"))
 
 
 def _renumbered(merge: Merge, there: Page) -> Iterator[Row]:

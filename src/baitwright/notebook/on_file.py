@@ -7,13 +7,14 @@ from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event
 
 from baitwright.notebook.soundness import APPLICATION, examine, is_blank
 from baitwright.terms.errors import InputError
 
+Done = TypeVar("Done")
 _PRAGMAS = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON")
 _PATIENCE = 5.0
 """How long a writer waits for another one, s."""
@@ -67,7 +68,7 @@ class OnFile:
         """Copy the file while others write in it."""
         copy_file(self.path, path)
 
-    def take_over(self, copy: Path, *, first: Callable[[], Path | None]) -> Path | None:
+    def take_over(self, copy: Path, *, first: Callable[[], Done]) -> Done:
         """Write a copy into the file as one transaction: a power cut leaves the old or the new."""
         answer = first()
         copy_file(copy, self.path)

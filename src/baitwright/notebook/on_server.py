@@ -13,7 +13,7 @@ from typing import Any, NoReturn
 from sqlalchemy import Connection, Engine, MetaData, create_engine, event, select, text
 from sqlalchemy.exc import DBAPIError
 
-from baitwright.notebook.on_file import OnFile, copy_file
+from baitwright.notebook.on_file import Done, OnFile, copy_file
 from baitwright.notebook.rows import count_on
 from baitwright.notebook.soundness import APPLICATION, HEAD
 from baitwright.notebook.steps import step_of, take_steps
@@ -134,7 +134,7 @@ class OnServer:
         finally:
             into.dispose()
 
-    def take_over(self, copy: Path, *, first: Callable[[], Path | None]) -> Path | None:
+    def take_over(self, copy: Path, *, first: Callable[[], Done]) -> Done:
         """Replace every row by those of a copy, in one transaction."""
         with TemporaryDirectory() as folder, self._connected(writes=True) as theirs:
             answer = first()

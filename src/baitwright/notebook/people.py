@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import Leaf, written
@@ -16,21 +17,22 @@ from baitwright.terms.errors import InputError
 
 PERSON = "person"
 """Begins every code."""
+_NUMBERED = re.compile(rf"{PERSON} (\d+)")
 
 
 class People(Leaf):
     """The people of a page; records mention them by a code that says nothing of them."""
 
     def add_person(self, body: Mapping[str, Any], *, time: datetime) -> str:
-        """Write a person down; the code that records are to mention.
+        """Write a person down; the code that records are to mention, after the highest ever given.
 
         Raises
         ------
         InputError: a control character.
         """
         refuse_hidden(PERSON, body)
-        last = self._connection.execute(select(func.coalesce(func.max(people.c.id), 0)))
-        code = f"{PERSON} {int(last.scalar_one()) + 1}"
+        given = map(_NUMBERED.fullmatch, self._connection.scalars(select(people.c.code)))
+        code = f"{PERSON} {1 + max((int(found[1]) for found in given if found), default=0)}"
         told = json.dumps(body, ensure_ascii=False, allow_nan=False)
         row = {"code": code, "time": written(time), "body": told}
         self._connection.execute(people.insert().values(**row))
@@ -56,7 +58,10 @@ class People(Leaf):
         self._set_person(code, None, time)
 
     def persons(self) -> Mapping[str, Mapping[str, Any] | None]:
-        """What is known of everybody by code; nothing of those who were erased."""
+        """What is known of everybody by code; nothing of those who were erased.
+
+        An empty entry is a code that was given after the copy that was put back.
+        """
         rows = self._connection.execute(select(people.c.code, people.c.body).order_by(people.c.id))
         return {code: None if body is None else json.loads(body) for code, body in rows}
 

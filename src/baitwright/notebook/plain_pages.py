@@ -25,6 +25,7 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import Connection, Table, func, select
 
 from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.overwriting import Overwriting
 from baitwright.notebook.plain_reading import CONTENTS, FIRST_LINE, Mark, read_contents
 from baitwright.notebook.plain_text import lines_of
 from baitwright.notebook.rows import Row, count_of, rows_of, told_tables
@@ -63,8 +64,11 @@ def every_page_folder(place: Where) -> tuple[Path, ...]:
     return tuple(sorted(path for path in found if path.is_dir()))
 
 
-def forget(book: Notebook, *, now: datetime) -> None:
+def forget(book: Notebook, *, now: datetime, words: Overwriting | None = None) -> None:
     """Take what was purged from all pages; half ones that a killed program left go whole.
+
+    Where words were overwritten the pages are written anew, all of them, and of those set aside no
+    page stays that has them.
 
     Raises
     ------
@@ -78,7 +82,10 @@ def forget(book: Notebook, *, now: datetime) -> None:
             for half in folder.rglob(".*.part"):
                 half.unlink()
         _forget_aside(page.connection, own)
-    if own.is_dir():
+        is_there = own.is_dir()
+        if words is not None:
+            _forget_words(own, words)
+    if is_there:
         follow(book, own, now=now)
 
 
@@ -203,6 +210,17 @@ def _forget_aside(connection: Connection, folder: Path, *, after: int = 0) -> No
     for aside in folder.parent.glob(f"{glob.escape(folder.name)}-until-*"):
         for name in gone:
             (aside / name).unlink(missing_ok=True)
+
+
+def _forget_words(folder: Path, words: Overwriting) -> None:
+    """Delete the pages, and of those set aside each that has words that were overwritten."""
+    for aside in folder.parent.glob(f"{glob.escape(folder.name)}-until-*"):
+        for path in aside.rglob("*.txt"):
+            text = path.read_text(encoding="utf-8", errors="replace")
+            if words.of(text) != text:
+                path.unlink()
+    if folder.is_dir():
+        shutil.rmtree(folder)
 
 
 def _all(connection: Connection) -> Iterator[tuple[str, str]]:
@@ -337,12 +355,15 @@ def _write(folder: Path, pages: Iterable[tuple[str, str | None]], *, are_few: bo
             continue
         part = path.with_name(f".{path.name}.part")
         path.parent.mkdir(parents=True, exist_ok=True)
-        with part.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            if are_few:
-                file.flush()
-                os.fsync(file.fileno())
-        part.replace(path)
+        try:
+            with part.open("w", encoding="utf-8", newline="") as file:
+                file.write(text)
+                if are_few:
+                    file.flush()
+                    os.fsync(file.fileno())
+            part.replace(path)
+        finally:
+            part.unlink(missing_ok=True)
     if not are_few and hasattr(os, "sync"):
         os.sync()
     return count

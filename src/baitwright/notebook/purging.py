@@ -10,8 +10,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from sqlalchemy.exc import DBAPIError
+
 from baitwright.notebook.backup import every_copy, make_last
 from baitwright.notebook.leaf import written
+from baitwright.notebook.on_file import OnFile
+from baitwright.notebook.overwriting import Overwriting, overwrite
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.where import Where
@@ -35,10 +39,12 @@ class Gone:
     time: datetime
 
 
-def purge_copies(notebook: Where, gone: Iterable[Gone]) -> dict[Path, str]:
+def purge_copies(
+    notebook: Where, gone: Iterable[Gone], *, words: Overwriting | None = None
+) -> dict[Path, str]:
     """Empty the same rows in every copy; why one could not be done, for each that could not.
 
-    A copy that a power cut interrupts is as it was; half copies are thrown away.
+    Words are overwritten there too. A copy that a power cut interrupts is as it was; half ones go.
     """
     left, all_gone = {}, tuple(gone)
     for copy in every_copy(notebook):
@@ -50,8 +56,9 @@ def purge_copies(notebook: Where, gone: Iterable[Gone]) -> dict[Path, str]:
             continue
         part = copy.with_suffix(".part")
         try:
-            left |= {copy: why} if (why := _purge_copy(copy, part, all_gone)) else {}
-        except (OSError, sqlite3.Error) as error:
+            why = _purge_copy(copy, part, gone=all_gone, words=words)
+            left |= {copy: why} if why else {}
+        except (OSError, sqlite3.Error, DBAPIError) as error:
             left[copy] = f"{error}."
         finally:
             for tail in ("", *_TAILS):
@@ -63,11 +70,13 @@ def _has_more(copy: Path) -> bool:
     return any(copy.with_name(copy.name + tail).exists() for tail in _TAILS)
 
 
-def _purge_copy(copy: Path, part: Path, gone: Iterable[Gone]) -> str:
+def _purge_copy(copy: Path, part: Path, *, gone: Iterable[Gone], words: Overwriting | None) -> str:
     """Put a purged copy in a copy's place; why not, where it is not sound."""
     shutil.copyfile(copy, part)
     if problem := examine(part):
         return problem
+    if words is not None:
+        _overwrite(part, words, time=max(one.time for one in gone))
     with closing(sqlite3.connect(part, isolation_level=None)) as file:
         file.execute("PRAGMA secure_delete = ON")
         file.execute("PRAGMA journal_mode = DELETE")
@@ -81,6 +90,15 @@ def _purge_copy(copy: Path, part: Path, gone: Iterable[Gone]) -> str:
     make_last(part)
     part.replace(copy)
     return ""
+
+
+def _overwrite(part: Path, words: Overwriting, *, time: datetime) -> None:
+    engine = OnFile(part).engine()
+    try:
+        with engine.connect().execution_options(writes=True) as connection, connection.begin():
+            overwrite(connection, words, time=time)
+    finally:
+        engine.dispose()
 
 
 def _empty(file: sqlite3.Connection, gone: Gone) -> None:

@@ -14,6 +14,8 @@ from baitwright.notebook.hidden import refuse_hidden
 from baitwright.notebook.leaf import Leaf, written
 from baitwright.notebook.tables import levels, movements
 
+_AT_ONCE = 500
+"""Lots of one question: databases take some ten thousands of words in one."""
 # Asked again and again: made once, they need not be put into SQL each time.
 _LAST_ENTRY = select(func.coalesce(func.max(movements.c.entry), 0))
 _LINES = movements.insert()
@@ -104,6 +106,15 @@ class ShelfBook(Leaf):
     def account(self, item: str) -> Account:
         """How much of an item there is over all its lots, and what it is worth."""
         return self.accounts(item).get(item, Account())
+
+    def lot_accounts(self, lots: Iterable[str]) -> Mapping[str, Account]:
+        """What some lots hold, and what they are worth by their own lines; none that is empty."""
+        wanted, found = tuple(lots), {}
+        for at in range(0, len(wanted), _AT_ONCE):
+            is_it = levels.c.lot.in_(wanted[at : at + _AT_ONCE]) & (levels.c.amount != 0)
+            for row in self._connection.execute(select(levels).where(is_it)):
+                found[row.lot] = Account(row.amount, row.value_millionths * STEP)
+        return found
 
     def accounts(self, item: str | None = None) -> Mapping[str, Account]:
         """The account of every item that ever moved, or of one."""

@@ -13,8 +13,17 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import MetaData, Table, func, select
 from sqlalchemy.exc import IntegrityError
 
+from baitwright.notebook.hidden import HiddenRows
 from baitwright.notebook.page import Page
-from baitwright.notebook.rows import FOLLOWING, count_on, from_told, put_in, rows_of, told_tables
+from baitwright.notebook.rows import (
+    FOLLOWING,
+    Row,
+    count_on,
+    from_told,
+    put_in,
+    rows_of,
+    told_tables,
+)
 from baitwright.notebook.soundness import HEAD
 from baitwright.notebook.store import Notebook, begin_at_step, open_notebook
 from baitwright.notebook.tables import metadata, movements, revisions
@@ -74,16 +83,24 @@ def copy_into(page: Page, stage: Notebook) -> None:
 
 
 def _fill(book: Notebook, told: Told, step: str) -> None:
-    known = _tables_of(book, step)
+    known, hidden = _tables_of(book, step), HiddenRows()
     with book.writing() as page:
         for name, rows in groupby(told, key=itemgetter(0)):
             if name not in known:
                 raise InputError("table", name, f"one of {', '.join(known)}")
             table = known[name]
             try:
-                put_in(page.connection, table, (from_told(table, row) for _, row in rows))
+                put_in(page.connection, table, _looked_at(table, rows, hidden))
             except IntegrityError as error:
                 raise InputError(name, str(error.orig), "rows that agree") from None
+        hidden.refuse("rows")
+
+
+def _looked_at(table: Table, rows: Told, hidden: HiddenRows) -> Iterator[Row]:
+    for _, told in rows:
+        row = from_told(table, told)
+        hidden.look(table.name, row)
+        yield row
 
 
 def _tables_of(book: Notebook, step: str) -> Mapping[str, Table]:

@@ -34,9 +34,12 @@ class Traces(Leaf):
         if made:
             self._connection.execute(_LINKED, [_row(one) for one in made])
 
-    def unlink(self, into: Place) -> None:
-        """Forget what went into a place, because it was not made after all."""
+    def unlink(self, into: Place, *, source: Place | None = None) -> None:
+        """Forget what went into a place, or one source of it, because it was not so after all."""
         this = (links.c.into_stop == into.stop.value) & (links.c.into_name == into.name)
+        if source is not None:
+            this &= links.c.source_stop == source.stop.value
+            this &= links.c.source_name == source.name
         self._connection.execute(links.delete().where(this))
 
     def links(self) -> tuple[Link, ...]:
@@ -45,8 +48,14 @@ class Traces(Leaf):
         return tuple(_link(row) for row in rows)
 
     def places(self, name: str) -> tuple[Place, ...]:
-        """Places of exactly a name, or else supplies whose lot it is, whoever the supplier."""
-        return self._places(name) or self._places(name, as_end=True)
+        """Places of a name, or else supplies whose lot it is, whoever the supplier.
+
+        Those of exactly the name go before those of the same in other capitals.
+        """
+        for as_end in (False, True):
+            if found := self._places(name, as_end=as_end):
+                return found
+        return self._in_other_capitals(name)
 
     def supplies_with(self, words: str) -> tuple[str, ...]:
         """Names of suppliers' lots that have these words."""
@@ -64,6 +73,19 @@ class Traces(Leaf):
             found.append(select(stop, named).where(stop.in_([one.value for one in stops]), is_it))
         rows = self._connection.execute(union(*found))
         return tuple(sorted(Place(Stop(stop), told) for stop, told in rows))
+
+    def _in_other_capitals(self, name: str) -> tuple[Place, ...]:
+        """The whole table is looked through: databases fold the capitals of few alphabets."""
+        wanted = name.casefold()
+        every = union(*(select(stop, named) for stop, named in (_SOURCE, _INTO)))
+        places = [Place(Stop(stop), told) for stop, told in self._connection.execute(every)]
+        exact = [one for one in places if one.name.casefold() == wanted]
+        ends = (
+            one
+            for one in places
+            if one.stop is Stop.SUPPLIED and one.name.casefold().endswith(f" {wanted}")
+        )
+        return tuple(sorted(exact or ends))
 
     def links_onward(self, start: Place) -> tuple[Link, ...]:
         """The links by which something of a place went on, however far."""

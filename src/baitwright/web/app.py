@@ -21,6 +21,7 @@ from baitwright.web.pages import (
     batches,
     care,
     demo,
+    labels,
     notebook,
     orders,
     prices,
@@ -35,7 +36,7 @@ _HERE = Path(__file__).parent
 API = "/api/"
 _ROOMS = (
     *(trays, batches, recipes, shelf, tables, prices),
-    *(orders, notebook, trace, care, demo, ask),
+    *(orders, notebook, trace, care, demo, ask, labels),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

@@ -29,6 +29,30 @@ def kept_upload(doing: Doing, kept_as: str = "file") -> Upload:
     return doing.house.uploads.keep(came.file, came.filename or "", kept_as=kept_as)
 
 
+PAPERS = ("a4", "a5")
+"""What lists are printed on."""
+
+
+def paper_of(told: str) -> str:
+    """The paper that a page asks for.
+
+    Raises
+    ------
+    InputError: there is no such paper.
+    """
+    if told not in PAPERS:
+        raise InputError("paper", told, f"one of: {', '.join(PAPERS)}")
+    return told
+
+
+def pdf_download(name: str, write: Callable[[Path], object]) -> Response:
+    """Pages that are made for this answer alone."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / name
+        write(path)
+        return download(path.read_bytes(), name, "application/pdf")
+
+
 def table_download(name: str, write: Callable[[Path], object]) -> Response:
     """A table that is written for this answer alone."""
     with TemporaryDirectory() as folder:

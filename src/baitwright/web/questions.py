@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
@@ -65,5 +66,6 @@ def _shown(request: Request, question: Question) -> HTMLResponse:
         group = refilled(asked(question.table, raw), pairs)
         error = Wrong(said_here(refused), place_in(group, refused.field))
     told = {"question": question, "group": group, "error": error, "answer": answer}
+    told["query"] = urlencode(pairs)
     status = 200 if error is None else 422
     return page(request, question.template, status=status, **told, **question.shown(house))

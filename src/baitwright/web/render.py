@@ -78,6 +78,7 @@ def templates() -> Environment:
     made.filters["clock"] = clock
     made.filters["amount"] = amount
     made.filters["money"] = money
+    made.filters["paid"] = paid
     made.filters["share"] = share
     return made
 
@@ -89,7 +90,7 @@ def day(told: date) -> str:
 
 def amount(units: int, counted: Any) -> str:
     """So much of an item, with the unit it is read in."""
-    from baitwright.workshop.stock import in_words
+    from baitwright.workshop.amounts import in_words
 
     return in_words(units, counted)
 
@@ -97,6 +98,13 @@ def amount(units: int, counted: Any) -> str:
 def money(told: Decimal | None, places: int = 2) -> str:
     """An amount of the shop's money."""
     return "" if told is None else f"{told:,.{places}f}"
+
+
+def paid(told: Decimal, whole: bool, digits: int = 2) -> str:
+    """Money of which not all may be known, for want of a price that nobody told."""
+    from baitwright.workshop.worth_words import money
+
+    return money(told, whole=whole, digits=digits)
 
 
 def share(told: Decimal | None) -> str:

@@ -8,10 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.notebook import attachments
-from baitwright.notebook.attachments import Attached, Shelf
+from baitwright.notebook.attachments import CHECKSUM, PATH, Attached, Shelf
 from baitwright.terms.errors import InputError
-
-PATH, CHECKSUM = "path", "sha256"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.notebook.attachments import Attached, Shelf
+from baitwright.notebook.attachments import CHECKSUM, PATH, Attached, Shelf
 from baitwright.notebook.page import ChangedMeanwhileError, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import CHECKSUM, PATH, checksum
+from baitwright.workshop.attached import checksum
 from baitwright.workshop.form import FILES, Form
 from baitwright.workshop.read_records import history_on
 

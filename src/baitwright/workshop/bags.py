@@ -16,7 +16,8 @@ from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batches import batch_of
 from baitwright.workshop.drawing import make, standing_of
 from baitwright.workshop.lots import Lot, lot_of, refuse_quarantined
-from baitwright.workshop.stock import left_of, shelf_of
+from baitwright.workshop.stock import shelf_of
+from baitwright.workshop.too_little import left_of
 
 BAG = "bag"
 _MOST = 100
@@ -51,7 +52,7 @@ def bag(book: Notebook, batch: str, bagging: Bagging, *, now: datetime) -> tuple
     if not 1 <= bagging.bags <= _MOST or bagging.baits < 1:
         raise InputError("bags", wanted, f"1 to {_MOST} bags, of 1 bait or more")
     with book.writing() as page:
-        batch_of(page, batch, state=State.MADE)
+        batch = batch_of(page, batch, state=State.MADE).name
         lot = lot_of(page, batch)
         refuse_quarantined(batch, lot)
         free, spoken = left_of(shelf_of(page, lot.item), batch)
@@ -73,7 +74,8 @@ def batch_with_bags(book: Notebook, name: str) -> tuple[Revision, tuple[Revision
     InputError: no such batch.
     """
     with book.reading() as page:
-        return batch_of(page, name), page.all(BAG, about=name)
+        found = batch_of(page, name)
+        return found, page.all(BAG, about=found.name)
 
 
 def _fill(page: Page, name: str, bagging: Bagging, *, batch: str, now: datetime) -> None:

@@ -18,7 +18,11 @@ class State(StrEnum):
 
     PLANNED = "planned"
     MADE = "made"
-    CANCELLED = "called off"
+    CANCELLED = "cancelled"
+
+    @classmethod
+    def _missing_(cls, value: object) -> State | None:
+        return cls.CANCELLED if value == "called off" else None  # the word of older notebooks
 
 
 @dataclass(frozen=True, slots=True)

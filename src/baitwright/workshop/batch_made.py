@@ -18,7 +18,7 @@ from baitwright.workshop.batch_used import STOCK, really_used
 from baitwright.workshop.batches import batch_of, holder, wishes_of, write_state
 from baitwright.workshop.drawing import draw, let_go, make
 from baitwright.workshop.item_units import agree_on_unit
-from baitwright.workshop.lots import Lot
+from baitwright.workshop.lots import Lot, lot_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +36,17 @@ class Making:
 
 @dataclass(frozen=True, slots=True)
 class BatchMade:
-    """A batch that was made: what it took out of the book, its baits, what they are worth."""
+    """A batch that was made: what it took out of the book, its baits, what they are worth.
+
+    ``priced`` is whether all of that is known.
+    """
 
     name: str
     used: tuple[Movement, ...]
     item: str
     baits: int
     value: Decimal
+    priced: bool = True
 
 
 def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMade:
@@ -57,6 +61,7 @@ def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMa
     _require_day(told, now)
     with book.writing() as page:
         found = batch_of(page, name, state=State.PLANNED, seen=making.seen)
+        name = found.name
         baits = _good_baits(told)
         let_go(page, holder(name), time=now)
         needs = wanted_from_shelf(page, really_used(wishes_of(found), told))
@@ -68,8 +73,9 @@ def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMa
         entry = make(page, name, lot, units=baits, used=used, time=now)
         body = {"state": State.MADE, "actual": _said(told), "baits": baits, "entries": [entry]}
         write_state(page, found, body, now=now)
+        priced = lot_of(page, name).priced
     value = -sum((one.value for one in used), Decimal(0))
-    return BatchMade(name, used, item, baits, value)
+    return BatchMade(name, used, item, baits, value, priced)
 
 
 def measured_later(

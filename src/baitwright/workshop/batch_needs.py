@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -15,6 +15,7 @@ from baitwright.recipe.eggs import EggKind
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.drawing import Need
+from baitwright.workshop.nearest import alike
 from baitwright.workshop.stock import counted_as, item_named
 
 _MILLIGRAMS, _MICROLITRES = 1e6, 1e9
@@ -85,6 +86,12 @@ def wanted_from_shelf(page: Page, wanted: tuple[Wish, ...]) -> tuple[Need, ...]:
         if item is not None and amount is not None and amount.units > 0:
             found.append(Need(item, amount))
     return tuple(found)
+
+
+def not_on_shelf(wanted: Iterable[Wish], needs: Iterable[Need]) -> tuple[str, ...]:
+    """What was wished for and is no need, for the shelf has no item of the name."""
+    there = {alike(one.item) for one in needs}
+    return tuple(one.name for one in wanted if alike(one.name) not in there)
 
 
 def _eggs(plan: BatchPlan) -> Iterator[Wish]:

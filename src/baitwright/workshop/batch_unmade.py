@@ -21,13 +21,14 @@ from baitwright.workshop.batches import batch_of, holder, plan_again, wishes_of
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
+from baitwright.workshop.stock import standing
 from baitwright.workshop.undone import refuse_kept
 
 
 def step_back(
     book: Notebook, name: str, *, now: datetime, seen: int | None = None
 ) -> tuple[Need, ...]:
-    """Take the last step of a batch back, its making or its calling off; what is short of it now.
+    """Take the last step of a batch back, its making or its cancelling; what is short of it now.
 
     ``seen`` is the version that was looked at; the newest where None.
 
@@ -36,8 +37,8 @@ def step_back(
     InputError: no such batch, one that is only planned, or one whose baits have gone on.
     """
     with book.reading() as page:
-        state = (batch_of(page, name, seen=seen).body or {})["state"]
-    if state == State.CANCELLED:
+        state = State((batch_of(page, name, seen=seen).body or {})["state"])
+    if state is State.CANCELLED:
         return plan_again(book, name, now=now)
     return unmade(book, name, now=now)
 
@@ -54,7 +55,8 @@ def unmade(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.MADE)
-        body, place = dict(found.body or {}), Place(Stop.BATCH, name)
+        name, body = found.name, dict(found.body or {})
+        place = Place(Stop.BATCH, name)
         lines = tuple(one for entry in body["entries"] for one in page.entry_lines(entry))
         made = next(one for one in lines if one.reason is Reason.MADE)
         refuse_quarantined(name, lot_of(page, name))
@@ -90,7 +92,7 @@ def _worth(page: Page, made: Movement) -> Decimal:
     since = takewhile(lambda one: one != made, reversed(page.book_lines(made.item)))
     if all(one.amount > 0 or one.reason is Reason.UNDONE for one in since):
         return made.value
-    return page.account(made.item).worth_of(made.amount)
+    return standing(page, made.item).account(made.item, made.lot).worth_of(made.amount)
 
 
 def _require_all_there(page: Page, made: Movement) -> None:

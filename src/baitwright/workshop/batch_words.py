@@ -9,12 +9,13 @@ from typing import Any
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Revision
 from baitwright.quantities import show
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import BatchMade
 from baitwright.workshop.batches import Planned
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
-from baitwright.workshop.stock import in_words
+from baitwright.workshop.worth_words import money
 
 _READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
 """Units other than grams."""
@@ -29,7 +30,9 @@ def planned_text(planned: Planned, counted: dict[str, Counted]) -> str:
     ]
     lines += short_lines(planned.short)
     if planned.missing:
-        lines.append(f"  not on the shelf, so not in the trace: {', '.join(planned.missing)}")
+        lines.append(
+            f"  not on the shelf, so not in the trace or the cost: {', '.join(planned.missing)}"
+        )
     return "\n".join(lines)
 
 
@@ -40,8 +43,8 @@ def short_lines(short: Iterable[Need]) -> list[str]:
 
 def made_text(made: BatchMade, moved: str) -> str:
     """What a batch took, and what its baits are worth."""
-    each = made.value / made.baits
-    worth = f"{made.baits} in lot {made.name}, {each:.4f} each"
+    each = money(made.value / made.baits, whole=made.priced, digits=4)
+    worth = f"{made.baits} in lot {made.name}, each {each}"
     return "\n".join(filter(None, (moved, f"{made.item}: {worth}")))
 
 
@@ -61,7 +64,7 @@ def measured_text(name: str, outside: Iterable[str]) -> str:
 def batches_text(found: Iterable[Revision]) -> str:
     """The last batches, a line each."""
     lines = [
-        f"{one.name}: {one.body['about']}, {one.body['state']}{_baits(one)}"
+        f"{one.name}: {one.body['about']}, {State(one.body['state'])}{_baits(one)}"
         for one in found
         if one.body is not None
     ]
@@ -71,8 +74,15 @@ def batches_text(found: Iterable[Revision]) -> str:
 def batches_json(found: Iterable[Revision]) -> str:
     """The same for programs; `batch show NAME --json` tells all of one."""
     keys = ("about", "day", "recipe_version", "state", "baits")
-    bodies = [(one.name, one.body or {}) for one in found]
-    told = [{"name": name, **{key: body.get(key) for key in keys}} for name, body in bodies]
+    told = [
+        {
+            "name": one.name,
+            **{key: one.body.get(key) for key in keys},
+            "state": State(one.body["state"]),
+        }
+        for one in found
+        if one.body is not None
+    ]
     return as_json({"batches": told})
 
 
@@ -80,7 +90,7 @@ def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
     """A batch with what was planned beside what was measured, and its bags."""
     body = one.body or {}
     title = f"batch {one.name}: {body['about']} (version {body['recipe_version']} of the recipe)"
-    lines = [title, f"  {body['state']}{_baits(one)}"]
+    lines = [title, f"  {State(body['state'])}{_baits(one)}"]
     lines += _beside(body)
     lines += [
         f"  bag {bag.name}: {bag.body['baits']} baits, {bag.body['kept']}{_best(bag.body)}"
@@ -146,7 +156,7 @@ def _shown(name: str, told: Any) -> str:
 
 def _baits(one: Revision) -> str:
     body = one.body or {}
-    return f", {body['baits']} baits" if body["state"] == State.MADE else ""
+    return f", {body['baits']} baits" if State(body["state"]) is State.MADE else ""
 
 
 def _best(body: Any) -> str:

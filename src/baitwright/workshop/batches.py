@@ -1,4 +1,4 @@
-"""Batches of the notebook: planned and spoken for, called off, and planned again."""
+"""Batches of the notebook: planned and spoken for, cancelled, and planned again."""
 
 from __future__ import annotations
 
@@ -14,10 +14,9 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.workshop.batch_hours import BATCH, PLAN, State
-from baitwright.workshop.batch_needs import Wish, baits_of, wanted_from_shelf, wishes
+from baitwright.workshop.batch_needs import Wish, baits_of, not_on_shelf, wanted_from_shelf, wishes
 from baitwright.workshop.drawing import Need, let_go, reserve
-from baitwright.workshop.names import fair_name
-from baitwright.workshop.nearest import alike
+from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.plan_json import request_as_json
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
@@ -56,15 +55,12 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
             "hours": hours_of(made),
             "wishes": [asdict(one) for one in wanted],
         }
-        page.write(
-            PLAN, name, {**filed, "request": request_as_json(made.request)}, seen=0, time=now
-        )
-        page.write(BATCH, name, body, seen=0, time=now)
+        request = {**filed, "request": request_as_json(made.request)}
+        for kind, told in ((PLAN, request), (BATCH, body)):
+            page.write(kind, name, told, seen=0, time=now)
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))
-    there = {alike(one.item) for one in needs}
-    missing = tuple(one.name for one in wanted if alike(one.name) not in there)
-    return Planned(name, reserved, short, missing)
+    return Planned(name, reserved, short, not_on_shelf(wanted, needs))
 
 
 def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[Revision, ...]:
@@ -73,33 +69,34 @@ def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[R
         return page.last(BATCH, count, words=words)
 
 
-def call_off(
-    book: Notebook, name: str, *, now: datetime, reason: str = "", seen: int | None = None
-) -> None:
-    """Call a planned batch off, and let go of what was spoken for.
+def cancel_batch(
+    book: Notebook, name: str, *, now: datetime, why: str = "", seen: int | None = None
+) -> str:
+    """Cancel a planned batch, and let go of what was spoken for; its name.
 
     Raises
     ------
-    InputError: no such batch, or one that was made or called off.
+    InputError: no such batch, or one that was made or cancelled.
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.PLANNED, seen=seen)
-        let_go(page, holder(name), time=now)
-        write_state(page, found, {"state": State.CANCELLED}, now=now, reason=reason)
+        let_go(page, holder(found.name), time=now)
+        write_state(page, found, {"state": State.CANCELLED}, now=now, reason=why)
+    return found.name
 
 
 def plan_again(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
-    """Take calling off back, and speak for what the batch takes; what is short of it.
+    """Take cancelling back, and speak for what the batch takes; what is short of it.
 
     Raises
     ------
-    InputError: no such batch, or one that was not called off.
+    InputError: no such batch, or one that was not cancelled.
     """
     with book.writing() as page:
         found = batch_of(page, name, state=State.CANCELLED)
+        write_state(page, found, {"state": State.PLANNED}, now=now, reason="planned again")
         needs = wanted_from_shelf(page, wishes_of(found))
-        write_state(page, found, {"state": State.PLANNED}, now=now, reason="on again")
-        return reserve(page, holder(name), needs, time=now)
+        return reserve(page, holder(found.name), needs, time=now)
 
 
 def batch_of(
@@ -112,14 +109,14 @@ def batch_of(
     ChangedMeanwhileError: another version stands there than the one that was looked at.
     InputError: no such batch, or one in another state.
     """
-    found = page.latest(BATCH, name)
+    found = page.latest(BATCH, as_kept(page, BATCH, name))
     if found is not None and seen not in (None, found.version):
         raise ChangedMeanwhileError(BATCH, name, seen=seen or 0, there=found.version)
     if found is None or found.body is None:
         last = ", ".join(one.name for one in page.last(BATCH, 5)) or "none yet"
         raise InputError("batch", name, f"a batch of the notebook, the last are: {last}")
-    if state is not None and found.body["state"] != state:
-        raise InputError("batch", f"{name}, {found.body['state']}", f"one that is {state}")
+    if state is not None and (there := State(found.body["state"])) is not state:
+        raise InputError("batch", f"{found.name}, {there}", f"one that is {state}")
     return found
 
 

@@ -13,7 +13,7 @@ from functools import partial
 from typing import Any
 
 from baitwright.ledger.movements import Counted
-from baitwright.workshop.attached import CHECKSUM, PATH
+from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_hours import BATCH, State, hours_from
 from baitwright.workshop.batch_needs import Wish
@@ -28,6 +28,7 @@ from baitwright.workshop.prices import PRICE, offer_from
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.recipe_shelf import changes_between
 from baitwright.workshop.stock import ITEM
+from baitwright.workshop.tellings import ENTRY, MADE_LOTS
 
 
 def _recipe(body: Mapping[str, Any]) -> None:
@@ -41,6 +42,8 @@ def _lot(body: Mapping[str, Any]) -> None:
     for day in (lot.came, lot.best_before or lot.came):
         date.fromisoformat(day)
     place_of("", lot)
+    if not isinstance(lot.priced, bool):
+        raise TypeError(f"{lot.priced!r} is neither true nor false")
 
 
 def _batch(body: Mapping[str, Any]) -> None:
@@ -101,6 +104,11 @@ def _kit(body: Mapping[str, Any]) -> None:
     _whole(*(amount.units for _, amount in parts))
 
 
+def _made_lot(body: Mapping[str, Any]) -> None:
+    if body.get(ENTRY) is not None:
+        _whole(body[ENTRY])
+
+
 def _whole(*told: object) -> None:
     for one in told:
         if type(one) is not int:
@@ -130,6 +138,7 @@ SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     ORDER: _order,
     PRICE: _price,
     KIT: _kit,
+    **dict.fromkeys(MADE_LOTS, _made_lot),
     ANALYSIS: partial(analysis_from, ""),
     EXPORT: lambda body: _text(body[PATH], body[CHECKSUM]),
 }

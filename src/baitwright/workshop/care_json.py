@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import asdict
 from pathlib import Path
 
@@ -12,6 +12,7 @@ from baitwright.workshop.mixing import Mixed
 from baitwright.workshop.notebook_care import PutBack
 from baitwright.workshop.purge import Loss
 from baitwright.workshop.rebuild import Rebuilt
+from baitwright.workshop.worth_words import known
 
 
 def backup_json(copy: Path) -> str:
@@ -20,8 +21,9 @@ def backup_json(copy: Path) -> str:
 
 
 def put_back_json(done: PutBack) -> str:
-    """The copy that was put back, and the copy of what it replaced."""
-    return as_json({"put_back": done.backup, "replaced": done.replaced})
+    """The copy that was put back, the copy of what it replaced, and what was purged again."""
+    told = {"put_back": done.backup, "replaced": done.replaced, "purged_again": done.purged}
+    return as_json(told)
 
 
 def rebuilt_json(made: Rebuilt, *, where: object) -> str:
@@ -37,15 +39,19 @@ def purge_json(loss: Loss, left: Mapping[Path, str] | None) -> str:
     return as_json({**asdict(loss), "named_in": named, **done})
 
 
-def mixed_json(made: Mixed, counted: Mapping[str, Counted]) -> str:
-    """A tub and what it took, in milligrams, microlitres or pieces, money as text."""
+def mixed_json(made: Mixed, counted: Mapping[str, Counted], unpriced: Container[str] = ()) -> str:
+    """A tub and what it took, in milligrams, microlitres or pieces, money as text.
+
+    ``unpriced`` are lots of which not all of the price is known.
+    """
     used = [
         {
             "item": one.item,
             "lot": one.lot,
             "amount": -one.amount,
             "counted": counted[one.item],
-            "value": -one.value,
+            "value": known(-one.value, whole=one.lot not in unpriced),
+            "value_known": one.lot not in unpriced,
         }
         for one in made.used
     ]

@@ -19,6 +19,7 @@ class PartLine:
     counted: Counted
     value: Decimal
     share: Decimal | None
+    whole: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +34,16 @@ class CostView:
 
 def cost_view(told: Told, *, each: str = "bait") -> CostView:
     """A cost part by part."""
-    parts = [
-        PartLine(one.item, one.amount, told.units[one.item], one.value, share_of(one, told))
+    parts = tuple(
+        PartLine(
+            item=one.item,
+            amount=one.amount,
+            counted=told.units[one.item],
+            value=one.value,
+            share=share_of(one, told),
+            whole=one.item not in told.unpriced,
+        )
         for one in sorted(told.cost.parts, key=lambda part: -part.value)
-    ]
+    )
     wasted = max((told.rolled or 0) - told.cost.baits, 0)
-    return CostView(told, tuple(parts), wasted, borne(told, each) if told.lost > 0 else "")
+    return CostView(told, parts, wasted, borne(told, each) if told.lost > 0 else "")

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
 from baitwright.ledger.cost import Part
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.costs import Told
-from baitwright.workshop.stock import in_words
+from baitwright.workshop.worth_words import known, money, worth
 
 
 def cost_text(told: Told, *, of: str, each: str) -> str:
@@ -23,34 +24,44 @@ def cost_text(told: Told, *, of: str, each: str) -> str:
     """
     cost = told.cost
     parts = [
-        f"  {part.item}: {in_words(part.amount, told.units[part.item])}, {part.value:.2f}, "
-        f"{percent(share_of(part, told))} of it"
+        f"  {part.item}: {in_words(part.amount, told.units[part.item])}, {_part(part, told)}"
         for part in sorted(cost.parts, key=lambda part: -part.value)
     ]
-    lines = [f"{of} {told.name}: {cost.total:.2f} for {cost.baits} {each}s", *parts]
-    lines.append(f"each {each}: {cost.per_bait:.4f}")
+    total = worth(cost.total, sum(told.unpriced.values()))
+    lines = [f"{of} {told.name}, {cost.baits} {each}s: {total}", *parts]
+    return "\n".join((*lines, *worked_out(told, each=each)))
+
+
+def worked_out(told: Told, *, each: str) -> Iterator[str]:
+    """What each one cost, what was lost, and a bag where one is told, a line each."""
+    cost, bag = told.cost, told.bag
+    yield f"each {each}: {money(cost.per_bait, whole=told.whole, digits=4)}"
     if told.rolled and told.rolled > cost.baits:
-        lines.append(f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making")
+        yield f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making"
     if told.lost > 0:
-        lines.append(f"{told.lost} lost; {borne(told, each)}")
-    if told.bag is not None:
-        bag = told.bag
-        lines.append(f"a bag: {bag.total:.2f}, baits {bag.baits:.4f}, bag {bag.packing:.4f}")
-    return "\n".join(lines)
+        yield f"{told.lost} lost; {borne(told, each)}"
+    if bag is not None:
+        total, baits = (
+            money(one, whole=told.whole, digits=digits)
+            for one, digits in ((bag.total, 2), (bag.baits, 4))
+        )
+        yield f"a bag: {total}, baits {baits}, bag {bag.packing:.4f}"
 
 
 def cost_json(told: Told, *, of: str, each: str) -> str:
     """The same for programs; money as text, so that no digit is lost."""
     cost = told.cost
-    data: dict[str, Any] = {of: told.name, "total": cost.total}
-    data |= {f"{each}s": cost.baits, f"per_{each}": cost.per_bait}
+    data: dict[str, Any] = {of: told.name, "total": known(cost.total, whole=told.whole)}
+    data |= {f"{each}s": cost.baits, f"per_{each}": known(cost.per_bait, whole=told.whole)}
+    data |= {"all_known": told.whole, "lots_without_price": sum(told.unpriced.values())}
     data |= {"rolled": told.rolled, "lost": told.lost}
     data["parts"] = [
         {
             "item": part.item,
             "amount": part.amount,
             "unit": told.units[part.item].value,
-            "value": part.value,
+            "value": known(part.value, whole=part.item not in told.unpriced),
+            "lots_without_price": told.unpriced.get(part.item, 0),
             "percent": in_percent(share_of(part, told)),
         }
         for part in cost.parts
@@ -76,9 +87,14 @@ def as_json(data: Mapping[str, Any]) -> str:
     return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=str)
 
 
+def _part(part: Part, told: Told) -> str:
+    value = money(part.value, whole=part.item not in told.unpriced)
+    return f"{value}, {percent(share_of(part, told))} of it" if told.whole else value
+
+
 def share_of(part: Part, told: Told) -> Decimal | None:
-    """A part's share of the whole; nothing where the whole cost nothing."""
-    return part.value / told.cost.total if told.cost.total else None
+    """Of the whole; nothing where not all of that is known."""
+    return part.value / told.cost.total if told.whole and told.cost.total else None
 
 
 def borne(told: Told, each: str) -> str:
@@ -86,6 +102,7 @@ def borne(told: Told, each: str) -> str:
     rest = told.cost.baits - told.lost
     if each != "bait":
         return "the rest bear it"
-    return (
-        f"each of the {rest} left bears {told.cost.total / rest:.4f}" if rest > 0 else "none left"
-    )
+    if rest <= 0:
+        return "none left"
+    each_bears = money(told.cost.total / rest, whole=told.whole, digits=4)
+    return f"each of the {rest} left bears {each_bears}"

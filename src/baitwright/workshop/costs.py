@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from baitwright.ledger.cost import BagCost, BatchCost, bag_cost, batch_cost
-from baitwright.ledger.entries import Lines, stands
-from baitwright.ledger.movements import NOTHING, Counted, Movement, Reason
+from baitwright.ledger.entries import Lines
+from baitwright.ledger.movements import NOTHING, Counted, Reason
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batches import batch_of
+from baitwright.workshop.cost_lines import lines_of, lost_of, standing_lines
+from baitwright.workshop.lots import LOT, lot_of, without_price
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.stock import units_of
 
 PACKING, ASSEMBLY = "packing", "lot of kits"
@@ -33,24 +37,24 @@ class BagPlan:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What something cost, the unit of each item, how many were rolled, and lost since."""
+    """What a lot of an item cost, the unit of each part, how many were rolled, and lost since.
+
+    ``unpriced`` has, by item, how many lots went in of which not all of the price is known.
+    """
 
     name: str
+    item: str
     cost: BatchCost
     units: Mapping[str, Counted]
     rolled: int | None = None
     lost: int = 0
     bag: BagCost | None = None
+    unpriced: Mapping[str, int] = field(default_factory=dict)
 
-
-def lines_of(page: Page, batch: str) -> Lines:
-    """The lines of the book that a batch took and gave; none of an entry that was undone.
-
-    Raises
-    ------
-    InputError: there is no such batch.
-    """
-    return _standing(page, (batch_of(page, batch).body or {}).get("entries", ()))
+    @property
+    def whole(self) -> bool:
+        """Whether all of it is known."""
+        return not self.unpriced
 
 
 def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> Told:
@@ -62,9 +66,19 @@ def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> To
     """
     units = units_of(book)
     with book.reading() as page:
-        body = batch_of(page, batch, state=State.MADE).body or {}
-        cost, _ = _cost(batch, lines_of(page, batch))
-        told = Told(batch, cost, units, body["actual"].get("baits_made"), _lost(page, batch))
+        found = batch_of(page, batch, state=State.MADE)
+        batch, body = found.name, found.body or {}
+        lines = lines_of(page, batch)
+        cost, _ = _cost(batch, lines)
+        told = Told(
+            name=batch,
+            item=lot_of(page, batch).item,
+            cost=cost,
+            units=units,
+            rolled=body["actual"].get("baits_made"),
+            lost=lost_of(page, batch),
+            unpriced=_unpriced(page, lines),
+        )
     return told if plan is None else replace(told, bag=_bag(cost, plan))
 
 
@@ -77,18 +91,21 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
     """
     units = units_of(book)
     with book.reading() as page:
+        lot = as_kept(page, LOT, lot)
         found = (page.latest(kind, lot) for kind in (PACKING, ASSEMBLY, BAG))
         run = next((one.body for one in found if one is not None and one.body), None)
         if run is None:
             accepted = "a lot that was bagged, packed or put together here"
             raise InputError("lot", lot, accepted)
-        cost, lost = _cost(lot, _standing(page, run["entries"]))
-    return Told(lot, cost, units, lost=lost)
+        lines = standing_lines(page, run["entries"])
+        cost, lost = _cost(lot, lines)
+        item, unpriced = lot_of(page, lot).item, _unpriced(page, lines)
+        return Told(lot, item, cost, units, lost=lost, unpriced=unpriced)
 
 
-def _standing(page: Page, entries: list[int]) -> Lines:
-    standing = (entry for entry in entries if stands(entry, page.entry_lines))
-    return tuple(line for entry in standing for line in page.entry_lines(entry))
+def _unpriced(page: Page, lines: Lines) -> Mapping[str, int]:
+    went = {one.lot: one.item for one in lines if one.reason is not Reason.MADE}
+    return Counter(went[lot] for lot in without_price(page, went))
 
 
 def _cost(name: str, lines: Lines) -> tuple[BatchCost, int]:
@@ -104,27 +121,6 @@ def _cost(name: str, lines: Lines) -> tuple[BatchCost, int]:
     went = [one for one in lines if one.reason is not Reason.MADE]
     lost = -sum(one.amount for one in went if one.reason is Reason.LOST)
     return batch_cost(went, baits=made), lost
-
-
-def _lost(page: Page, batch: str) -> int:
-    """Baits of a batch and its bags that were lost since, or not found when they were counted."""
-    names = {batch, *(one.name for one in page.all(BAG, about=batch))}
-    gone = (Reason.LOST, Reason.COUNTED)
-    items = {one.item for one in lines_of(page, batch) if one.reason is Reason.MADE}
-    lines = (one for item in items for one in _that_stand(page, item) if one.lot in names)
-    return -sum(one.amount for one in lines if one.reason in gone)
-
-
-def _that_stand(page: Page, item: str) -> Iterator[Movement]:
-    """The lines of an item whose entries were not undone."""
-    written = page.entries(item)
-
-    def entries(entry: int) -> Lines:
-        return written.get(entry, ())
-
-    for entry, lines in written.items():
-        if stands(entry, entries):
-            yield from lines
 
 
 def _bag(cost: BatchCost, plan: BagPlan) -> BagCost:

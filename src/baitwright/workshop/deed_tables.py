@@ -36,13 +36,17 @@ class DeliveryTable(Table):
 
     item: Annotated[str, _ITEM]
     amount: Annotated[Amount, amount("How much came.")]
-    price: Annotated[Decimal, money(about="Paid for all of it.")] = Decimal(0)
+    price: Annotated[Decimal | None, money(about="Paid for all of it; else unknown.")] = None
     best_before: Annotated[date | None, on_day(about="As its label has it.")] = None
+    came: Annotated[date | None, on_day(about="When it came; today unless told.")] = None
     supplier: Annotated[str, text(about="Who it came from.", example="Reedmill")] = ""
     supplier_lot: Annotated[str, text(about="The lot on their label.", example="S-881")] = ""
     again: Annotated[
         bool, yes_or_no(about="Whether this supplier's lot came before and comes again.")
     ] = False
+    why: Annotated[
+        str, text(about="Only where it comes in past its best-before.", example="for trials")
+    ] = ""
 
 
 class TakingTable(Table):
@@ -74,6 +78,15 @@ class ReleaseTable(Table):
 
     lot: Annotated[str, _LOT]
     why: Annotated[str, text(about="What makes it good again.", example="dry and sweet inside")]
+    all_made_of_it: Annotated[
+        bool, yes_or_no(about="Whether all that was made of it comes out too.")
+    ] = False
+
+
+class LotTable(Table):
+    """A lot."""
+
+    lot: Annotated[str, _LOT]
 
 
 class MadeTable(BatchTable):
@@ -90,7 +103,7 @@ class MadeTable(BatchTable):
 
 
 class OffTable(Table):
-    """Why a batch is called off."""
+    """Why a batch is cancelled."""
 
     reason: Annotated[str, text(about="For later.", example="no eggs in the house")] = ""
 

@@ -7,29 +7,27 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
+from baitwright.ledger.movements import NOTHING, Amount, Book, Counted, Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
 from baitwright.workshop.lots import LOT, Lot, lot_names, place_of
 from baitwright.workshop.stock import standing
 from baitwright.workshop.supplier_lots import came_already, came_twice, supplier_lot
-
-_AT_ONCE = 500
-"""Links of one question: databases take some ten thousands of words in one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Delivery:
     """What came, what it cost in the shop's money, the supplier's words for it, and its label's.
 
-    ``came`` is today where nobody said.
+    ``came`` is today where nobody said; a ``value`` that nobody said is unknown, and not nothing.
     """
 
     item: str
     amount: Amount
-    value: Decimal
+    value: Decimal | None
     best_before: date | None = None
     supplier: str = ""
     supplier_lot: str = ""
@@ -38,25 +36,41 @@ class Delivery:
     hazards: str = ""
 
 
-def bring_in(book: Notebook, came: Delivery, *, now: datetime, again: bool = False) -> str:
+def bring_in(
+    book: Notebook, came: Delivery, *, now: datetime, again: bool = False, why: str = ""
+) -> str:
     """Put a delivery on the shelf as a lot of its own; the lot's name.
+
+    Parameters
+    ----------
+    book, came, now: where, what and when.
+    again: the supplier's lot may come a second time.
+    why: it comes in although its best-before day is over.
 
     Raises
     ------
-    InputError: the item is counted in another unit, the delivery is nothing, or its supplier's lot
-        came before and nobody said that it came again.
+    InputError: the item is counted in another unit, the delivery is nothing, its supplier's lot
+        came before and nobody said that it came again, or it is past its day and nobody said why.
     """
+    best = came.best_before
+    if best is not None and best < now.date() and not why.strip():
+        hint = "Say --why it comes in all the same."
+        raise InputError("best-before", f"{best}, which is over", "today or later", hint=hint)
     key = supplier_lot(came.item, came.supplier, came.supplier_lot)
     with book.writing() as page:
         before = came_already(page, came.item).get(key)
         if before is not None and not again:
             raise came_twice(came.supplier_lot, f"lot {before} here")
-        (lot,) = put_on_shelf(page, (came,), now=now)
+        (lot,) = put_on_shelf(page, (came,), now=now, why=why)
     return lot
 
 
-def put_on_shelf(page: Page, delivered: Iterable[Delivery], *, now: datetime) -> tuple[str, ...]:
+def put_on_shelf(
+    page: Page, delivered: Iterable[Delivery], *, now: datetime, why: str = ""
+) -> tuple[str, ...]:
     """Put deliveries on the shelf, each as a lot of its own, all as one entry; the lots' names.
+
+    ``why`` is written down as the reason.
 
     Raises
     ------
@@ -76,15 +90,15 @@ def put_on_shelf(page: Page, delivered: Iterable[Delivery], *, now: datetime) ->
         day = came.came or now.date()
         lot = next_name(day)
         told = _lot_of(came, day)
-        page.write(LOT, lot, told.as_body(), seen=0, time=now)
-        line = Movement(came.item, lot, now, came.amount.units, came.value, Reason.BOUGHT)
+        page.write(LOT, lot, told.as_body(), seen=0, time=now, reason=why)
+        value = NOTHING if came.value is None else came.value
+        line = Movement(came.item, lot, now, came.amount.units, value, Reason.BOUGHT)
         stands[came.item] = stands[came.item].take(line)
         lines.append(line)
         if came.supplier_lot:
             supplied = Place(Stop.SUPPLIED, f"{came.supplier} {came.supplier_lot}".strip())
             links.append(Link(supplied, place_of(lot, told)))
-    for at in range(0, len(links), _AT_ONCE):
-        page.link(*links[at : at + _AT_ONCE])
+    page.link(*links)
     page.post(lines)
     return tuple(line.lot for line in lines)
 
@@ -99,4 +113,5 @@ def _lot_of(came: Delivery, day: date) -> Lot:
         supplier_lot=came.supplier_lot,
         allergens=came.allergens,
         hazards=came.hazards,
+        priced=came.value is not None,
     )

@@ -11,8 +11,9 @@ from baitwright.ledger.picking import pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import agree_on_unit, refuse_unit
-from baitwright.workshop.lots import LOT, Lot, lot_of, next_lot, refuse_quarantined
-from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
+from baitwright.workshop.lots import LOT, Lot, earliest, lot_of, next_lot, refuse_quarantined
+from baitwright.workshop.stock import Shelf, as_item, shelf_of, standing
+from baitwright.workshop.too_little import left_of, not_picked, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,7 @@ class Draft:
         ------
         InputError: an unknown item or lot, another unit, a lot in quarantine, or too little.
         """
+        part = replace(part, item=as_item(self.page, part.item))
         shelf = self._shelf(part.item)
         refuse_unit(part.item, shelf.counted, part.amount)
         lots = self._named(shelf, part) if part.lot else self._picked(shelf, part)
@@ -71,9 +73,7 @@ class Draft:
 
     def earliest(self) -> date | None:
         """The first best-before day of all lots that were taken from."""
-        took = dict.fromkeys(one.lot for one in self.lines if one.amount < 0)
-        days = (lot_of(self.page, lot).best_before for lot in took)
-        return min((date.fromisoformat(day) for day in days if day is not None), default=None)
+        return earliest(self.page, (one.lot for one in self.lines if one.amount < 0))
 
     def new_lot(self, told: Lot, amount: Amount) -> str:
         """A new lot for something that comes in, with its name."""
@@ -88,8 +88,7 @@ class Draft:
 
     def _know(self, item: str) -> None:
         if item not in self._book.items:
-            one = standing(self.page, item)
-            self._book = Book({**self._book.lots, **one.lots}, {**self._book.items, **one.items})
+            self._book = self._book.joined(standing(self.page, item))
 
     def _shelf(self, item: str) -> Shelf:
         """An item of the shelf as it is once the lines so far are written."""
@@ -101,9 +100,8 @@ class Draft:
     def _picked(self, shelf: Shelf, part: Part) -> tuple[tuple[str, int], ...]:
         found = pick(shelf.lots, part.amount.units, day=self.now.date())
         if found.short:
-            past = f"Past their day: {', '.join(found.past)}." if found.past else ""
-            there = part.amount.units - found.short
-            raise too_little(shelf, part.amount.units, there, hint=past)
+            hint, there = not_picked(shelf, found.past).strip(), part.amount.units - found.short
+            raise too_little(shelf, part.amount.units, there, hint=hint)
         return found.lots
 
     def _named(self, shelf: Shelf, part: Part) -> tuple[tuple[str, int], ...]:

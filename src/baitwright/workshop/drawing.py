@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
+from functools import reduce
 
 from baitwright.ledger.making import Taken, Why, use, yielded
 from baitwright.ledger.movements import Amount, Book, Counted, Movement, Reason
 from baitwright.ledger.picking import Picked, pick
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of
-from baitwright.workshop.stock import Shelf, shelf_of, too_little
+from baitwright.workshop.lots import LOT, Lot, last_lot, link_all, place_of, without_price
+from baitwright.workshop.stock import Shelf, shelf_of, standing
+from baitwright.workshop.too_little import not_picked, too_little
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +54,7 @@ def draw(
 def standing_of(page: Page, taken: Iterable[Taken]) -> Book:
     """Where the book stands for every item that is taken from."""
     items = {one.item for one in taken}
-    lots = {lot: held for item in items for lot, held in page.lots(item).items()}
-    return Book(lots, {item: page.account(item) for item in items})
+    return reduce(Book.joined, (standing(page, item) for item in items), Book({}, {}))
 
 
 def make(
@@ -71,6 +72,7 @@ def make(
     time: now, with its zone.
     """
     known = page.latest(LOT, name)  # it may have been made before, and unmade
+    lot = replace(lot, priced=not without_price(page, (one.lot for one in used)))
     page.write(LOT, name, lot.as_body(), seen=known.version if known else 0, time=time)
     link_all(page, (one.lot for one in used), place_of(name, lot))
     made = yielded(used, Taken(lot.item, name, units), Why(time, Reason.MADE))
@@ -118,8 +120,6 @@ def _taken(page: Page, need: Need, why: Why) -> tuple[Taken, ...]:
 
 def _too_little(shelf: Shelf, need: Need, found: Picked) -> InputError:
     wanted, there = need.amount.units, need.amount.units - found.short
-    past = f"Past their day: {', '.join(found.past)}. " if found.past else ""
-    aside = [one.lot for one in shelf.lots if one.quarantined and one.held > 0]
-    past += f"In quarantine: {', '.join(aside)}. " if aside else ""
-    hint = f"{past}Count the shelf, or say --why more was used than the book holds."
+    said = "Count the shelf, or say --why more was used than the book holds."
+    hint = f"{not_picked(shelf, found.past)}{said}"
     return too_little(shelf, wanted, there, hint=hint)

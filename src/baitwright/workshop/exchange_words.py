@@ -81,7 +81,7 @@ def _told(merge: Merge) -> Iterator[str]:
         if kinds:
             yield f"{fate.value}: {', '.join(kinds)}"
     yield f"as here: {merge.same} records"
-    people = sum(fate is Fate.NEW for _, fate in merge.people)
+    people = sum(fate in (Fate.NEW, Fate.GOES_ON) for _, fate in merge.people)
     lines = (len(merge.entries), len(merge.reservations), len(merge.links), people)
     yield "new: {} entries of the shelf's book, {} reservations, {} links, {} people".format(*lines)
     differing = [

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from glob import escape
 from pathlib import Path
 
 from baitwright.notebook.archive_reading import is_export
-from baitwright.notebook.attachments import Shelf
+from baitwright.notebook.attachments import CHECKSUM, PATH, Shelf
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import CHECKSUM, PATH, checksum
+from baitwright.workshop.attached import checksum
 from baitwright.workshop.export_all import Exported, export_all
 
 EXPORT = "export"
@@ -25,28 +26,40 @@ class Noted:
     """A file that exports were written into: their records' names, and what became of it.
 
     It still is an export only if it is one: a record that an import brought may tell the path and
-    checksum of any file.
+    checksum of any file. One that was never finished left a half beside the path at most.
     """
 
     path: Path
     names: tuple[str, ...]
     is_there: bool
     is_same: bool
+    is_begun_only: bool = False
 
 
 def export_noted(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> Exported:
-    """Export everything as `export_all`, and write down where it went before it is there.
+    """Export everything as `export_all`, and write down where it goes before its first byte.
 
     Raises
     ------
     InputError: as `export_all`, or the notebook cannot be written to.
     """
+    with book.writing() as page:
+        name = note_export(page, into, now=now)
 
     def note(part: Path) -> None:
         with book.writing() as page:
-            note_export(page, into, sha256=checksum(part), now=now)
+            last = page.latest(EXPORT, name)
+            if last is None or last.body is None:  # purged while it was written
+                raise InputError("export", str(into), "a notebook that is not purged meanwhile")
+            body = {**last.body, CHECKSUM: checksum(part)}
+            page.write(EXPORT, name, body, seen=last.version, time=now)
 
-    return export_all(book, into, files=files, now=now, first=note)
+    try:
+        return export_all(book, into, files=files, now=now, first=note)
+    except InputError:
+        with suppress(InputError), book.writing() as page:  # a full disk keeps the note
+            _forget(page, [name], now=now, reason="nothing was exported")
+        raise
 
 
 def export_to_hand(book: Notebook, *, files: Shelf, now: datetime) -> Path:
@@ -64,8 +77,16 @@ def export_to_hand(book: Notebook, *, files: Shelf, now: datetime) -> Path:
     return export_noted(book, path, files=files, now=now).path
 
 
-def note_export(page: Page, path: Path, *, sha256: str, now: datetime) -> str:
-    """Write down that everything is exported into a file of a checksum; the record's name."""
+def note_export(page: Page, path: Path, *, now: datetime, sha256: str = "") -> str:
+    """Write down that everything is exported into a file; the record's name.
+
+    Parameters
+    ----------
+    page: to write on.
+    path: the file.
+    now: when.
+    sha256: its checksum; nothing where it is only begun.
+    """
     day = now.date().isoformat()
     name = f"{day}/{page.count(EXPORT, name=f'{day}/') + 1}"
     body = {"day": day, PATH: str(path.resolve()), CHECKSUM: sha256}
@@ -80,7 +101,8 @@ def exports(page: Page) -> Iterator[Noted]:
         if one.body is not None:
             noted.setdefault(Path(one.body[PATH]), {})[one.name] = one.body[CHECKSUM]
     for path, told in noted.items():
-        yield Noted(path, tuple(told), path.exists(), _is_one(path, told.values()))
+        is_begun_only = not any(told.values())
+        yield Noted(path, tuple(told), path.exists(), _is_one(path, told.values()), is_begun_only)
 
 
 def purge_exports(book: Notebook, noted: Iterable[Noted], *, now: datetime) -> dict[Path, str]:
@@ -90,25 +112,26 @@ def purge_exports(book: Notebook, noted: Iterable[Noted], *, now: datetime) -> d
         try:
             for half in one.path.parent.glob(f".{escape(one.path.name)}.*.part"):
                 half.unlink()
-            if not one.is_same:
+            if one.is_same:
+                one.path.unlink()
+            elif not (one.is_begun_only and one.path.parent.is_dir()):
                 why = "no longer what was exported: look into it yourself"
                 left[one.path] = f"It is {why if one.is_there else NOT_THERE}."
                 continue
-            one.path.unlink()
         except OSError as error:
             left[one.path] = f"{error.strerror}."
             continue
         with book.writing() as page:
-            _forget(page, one, now=now)
+            _forget(page, one.names, now=now, reason="purged")
     return left
 
 
-def _forget(page: Page, noted: Noted, *, now: datetime) -> None:
-    """Write down that exports' file is no more."""
-    for name in noted.names:
+def _forget(page: Page, names: Iterable[str], *, now: datetime, reason: str) -> None:
+    """Write down that what exports were written into is no more."""
+    for name in names:
         last = page.latest(EXPORT, name)
         if last is not None and last.body is not None:
-            page.write(EXPORT, name, None, seen=last.version, time=now, reason="purged")
+            page.write(EXPORT, name, None, seen=last.version, time=now, reason=reason)
 
 
 def _is_one(path: Path, told: Iterable[str]) -> bool:

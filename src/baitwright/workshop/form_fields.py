@@ -1,4 +1,4 @@
-"""Fields of what a maker writes down: days, notes, money, allergens, hazard phrases, people."""
+"""Fields of what a maker writes down: days, notes, money, lists, people."""
 
 from __future__ import annotations
 
@@ -8,8 +8,6 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from baitwright.materials.powders import allergens
-from baitwright.materials.tables import find
 from baitwright.quantities import Kind
 from baitwright.terms.errors import InputError
 from baitwright.workshop.fields import Reads, measured, number
@@ -18,11 +16,6 @@ from baitwright.workshop.stock_words import read_money
 LONGEST_NOTE = 20_000
 """Characters of one note (judgement): some six pages."""
 _MOST_WORDS = 100
-_HAZARD = r"(?:H[2-4]\d\d(?:[DFdfi]|FD|Fd|fd)?|EUH[0-4]\d\dA?|P[1-5]\d\d)"
-PHRASE = re.compile(rf"{_HAZARD}(?:\+{_HAZARD})*")
-"""Hazard, further hazard and precaution codes as regulation 1272/2008 numbers them (recalled);
-several that are read together are joined by a plus."""
-PHRASES = "codes of phrases such as H317; EUH208; P305+P351+P338"
 _PERSON = re.compile(r"(?:person)?[ -]?(\d{1,9})", re.IGNORECASE)
 
 
@@ -71,26 +64,6 @@ def money(*, about: str) -> Reads:
     return Reads(read, accepted, about, {"type": "string", "examples": ["32.50"]})
 
 
-def hazard_codes(*, about: str) -> Reads:
-    """Codes of the phrases on a safety data sheet; what they say is not repeated here."""
-
-    def code(told: str) -> str:
-        plain = told.replace(" ", "")
-        if not PHRASE.fullmatch(plain):
-            raise InputError("", told, PHRASES)
-        return plain
-
-    return _several(code, PHRASES, about, example="H317; H412")
-
-
-def allergen_groups(*, about: str) -> Reads:
-    """Groups of allergens as the law has them."""
-    known = ", ".join(allergens())
-    return _several(
-        lambda told: find(allergens(), told, "").id, f"one of: {known}", about, example="milk; fish"
-    )
-
-
 def several(*, about: str, example: str) -> Reads:
     """Names or short words, one after the other."""
     accepted = f"words on one line, parted by semicolons, such as {example}"
@@ -100,10 +73,10 @@ def several(*, about: str, example: str) -> Reads:
             raise InputError("", told, accepted)
         return told
 
-    return _several(one, accepted, about, example=example)
+    return each_of(one, accepted, about, example=example)
 
 
-def _several(read_one: Callable[[str], str], accepted: str, about: str, *, example: str) -> Reads:
+def each_of(read_one: Callable[[str], str], accepted: str, about: str, *, example: str) -> Reads:
     """A list, or the same in one text parted by semicolons; each once."""
 
     def read(value: object) -> tuple[str, ...]:

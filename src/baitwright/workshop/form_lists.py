@@ -45,6 +45,8 @@ def kinds_text(tally: Mapping[str, int], known: Known) -> str:
 
 def name_of(body: Mapping[str, Any] | None) -> str:
     """What somebody is called."""
+    if body == {}:
+        return "given after the copy that was put back"
     return "erased" if body is None else str(body.get("name", "erased"))
 
 

@@ -11,10 +11,25 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.form import mentions
 from baitwright.workshop.lots import LOT, lot_of, place_of
+from baitwright.workshop.names import as_kept
 
 PEOPLE = ("customer", "owner", "companion")
 BAITS = ("bag", "batch")
 _OF_BAITS = (Stop.BATCH.value, Stop.BAG.value)
+
+
+def as_mentioned(page: Page, written: Mapping[str, Any]) -> dict[str, Any]:
+    """What was written, with bags and batches named as the notebook has them, capitals too."""
+
+    def named(key: str, value: Any) -> Any:
+        if isinstance(value, list):
+            return [as_mentioned(page, one) if isinstance(one, dict) else one for one in value]
+        if key not in BAITS or not isinstance(value, str):
+            return value
+        lot = as_kept(page, LOT, value)
+        return lot if page.latest(LOT, lot) is not None else as_kept(page, BATCH, value)
+
+    return {key: named(key, value) for key, value in written.items()}
 
 
 def refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:

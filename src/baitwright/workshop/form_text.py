@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from baitwright.notebook.attachments import Shelf
+from baitwright.notebook.attachments import PATH, Shelf
 from baitwright.notebook.page import Revision
-from baitwright.workshop.attached import PATH, since
+from baitwright.workshop.attached import since
 from baitwright.workshop.changes import change_lines, entries_changed
 from baitwright.workshop.form import FILES, WRITTEN
 from baitwright.workshop.form_lists import Known, name_of
@@ -19,7 +19,7 @@ def written_text(made: Revision) -> str:
     """What became of a record that was written, and what to mind about it."""
     head = f"{made.kind} {made.name}"
     if made.body is None:
-        return f"{head}: taken away; its versions are still in the notebook"
+        return f"{head}: taken away; its versions stay, and --undo brings it back"
     return "\n".join((f"{head}: written down as version {made.version}", *cautions(made)))
 
 
@@ -53,7 +53,7 @@ def record_text(versions: tuple[Revision, ...], known: Known, *, files: Shelf) -
 def person_text(code: str, body: Mapping[str, Any] | None) -> str:
     """What is known of one person."""
     written = (body or {}).get(WRITTEN, {})
-    return "\n".join((code, *(_entries(written, {}) or ["  erased"])))
+    return "\n".join((code, *(_entries(written, {}) or [f"  {name_of(body)}"])))
 
 
 def record_json(versions: tuple[Revision, ...]) -> dict[str, Any]:

@@ -12,16 +12,8 @@ from baitwright.quantities import Kind
 from baitwright.workshop.bottle_tables import TogetherTable
 from baitwright.workshop.fields import density as density_within
 from baitwright.workshop.fields import measured, number
-from baitwright.workshop.form_fields import (
-    allergen_groups,
-    hazard_codes,
-    money,
-    notes,
-    on_day,
-    several,
-    volume,
-    weight,
-)
+from baitwright.workshop.form_fields import money, notes, on_day, several, volume, weight
+from baitwright.workshop.label_fields import allergen_groups, hazard_codes
 from baitwright.workshop.reading import Table
 from baitwright.workshop.words import one_of, text
 
@@ -92,7 +84,9 @@ class TubTable(FormTable):
     """A tub of prepared mix; each weighing is a version."""
 
     base: Annotated[str, text(about="The base mix.", example="Copper")]
-    base_lot: Annotated[str, text(about="Its lot, or the tub's own.", example="2026-11-20/1")] = ""
+    base_lot: Annotated[
+        str, text(about="Its lot; one of the shelf is drawn from.", example="2026-11-20/1")
+    ] = ""
     day: Annotated[date | None, on_day(about="When it was mixed; today unless told.")] = None
     sieve: Annotated[str, text(about="What it went through.", example="kitchen")] = ""
     hardener: Annotated[
@@ -101,6 +95,9 @@ class TubTable(FormTable):
     ] = None
     hardener_basis: Annotated[
         str, one_of(("on top of the base", "of the finished mix"), about="Of what that is.")
+    ] = ""
+    hardener_lot: Annotated[
+        str, text(about="Its lot on the shelf, to draw it from.", example="2026-11-20/2")
     ] = ""
     left: Annotated[
         float | None, weight("550 g", _LARGEST, "On the scale, without the tub.", least="0 g")
@@ -116,6 +113,9 @@ class PartTable(Table):
     parts: Annotated[
         float, number(0.001, 10_000, whole=False, example=3, about="Its parts by volume.")
     ]
+    lot: Annotated[
+        str, text(about="Its lot on the shelf, to draw it from.", example="2026-11-20/3")
+    ] = ""
 
 
 class BlendTable(FormTable):

@@ -35,8 +35,8 @@ FORMS: Mapping[str, Form] = {
         Form("core", CoreTable, "supplier", is_named=True),
         Form("liquid", LiquidTable, "supplier", is_named=True),
         Form("hook", HookTable, "supplier", is_named=True),
-        Form("tub", TubTable, "base", passing=("weighed", "batch"), is_named=True),
-        Form("blend", BlendTable, "lot", is_named=True),
+        Form("tub", TubTable, "base", passing=("left", "weighed", "batch"), is_named=True),
+        Form("blend", BlendTable, "lot", passing=("left",), is_named=True),
         Form("test", TestTable, "batch", check=lambda told: bottle_test_of(told, told.batch)),
         Form(
             "readings",
@@ -59,8 +59,8 @@ def form_of(kind: str) -> Form:
     ------
     InputError: there is none.
     """
-    if kind in FORMS:
-        return FORMS[kind]
+    if kind.casefold() in FORMS:
+        return FORMS[kind.casefold()]
     near = nearest(kind, FORMS, most=1)
     hint = f"Nearest: {near[0]!r}." if near else ""
     raise InputError("kind", kind, f"one of: {', '.join(FORMS)}", hint=hint)

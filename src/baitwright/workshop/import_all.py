@@ -23,7 +23,8 @@ from baitwright.workshop.can_merge import hindrances, link_of
 from baitwright.workshop.known_bodies import refuse_misshapen
 from baitwright.workshop.lots import LOT, lots_named, place_of
 from baitwright.workshop.notebook_care import copy_before
-from baitwright.workshop.traces import keep_aside
+from baitwright.workshop.quarantine import keep_aside
+from baitwright.workshop.undone_traces import follow_traces
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,8 +114,8 @@ def _write(merge: Merge | None, here: Page, stage: Notebook, *, wish: Wish, name
         copy_into(here, stage)
         return
     with stage.reading() as there:
-        reason = f"as in {name}"
-        take_in(merge, here, there, keep=wish.keep, now=wish.now, reason=reason)
+        take_in(merge, here, there, keep=wish.keep, now=wish.now, reason=f"as in {name}")
+    follow_traces(here, sorted(merge.numbers[one] for one in merge.entries))
     keep_aside(here, _joined(merge, here), now=wish.now)
 
 

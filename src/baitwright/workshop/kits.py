@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -16,10 +16,10 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import ASSEMBLY
 from baitwright.workshop.draft import Draft, Part
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.names import fair_name
+from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.newest import body_of, write_again
 from baitwright.workshop.packing import Made, bring_together, refuse_count
-from baitwright.workshop.stock import counted_as
+from baitwright.workshop.stock import as_item, counted_as
 
 KIT = "kit"
 
@@ -44,6 +44,7 @@ def keep_kit(book: Notebook, kit: Kit, *, now: datetime) -> None:
         told = ", ".join(names) or None
         raise InputError(f"parts of {kit.item}", told, "other items, each of them once")
     with book.writing() as page:
+        kit = replace(kit, parts=tuple((as_item(page, item), one) for item, one in kit.parts))
         for item, amount in kit.parts:
             refuse_unit(item, counted_as(page, item), amount)
         parts = [[item, one.units, one.counted.value] for item, one in kit.parts]
@@ -66,7 +67,7 @@ def put_together(book: Notebook, kit: str, count: int, *, now: datetime) -> Made
     """
     refuse_count("kits", count)
     with book.writing() as page:
-        draft = Draft(page, now=now)
+        draft, kit = Draft(page, now=now), as_kept(page, KIT, kit)
         for item, amount in kit_from(kit, body_of(page, KIT, kit)).parts:
             draft.take(Part(item, Amount(amount.units * count, amount.counted), Reason.PACKED))
         made = bring_together(draft, kit, count)
@@ -86,6 +87,7 @@ def take_apart(book: Notebook, lot: str, count: int, *, now: datetime) -> Made:
     """
     refuse_count("kits", count)
     with book.writing() as page:
+        lot = as_kept(page, ASSEMBLY, lot)
         run = body_of(page, ASSEMBLY, lot)
         (entry,) = run["entries"]
         if not stands(entry, page.entry_lines):

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
+from typing import Any
 
 from baitwright.notebook.page import Page
 from baitwright.notebook.rows import rows_of
@@ -28,3 +30,12 @@ def refuse_misshapen(page: Page) -> None:
             field, version = f"{row['kind']} {row['name']}", f"version {row['version']}"
             accepted = "the entries of such a record"
             raise InputError(field, version, accepted, hint=f"{error}.") from None
+
+
+def is_well_shaped(kind: str, body: Mapping[str, Any]) -> bool:
+    """Whether this program could read a record again."""
+    try:
+        SHAPES.get(kind, dict)(body)
+    except _WRONG:
+        return False
+    return True

@@ -20,6 +20,7 @@ class Lot:
 
     ``stop`` is where it stands in a trace; ``why`` tells why it is quarantined. ``allergens`` are
     ids of groups and ``hazards`` codes of phrases, parted by semicolons, as its own label has them.
+    ``priced`` is whether all of its price is known: of what it cost, or of all that it was made of.
     """
 
     item: str
@@ -32,10 +33,17 @@ class Lot:
     stop: str = Stop.INGREDIENT.value
     allergens: str = ""
     hazards: str = ""
+    priced: bool = True
 
     def as_body(self) -> dict[str, Any]:
         """The lot as a record's body."""
         return asdict(self)
+
+
+def earliest(page: Page, lots: Iterable[str]) -> date | None:
+    """The first best-before day of some lots."""
+    days = (lot_of(page, lot).best_before for lot in dict.fromkeys(lots))
+    return min((date.fromisoformat(day) for day in days if day is not None), default=None)
 
 
 def place_of(name: str, lot: Lot) -> Place:
@@ -107,6 +115,11 @@ def lots_named(page: Page, names: Iterable[str]) -> Iterator[tuple[str, Lot]]:
     for one in page.named(LOT, names):
         if one.body is not None:
             yield one.name, Lot(**one.body)
+
+
+def without_price(page: Page, names: Iterable[str]) -> frozenset[str]:
+    """Those of some lots of which not all of the price is known."""
+    return frozenset(name for name, lot in lots_named(page, names) if not lot.priced)
 
 
 def last_lot(page: Page, item: str) -> str | None:

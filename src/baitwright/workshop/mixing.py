@@ -5,19 +5,26 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 from baitwright.ledger.movements import Movement
 from baitwright.ledger.trace import Stop
+from baitwright.materials.powders import allergens_in
 from baitwright.notebook.store import Notebook
+from baitwright.quantities import show
 from baitwright.recipe.model import HardenerBasis, Recipe
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_needs import Part, Wish, mass, wanted_from_shelf
+from baitwright.workshop.batch_needs import Part, Wish, mass, not_on_shelf, wanted_from_shelf
 from baitwright.workshop.drawing import draw, make
+from baitwright.workshop.form_reading import read_form
+from baitwright.workshop.forms import FORMS
 from baitwright.workshop.item_units import agree_on_unit
-from baitwright.workshop.lots import Lot, next_lot
-from baitwright.workshop.nearest import alike
+from baitwright.workshop.lots import Lot, earliest, next_lot
+from baitwright.workshop.newest import write_again
 from baitwright.workshop.recipe_file import read_recipe
 from baitwright.workshop.recipe_shelf import recipe_of
+from baitwright.workshop.recipes_behind import known_as
+from baitwright.workshop.tellings import ENTRY, TUB
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +51,8 @@ def mix(book: Notebook, recipe: Path | str, mixing: Mixing, *, now: datetime) ->
     """Take the parts of a recipe's base and its hardener off the shelf, and put the tub there.
 
     What stays on the sieve is paid for by what went through. The recipe is told by its file or the
-    text of one.
+    text of one. The tub's best-before is the earliest of its parts unless told, and its record has
+    the lot's name, for weighing it later.
 
     Raises
     ------
@@ -58,12 +66,15 @@ def mix(book: Notebook, recipe: Path | str, mixing: Mixing, *, now: datetime) ->
         used = draw(page, needs, time=now, why_short=mixing.why_short)
         item, lot = asked.base.name, next_lot(page, now.date())
         agree_on_unit(page, item, mass(mixing.finished), now=now)
-        best = None if mixing.best_before is None else mixing.best_before.isoformat()
-        told = Lot(item, now.date().isoformat(), best, stop=Stop.MIX.value)
-        make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
-    there = {alike(one.item) for one in needs}
-    missing = tuple(one.name for one in wanted if alike(one.name) not in there)
-    return Mixed(item, lot, used, missing)
+        best = mixing.best_before or earliest(page, (one.lot for one in used))
+        day = None if best is None else best.isoformat()
+        told = Lot(
+            item, now.date().isoformat(), day, stop=Stop.MIX.value, allergens=_allergens(asked)
+        )
+        entry = make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
+        body = {**_record(asked, mixing, now.date()), ENTRY: entry}
+        write_again(page, TUB, lot, body=body, now=now)
+    return Mixed(item, lot, used, not_on_shelf(wanted, needs))
 
 
 def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:
@@ -81,6 +92,25 @@ def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:
     if recipe.hardener is not None:
         parts.append((recipe.hardener.ingredient, hardener))
     return tuple(Wish(Part.MIX, name, (mass(weight),)) for name, weight in parts)
+
+
+def _allergens(recipe: Recipe) -> str:
+    """The groups that the parts hold, those among them that do not stand on the shelf."""
+    names = [one.ingredient for one in recipe.base.parts]
+    names += [] if recipe.hardener is None else [recipe.hardener.ingredient]
+    certain, _ = allergens_in(filter(None, map(known_as, names)))
+    return "; ".join(one.id for one in certain)
+
+
+def _record(recipe: Recipe, mixing: Mixing, today: date) -> dict[str, Any]:
+    """The tub as a record, in the words in which a maker would write it down."""
+    told = {"base": recipe.base.name, "left": show(mixing.finished, "g", 12)}
+    if recipe.sieve is not None:
+        told["sieve"] = recipe.sieve
+    if recipe.hardener is not None:
+        told["hardener"] = show(recipe.hardener.share, "%", 12)
+        told["hardener_basis"] = recipe.hardener.basis.value
+    return read_form(FORMS[TUB], told, today=today)
 
 
 def _hardener(recipe: Recipe) -> float:

@@ -1,4 +1,4 @@
-"""Names of records: on one line, nothing hidden in them, and no two that read alike."""
+"""Names of records: on one line, nothing hidden in them, and no two that read alike; found by."""
 
 from __future__ import annotations
 
@@ -9,6 +9,22 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.nearest import alike as reads_as
 
 LONGEST_NAME = 80
+
+
+def as_kept(page: Page, kind: str, name: str) -> str:
+    """A record's name as the notebook has it, however it was capitalised; else as it was typed.
+
+    Raises
+    ------
+    InputError: several names differ from it in capitals only.
+    """
+    told = normalize("NFC", name).strip()
+    if page.latest(kind, told) is not None:
+        return told
+    found = [one for one in page.names(kind) if one.casefold() == told.casefold()]
+    if len(found) > 1:
+        raise InputError(kind, name, f"one of these, capitals too: {', '.join(found)}")
+    return found[0] if found else told
 
 
 def fair_name(page: Page, kind: str, name: str) -> str:

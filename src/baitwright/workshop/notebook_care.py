@@ -157,10 +157,11 @@ def copy_named(place: Where, name: str) -> Path:
 
 @dataclass(frozen=True, slots=True)
 class PutBack:
-    """A copy that was put back, and the copy of what it replaced."""
+    """A copy that was put back, the copy of what it replaced, and what was purged in it again."""
 
     backup: Path
     replaced: Path | None
+    purged: tuple[str, ...] = ()
 
 
 def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
@@ -175,7 +176,8 @@ def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
         accepted = f"a backup in {folder_of(place)}, or one that is named"
         raise InputError("backup", None, accepted, hint="There is none yet.")
     chosen = copies[-1] if backup is None else backup
-    return PutBack(chosen, restore(place, chosen, now=clock()))
+    done = restore(place, chosen, now=clock())
+    return PutBack(chosen, done.replaced, done.purged)
 
 
 def copied_last(place: Where) -> datetime | None:

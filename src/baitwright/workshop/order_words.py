@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
 
 from baitwright.ledger.movements import Amount
 from baitwright.materials.cautions import cautions
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.cost_words import as_json
+from baitwright.workshop.kits import Kit
 from baitwright.workshop.ordering import Taken, Wanted
 from baitwright.workshop.orders import Order, OrderLine
-from baitwright.workshop.stock import in_words
 from baitwright.workshop.stock_words import read_amount, read_money
 
 
@@ -39,23 +39,6 @@ def read_line(text: str) -> Wanted:
     amount, at, price = tail.partition("@")
     item, units = read_part(f"{head}={amount}")
     return Wanted(item, units, read_money(price) if at else None)
-
-
-def read_past_day(text: str, today: date) -> date:
-    """A day that is today or over; today if none is told.
-
-    Raises
-    ------
-    InputError: no day, or one that is still to come.
-    """
-    accepted = f"a day such as {today}, today or before"
-    try:
-        day = date.fromisoformat(text.strip()) if text else today
-    except ValueError:
-        raise InputError("day", text, accepted) from None
-    if day > today:
-        raise InputError("day", text, accepted)
-    return day
 
 
 def orders_text(found: Iterable[Order]) -> str:
@@ -95,6 +78,12 @@ def taken_text(taken: Taken) -> str:
         for one in taken.short
     ]
     return "\n".join((order_text(taken.order), *short))
+
+
+def kit_text(kit: Kit) -> str:
+    """What is in one kit by now."""
+    parts = (f"{in_words(one.units, one.counted)} of {item}" for item, one in kit.parts)
+    return f"{kit.item}: {', '.join(parts) or 'no parts any more'}"
 
 
 def _line(one: OrderLine) -> str:

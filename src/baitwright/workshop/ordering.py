@@ -1,4 +1,4 @@
-"""An order taken, which sets aside what is there, and one cancelled, which lets go of it."""
+"""An order taken, which sets aside what is there, cancelled, which lets go of it, and back."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from baitwright.workshop.newest import body_of, write_again
 from baitwright.workshop.order_records import body_from, order_of
 from baitwright.workshop.orders import ORDER, Order, OrderLine, State
 from baitwright.workshop.prices import offer_of
-from baitwright.workshop.stock import counted_as
+from baitwright.workshop.stock import as_item, counted_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +82,26 @@ def cancel(book: Notebook, name: str, *, now: datetime, why: str) -> Order:
     return replace(order, is_cancelled=True)
 
 
+def open_again(book: Notebook, name: str, *, now: datetime, why: str = "") -> Taken:
+    """Take the cancelling of an order back; what is free is set aside for it once more.
+
+    Raises
+    ------
+    InputError: no such order, one that is not cancelled, or an item counted in another unit now.
+    """
+    with book.writing() as page:
+        order = order_of(page, name)
+        if order.state is not State.CANCELLED:
+            raise InputError(f"order {name}", order.state.value, "an order that was cancelled")
+        for one in order.lines:
+            refuse_unit(one.item, counted_as(page, one.item), one.amount)
+        needs = [Need(one.item, one.amount) for one in order.lines]
+        short = reserve(page, order.holder, needs, time=now)
+        body = {**body_of(page, ORDER, name), "cancelled": False}
+        write_again(page, ORDER, name, body=body, now=now, reason=why or "open again")
+    return Taken(replace(order, is_cancelled=False), short)
+
+
 def open_order(page: Page, name: str) -> Order:
     """An order that is still to be sent.
 
@@ -96,6 +116,7 @@ def open_order(page: Page, name: str) -> Order:
 
 
 def _line(page: Page, one: Wanted) -> OrderLine:
+    one = replace(one, item=as_item(page, one.item))
     refuse_unit(one.item, counted_as(page, one.item), one.amount)
     offer = offer_of(page, one.item)
     price = one.price if one.price is not None or offer is None else offer.asked

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from baitwright.ledger.making import Taken, Why, yielded
@@ -12,7 +12,9 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.draft import Draft, Part
-from baitwright.workshop.lots import Lot, link_all, lot_of, place_of
+from baitwright.workshop.lots import LOT, Lot, link_all, lot_of, place_of, without_price
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.stock import as_item
 
 MOST = 10**6
 """Packs, or baits in one: more is a slip of the pen."""
@@ -55,6 +57,7 @@ def pack(book: Notebook, run: Packing, *, now: datetime) -> Made:
     refuse_count("baits lost", run.lost, least=0)
     with book.writing() as page:
         draft = Draft(page, now=now)
+        run = replace(run, lot=as_kept(page, LOT, run.lot), into=as_item(page, run.into))
         baits = lot_of(page, run.lot).item
         _take_baits(draft, baits, run)
         for item, amount in run.materials:
@@ -78,10 +81,17 @@ def bring_together(draft: Draft, into: str, count: int) -> Made:
     if any(one.item == into for one in used):
         raise InputError("item that comes of it", into, "another than those that go into it")
     best, day = draft.earliest(), draft.now.date().isoformat()
-    told = Lot(into, day, None if best is None else best.isoformat(), stop=Stop.BAG.value)
+    lots = dict.fromkeys(one.lot for one in used)
+    told = Lot(
+        item=into,
+        came=day,
+        best_before=None if best is None else best.isoformat(),
+        stop=Stop.BAG.value,
+        priced=not without_price(draft.page, lots),
+    )
     lot = draft.new_lot(told, Amount(count, Counted.PIECES))
     line = draft.put(yielded(used, Taken(into, lot, count), Why(draft.now, Reason.MADE)))
-    link_all(draft.page, (one.lot for one in used), place_of(lot, told))
+    link_all(draft.page, lots, place_of(lot, told))
     return Made(lot, (*used, line))
 
 

@@ -10,12 +10,13 @@ from baitwright.ledger.movements import Counted
 from baitwright.terms.errors import InputError
 from baitwright.workshop.cost_words import as_json, in_percent, percent
 from baitwright.workshop.csv_file import Cell, write_csv
-from baitwright.workshop.prices import PriceLine
+from baitwright.workshop.price_line import PriceLine
+from baitwright.workshop.worth_words import how_known
 
 PER = {Counted.PIECES: "each", Counted.MILLIGRAMS: "a kg", Counted.MICROLITRES: "a litre"}
 _COLUMNS = (
     *("item", "price_is_for", "asked", "vat_percent", "cost", "margin", "margin_percent"),
-    *("margin_wanted_percent", "price_for_that", "below_cost"),
+    *("margin_wanted_percent", "price_for_that", "below_cost", "cost_known", "lots_without_price"),
 )
 
 
@@ -63,19 +64,36 @@ def _row(one: PriceLine) -> dict[str, Cell]:
         *(one.item, PER[one.counted], one.asked, in_percent(one.vat), one.cost),
         *(one.left, in_percent(one.left_share), in_percent(one.wanted), one.price_wanted),
         "yes" if one.is_below_cost else "no",
+        how_known(one.cost, whole=not one.at_least and one.cost is not None),
+        one.unpriced,
     )
     return dict(zip(_COLUMNS, told, strict=True))
 
 
 def _told(one: PriceLine) -> str:
     per = PER[one.counted]
-    cost = "no cost, for none is on the shelf" if one.cost is None else f"costs {one.cost:.4f}"
+    cost = _cost(one)
     if one.offer is None:
         return f"{one.item}: {cost} {per}, no price yet"
     vat = "" if one.offer.vat is None else f" with {percent(one.offer.vat)} VAT in it"
     words = [f"{one.item}: {one.offer.asked:.2f} {per}{vat}", cost]
     if one.left is not None:
-        words.append(f"leaves {one.left:.2f}, {percent(one.left_share)}")
+        most = " at most" if one.at_least else ""
+        words.append(f"leaves {one.left:.2f}{most}, {percent(one.left_share)}{most}")
     if one.price_wanted is not None:
-        words.append(f"{one.price_wanted:.2f} would leave {percent(one.offer.wanted)}")
+        most = " at most" if one.at_least else ""
+        words.append(f"{one.price_wanted:.2f} would leave {percent(one.offer.wanted)}{most}")
     return ("! below cost  " if one.is_below_cost else "") + ", ".join(words)
+
+
+def _cost(one: PriceLine) -> str:
+    """What one costs, with how many lots nobody knows that of."""
+    lots = f"{one.unpriced} lot{'s' if one.unpriced > 1 else ''} without a"
+    if one.cost is None:
+        return (
+            f"cost unknown, {lots} price" if one.unpriced else "no cost, for none is on the shelf"
+        )
+    if one.at_least:
+        return f"costs {one.cost:.4f} at least ({lots} full price)"
+    left_out = f" ({lots} full price left out)" if one.unpriced else ""
+    return f"costs {one.cost:.4f}{left_out}"

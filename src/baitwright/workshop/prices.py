@@ -8,13 +8,13 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from baitwright.ledger.movements import Counted
-from baitwright.ledger.price import Margin, Offer, cost_of
+from baitwright.ledger.price import Offer, cost_of
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.newest import write_again
-from baitwright.workshop.stock import shelf_of
+from baitwright.workshop.price_line import PriceLine
+from baitwright.workshop.stock import as_item, shelf_of
 
 PRICE = "price"
 
@@ -30,59 +30,6 @@ class Asking:
     without_vat: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class PriceLine:
-    """An item of the list: its price if one is asked, and its cost if any stands on the shelf."""
-
-    item: str
-    counted: Counted
-    offer: Offer | None
-    cost: Decimal | None
-
-    @property
-    def asked(self) -> Decimal | None:
-        """The price, if one is asked."""
-        return None if self.offer is None else self.offer.asked
-
-    @property
-    def vat(self) -> Decimal | None:
-        """The rate within it, if one was told."""
-        return None if self.offer is None else self.offer.vat
-
-    @property
-    def wanted(self) -> Decimal | None:
-        """The margin wanted, if one was told."""
-        return None if self.offer is None else self.offer.wanted
-
-    @property
-    def left(self) -> Decimal | None:
-        """What is left of one in money; unknown without a price or a cost."""
-        return None if self._margin is None else self._margin.money
-
-    @property
-    def left_share(self) -> Decimal | None:
-        """The same as a share of the price without VAT."""
-        return None if self._margin is None else self._margin.share
-
-    @property
-    def price_wanted(self) -> Decimal | None:
-        """What price would leave the wanted margin."""
-        if self.offer is None or self.cost is None:
-            return None
-        return self.offer.price_wanted(self.cost)
-
-    @property
-    def is_below_cost(self) -> bool:
-        """Whether each one sold is a loss."""
-        return self.left is not None and self.left < 0
-
-    @property
-    def _margin(self) -> Margin | None:
-        if self.offer is None or self.cost is None:
-            return None
-        return self.offer.margin(self.cost)
-
-
 def price_lines(book: Notebook, item: str = "") -> tuple[PriceLine, ...]:
     """The price list by item, or one item of the shelf, be there a price or not.
 
@@ -91,7 +38,7 @@ def price_lines(book: Notebook, item: str = "") -> tuple[PriceLine, ...]:
     InputError: no such item.
     """
     with book.reading() as page:
-        items = [item] if item else [one.name for one in page.all(PRICE)]
+        items = [as_item(page, item)] if item else [one.name for one in page.all(PRICE)]
         return tuple(_line(page, one) for one in items)
 
 
@@ -103,6 +50,7 @@ def ask(book: Notebook, item: str, told: Asking, *, now: datetime) -> PriceLine:
     InputError: no such item, a price that no list holds, or a first one without a price.
     """
     with book.writing() as page:
+        item = as_item(page, item)
         shelf_of(page, item)
         before = offer_of(page, item)
         asked = _later(told.asked, None if before is None else before.asked)
@@ -134,8 +82,19 @@ def offer_from(body: Mapping[str, Any]) -> Offer:
 
 def _line(page: Page, item: str) -> PriceLine:
     shelf = shelf_of(page, item)
-    cost = cost_of(shelf.account, shelf.counted)
-    return PriceLine(item, shelf.counted, offer_of(page, item), cost)
+    at_least = not shelf.priced.amount and bool(shelf.apart)
+    account = shelf.account if at_least else shelf.priced
+    cost = cost_of(account, shelf.counted)
+    if at_least and not account.value:
+        cost = None
+    return PriceLine(
+        item=item,
+        counted=shelf.counted,
+        offer=offer_of(page, item),
+        cost=cost,
+        unpriced=len(shelf.apart),
+        at_least=at_least,
+    )
 
 
 def _body(item: str, offer: Offer) -> Mapping[str, Any]:

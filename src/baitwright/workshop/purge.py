@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.notebook.attachments import forget_brought, shelf_beside
+from baitwright.notebook.attachments import PATH, forget_brought, shelf_beside
 from baitwright.notebook.backup import every_copy
 from baitwright.notebook.keeper import keeper_of
+from baitwright.notebook.overwriting import Overwritten, overwrite
 from baitwright.notebook.page import Page
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.plain_pages import every_page_folder, forget, pages_beside
@@ -17,18 +18,17 @@ from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import PATH
 from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, purge_exports
-from baitwright.workshop.form import FILES, WRITTEN
+from baitwright.workshop.form import FILES
 from baitwright.workshop.forms import FORMS
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.own_words import look, named_in, overwriting
 from baitwright.workshop.people_book import code_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
 PURGED = (*FORMS, RECIPE)
 """Kinds of records that are purged by name."""
-_TELLING = 4
-"""Shorter words than so many letters stand anywhere (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +36,9 @@ class Loss:
     """What a purge would destroy, and what it would not reach.
 
     ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
-    recipe. ``copies`` and ``exports`` are files, ``pages`` folders. ``named_in`` is in whose own
-    words a person stands, and ``files`` are photos and papers that a record mentions: both stay.
-    Others share the notebook if it ``is_shared``.
+    recipe. ``copies`` and ``exports`` are files, ``pages`` folders. ``changed`` is where ``words``
+    are overwritten by a person's code. ``named_in`` is in whose own words a person stands even so,
+    and ``files`` are photos and papers of a record: both stay. Others share it if it ``is_shared``.
     """
 
     kind: str
@@ -51,22 +51,34 @@ class Loss:
     named_in: tuple[tuple[str, str], ...] = ()
     files: tuple[str, ...] = ()
     is_shared: bool = False
+    words: tuple[str, ...] = ()
+    changed: tuple[Overwritten, ...] = ()
 
 
-def loss_of(book: Notebook, kind: str, name: str) -> Loss:
+def loss_of(book: Notebook, kind: str, name: str, *, words: Iterable[str] = ()) -> Loss:
     """What the purge of a record or of a person would destroy; nothing is changed.
+
+    Parameters
+    ----------
+    book: the notebook.
+    kind, name: of the record, or a person's code.
+    words: that the person's code is to overwrite wherever they stand.
 
     Raises
     ------
-    InputError: a kind that is not purged, or no such record.
+    InputError: a kind that is not purged, no such record, or words that cannot be overwritten.
     """
+    kind = kind.casefold()
     with book.reading() as page:
         name = _known(page, kind, name)
         reached = every_copy(book.place), tuple(exports(page)), every_page_folder(book.place)
         shared = isinstance(book.place, Server)
         if kind == PERSON:
-            is_told, found = page.persons()[name] is not None, tuple(_named_in(page, name))
-            return Loss(kind, name, int(is_told), *reached, named_in=found, is_shared=shared)
+            versions, found = int(bool(page.persons()[name])), tuple(named_in(page, name))
+            loss = Loss(kind, name, versions, *reached, named_in=found, is_shared=shared)
+            return _overwriting(book, loss, tuple(words))
+        if any(words):
+            raise InputError("overwrite", kind, "words of a person: a record is purged whole")
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = tuple(dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, [])))
         plans = tuple(_plans(page, name)) if kind == RECIPE else ()
@@ -88,7 +100,10 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     ------
     InputError: no such record, or another window has the notebook open.
     """
+    words = overwriting(loss.words, loss.name) if loss.words else None
     with book.writing() as page:
+        if words is not None:
+            overwrite(page.connection, words, time=now)
         if loss.kind == PERSON:
             page.erase_person(loss.name, time=now)
         else:
@@ -97,15 +112,24 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
             page.purge(PLAN, plan, time=now)
     keeper_of(book.place).wipe()
     gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
-    left = purge_copies(book.place, (Gone(kind, name, now) for kind, name in gone))
+    left = purge_copies(book.place, [Gone(kind, name, now) for kind, name in gone], words=words)
     left |= purge_exports(book, loss.exports, now=now)
     with book.reading() as page:
         forget_brought(page.connection, shelf_beside(book.place))
     try:
-        forget(book, now=now)
+        forget(book, now=now, words=words)
     except InputError as error:
         left[pages_beside(book.place)] = str(error)
     return left
+
+
+def _overwriting(book: Notebook, loss: Loss, words: tuple[str, ...]) -> Loss:
+    """The same with what words would be overwritten, and who stands where even then."""
+    if not words:
+        return loss
+    told = overwriting(words, loss.name)
+    changed, found = look(book, loss.name, told)
+    return replace(loss, words=told.words, changed=changed, named_in=found)
 
 
 def _known(page: Page, kind: str, name: str) -> str:
@@ -115,9 +139,10 @@ def _known(page: Page, kind: str, name: str) -> str:
     if kind not in PURGED:
         hint = "What stands in the shelf's book or in a trace stays whole."
         raise InputError("kind", kind, f"one of: {', '.join(PURGED)}", hint=hint)
-    if page.latest(kind, name.strip()) is None:
+    kept = as_kept(page, kind, name)
+    if page.latest(kind, kept) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
-    return name.strip()
+    return kept
 
 
 def _plans(page: Page, recipe: str) -> Iterator[str]:
@@ -125,22 +150,3 @@ def _plans(page: Page, recipe: str) -> Iterator[str]:
     for batch in page.all(BATCH, about=recipe):
         if page.latest(PLAN, batch.name) is not None:
             yield batch.name
-
-
-def _named_in(page: Page, code: str) -> list[tuple[str, str]]:
-    """Records that have something in their own words that only this person's entry should say."""
-    written = (page.persons()[code] or {}).get(WRITTEN, {})
-    words = f"{written.get('name', '')} {written.get('address', '')}".split()
-    words = [*(word.strip(",.;:()") for word in words), written.get("phone"), written.get("mail")]
-    telling = sorted({word for word in words if word and len(word) >= _TELLING})
-    book = {
-        entry: " ".join(one.override for one in lines).casefold()
-        for entry, lines in page.entries().items()
-    }
-    found: list[tuple[str, str]] = []
-    for word in telling:
-        found += page.holding(word)
-        told = (entry for entry, words in book.items() if word.casefold() in words)
-        found += (("the shelf's book, entry", str(entry)) for entry in told)
-        found += (("the trace of", supply) for supply in page.supplies_with(word))
-    return list(dict.fromkeys(found))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+from baitwright.notebook.people import PERSON
 from baitwright.workshop.exports_noted import NOT_THERE
 from baitwright.workshop.purge import PURGED, Loss
 
@@ -22,12 +23,15 @@ def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
 
 
 def _reached(loss: Loss) -> Iterator[str]:
-    what = "what is known of them" if loss.kind == "person" else f"{loss.versions} versions"
+    what = "what is known of them" if loss.kind == PERSON else f"{loss.versions} versions"
     yield f"  {what if loss.versions else 'nothing, it was emptied before'}"
+    yield from (f"  overwritten in {one.where}: {one.text}" for one in loss.changed)
     yield from (f"  the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
     yield from (f"  in the copy {path}" for path in loss.copies)
     for one in loss.exports:
-        if one.is_same:
+        if one.is_begun_only:
+            yield f"  halves of the export {one.path}, which was never finished"
+        elif one.is_same:
             yield f"  the export {one.path}, which will be deleted"
         elif one.is_there:
             yield f"  not in {one.path}, which is no longer what was exported"
@@ -37,11 +41,13 @@ def _reached(loss: Loss) -> Iterator[str]:
 
 
 def _stays(loss: Loss) -> Iterator[str]:
-    word = "code" if loss.kind == "person" else "name"
+    word = "code" if loss.kind == PERSON else "name"
     yield f"  stays: the {word}, and that there was something"
     for kind, name in loss.named_in:
         then = "; purge or rewrite that too" if kind in PURGED else ", which stays whole"
         yield f"  ! stays: in the own words of {kind} {name}{then}"
+    if loss.named_in and loss.kind == PERSON and not loss.words:
+        yield f"  words there can be overwritten by {loss.name}: --overwrite SURNAME or others"
     if loss.plans:
         yield "  stays: what its batches take and took, in their records and the shelf's book"
     yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
@@ -51,4 +57,4 @@ def _stays(loss: Loss) -> Iterator[str]:
 
 
 def _named(loss: Loss) -> str:
-    return loss.name if loss.kind == "person" else f"{loss.kind} {loss.name}"
+    return loss.name if loss.kind == PERSON else f"{loss.kind} {loss.name}"

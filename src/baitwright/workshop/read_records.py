@@ -11,6 +11,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.form import WRITTEN, Form
 from baitwright.workshop.forms import FORMS
+from baitwright.workshop.names import as_kept
 
 
 def records(book: Notebook, form: Form, *, words: str = "", most: int = 50) -> tuple[Revision, ...]:
@@ -45,7 +46,7 @@ def history(book: Notebook, form: Form, name: str) -> tuple[Revision, ...]:
 
 def history_on(page: Page, form: Form, name: str) -> tuple[Revision, ...]:
     """The same on a page that is open already."""
-    found = page.history(form.kind, name.strip())
+    found = page.history(form.kind, as_kept(page, form.kind, name))
     if not found:
         last = ", ".join(one.name for one in page.last(form.kind, 5)) or "none yet"
         raise InputError(form.kind, name, f"one of the notebook, the last are: {last}")

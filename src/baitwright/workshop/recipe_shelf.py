@@ -12,7 +12,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.changes import Change, entries_changed
-from baitwright.workshop.names import fair_name
+from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.reading import in_toml
 from baitwright.workshop.recipe_file import read_recipe, recipe_from
 
@@ -87,6 +87,7 @@ def take_back(book: Notebook, name: str, *, now: datetime, seen: int | None = No
     InputError: no recipe of the name.
     """
     with book.writing() as page:
+        name = as_kept(page, KIND, name)
         last = page.latest(KIND, name)
         if last is None:
             raise _unknown(name, page.all(KIND))
@@ -106,6 +107,7 @@ def take_away(book: Notebook, name: str, *, now: datetime, reason: str) -> Kept:
     if not reason.strip():
         raise InputError("reason", None, "why it is taken away, such as a better one")
     with book.writing() as page:
+        name = as_kept(page, KIND, name)
         last = page.latest(KIND, name)
         if last is None or last.body is None:
             raise _unknown(name, page.all(KIND))
@@ -127,7 +129,7 @@ def versions(book: Notebook, name: str) -> tuple[Revision, ...]:
     InputError: no recipe of the name.
     """
     with book.reading() as page:
-        found = page.history(KIND, name)
+        found = page.history(KIND, as_kept(page, KIND, name))
         if not found:
             raise _unknown(name, page.all(KIND))
     return found

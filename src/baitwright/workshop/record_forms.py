@@ -12,10 +12,13 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.attached import Beside, checked_in
 from baitwright.workshop.form import DAY, FILES, Form
-from baitwright.workshop.form_mentions import follow, refuse_unknown
+from baitwright.workshop.form_mentions import as_mentioned, follow, refuse_unknown
 from baitwright.workshop.form_reading import read_form
+from baitwright.workshop.made_lots import on_shelf
 from baitwright.workshop.names import fair_name
 from baitwright.workshop.read_records import history_on, written_in
+from baitwright.workshop.resting import refuse_resting
+from baitwright.workshop.tellings import ENTRY, MADE_LOTS, Telling
 
 Filled = Callable[[Mapping[str, Any]], Mapping[str, Any]]
 """What is to be written, from what is written already."""
@@ -52,8 +55,13 @@ def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision
         there = 0 if latest is None else latest.version
         if told.seen is not None and told.seen != there:
             raise ChangedMeanwhileError(form.kind, name, seen=told.seen, there=there)
-        body = _body(form, told, latest, now=now)
+        body = _body(form, told, latest, page=page, now=now)
         refuse_unknown(page, body)
+        if form.kind in MADE_LOTS:
+            before = None if latest is None else latest.body
+            telling = Telling(form.kind, name, body, now, told.reason)
+            entry = on_shelf(page, telling, before)
+            body = body if entry is None else {**body, ENTRY: entry}
         made = page.write(form.kind, name, body, seen=there, time=now, reason=told.reason)
         follow(page, made)
     return made
@@ -68,12 +76,13 @@ def take_away(
 
     Raises
     ------
-    InputError: no such record, or no reason.
+    InputError: no such record, no reason, or a tub or a bottle that still holds something.
     """
     if not reason.strip():
         raise InputError("reason", None, "why it is taken away, such as written down twice")
     with book.writing() as page:
         last = _standing(page, form, name)
+        refuse_resting(page, last, is_away=True)
         seen = last.version if seen is None else seen
         made = page.write(form.kind, last.name, None, seen=seen, time=now, reason=reason)
         follow(page, made)
@@ -90,13 +99,14 @@ def undo(
     Raises
     ------
     ChangedMeanwhileError: another version stands there than the one that was looked at.
-    InputError: no such record.
+    InputError: no such record, or a version that stock rests on: its entry is undone instead.
     """
     with book.writing() as page:
         found = history_on(page, form, name)
         there = found[-1].version
         if seen not in (None, there):
             raise ChangedMeanwhileError(form.kind, name, seen=seen or 0, there=there)
+        refuse_resting(page, found[-1])
         made = page.undo(form.kind, found[-1].name, time=now)
         follow(page, made)
     return made
@@ -121,9 +131,11 @@ def _name(page: Page, form: Form, name: str, *, now: datetime) -> str:
     return f"{day}/{at}"
 
 
-def _body(form: Form, told: Told, latest: Revision | None, *, now: datetime) -> dict[str, Any]:
+def _body(
+    form: Form, told: Told, latest: Revision | None, *, page: Page, now: datetime
+) -> dict[str, Any]:
     before = {} if latest is None or latest.body is None else latest.body
-    written = dict(told.fill(written_in(latest)))
+    written = as_mentioned(page, told.fill(written_in(latest)))
     if DAY in before and DAY in form.table.model_fields:
         written.setdefault(DAY, before[DAY])
     body = read_form(form, written, today=now.date(), where=told.where)

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from baitwright.notebook.attachments import Shelf
+from baitwright.notebook.attachments import CHECKSUM, Shelf
 from baitwright.notebook.page import Revision
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.attached import CHECKSUM, since
+from baitwright.workshop.attached import since
 from baitwright.workshop.attaching import content_of, find
 from baitwright.workshop.changes import Change, entries_changed
 from baitwright.workshop.form import FILES, WRITTEN, Form

@@ -12,14 +12,16 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import link_all, lot_of, place_of
+from baitwright.workshop.lots import LOT, link_all, lot_of, place_of
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.order_records import body_from
 from baitwright.workshop.orders import ORDER, Back, Order, Where
 from baitwright.workshop.sending import Sent, sent_order
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.stock import counted_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,7 @@ def bring_back(book: Notebook, name: str, came: CameBack, *, now: datetime, day:
     if came.where is Where.BIN and not came.why.strip():
         raise InputError("why", came.why, "a reason for throwing it away")
     with book.writing() as page:
-        sent = sent_order(page, name)
+        came, sent = replace(came, lot=as_kept(page, LOT, came.lot)), sent_order(page, name)
         order = sent.order
         item, left = _left_of(page, sent, came)
         if order.sent_on is not None and day < order.sent_on:

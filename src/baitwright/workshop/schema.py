@@ -1,4 +1,4 @@
-"""The JSON Schema of every kind of file a maker writes, and of an export, as published.
+"""The JSON Schema of every kind of file a maker writes, of records and of an export, as published.
 
 ``python -m baitwright.workshop.schema docs/schema`` publishes it anew.
 """
@@ -20,6 +20,7 @@ from baitwright.workshop.factors_tables import FactorsTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
+from baitwright.workshop.record_schema import RECORDS, records_schema, with_records
 
 EXPORT = "export.schema.json"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -54,14 +55,21 @@ def schema_of(model: type[Table], title: str) -> dict[str, Any]:
 
 
 def schema_of_export() -> dict[str, Any]:
-    """The JSON Schema of the notebook.json of an export."""
-    return {"$schema": DIALECT, **export_schema(), "title": "Baitwright export, notebook.json"}
+    """The JSON Schema of the notebook.json of an export, which refers to that of the records."""
+    title = "Baitwright export, notebook.json"
+    return {"$schema": DIALECT, **with_records(export_schema()), "title": title}
+
+
+def schema_of_records() -> dict[str, Any]:
+    """The JSON Schema of what `record` writes, kind by kind."""
+    return {"$schema": DIALECT, **records_schema(), "title": "Baitwright records"}
 
 
 def publish(folder: Path) -> None:
     """Write the JSON Schema of every kind of file."""
     made = {name: schema_of(model, title) for name, (model, title) in FILES.items()}
-    for name, schema in {**made, EXPORT: schema_of_export()}.items():
+    made |= {EXPORT: schema_of_export(), RECORDS: schema_of_records()}
+    for name, schema in made.items():
         text = json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
         (folder / name).write_text(text, encoding="utf-8")
 

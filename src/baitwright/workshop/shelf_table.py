@@ -14,8 +14,9 @@ from baitwright.ledger.price import priced_by, shared_out
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.csv_file import Cell, write_csv
 from baitwright.workshop.stock import Shelf
+from baitwright.workshop.worth_words import how_known, known
 
-_COLUMNS = ("item", "lot", "held", "unit", "best_before", "in_quarantine", "value")
+_COLUMNS = ("item", "lot", "held", "unit", "best_before", "in_quarantine", "value", "value_known")
 _UNIT = {Counted.PIECES: "pieces", Counted.MILLIGRAMS: "kg", Counted.MICROLITRES: "l"}
 
 
@@ -37,17 +38,26 @@ def shelf_json(shelves: Iterable[Shelf]) -> str:
 def _as_data(shelf: Shelf) -> dict[str, Any]:
     told = {"item": shelf.item, "counted": shelf.counted, "amount": shelf.account.amount}
     lots = [asdict(one) for one in sorted(shelf.lots, key=first_to_go)]
-    return {**told, "value": shelf.account.value, "lots": lots}
+    value = known(shelf.account.value, whole=not shelf.apart)
+    return {**told, "value": value, "value_known": not shelf.apart, "lots": lots}
+
+
+def worth_by_lot(shelf: Shelf) -> tuple[tuple[LotOnShelf, Decimal], ...]:
+    """The lots that hold something, the first to go first, and the part of the value each bears.
+
+    Where they hold nothing together, owed as much as there is, no lot can bear what is left of it.
+    """
+    lots = [lot for lot in sorted(shelf.lots, key=first_to_go) if lot.held]
+    held = [lot.held for lot in lots if lot.priced]
+    shares = iter(shared_out(shelf.priced.value if sum(held) else NOTHING, held))
+    return tuple((lot, next(shares) if lot.priced else shelf.apart[lot.lot].value) for lot in lots)
 
 
 def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
-    lots = [lot for lot in sorted(shelf.lots, key=first_to_go) if lot.held]
-    held = [lot.held for lot in lots]
-    value = shelf.account.value
-    if not sum(held):  # nothing, or owed as much as there is: no lot can bear what is left of it
-        rest = [(shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value)] if value else []
-        return [*rest, *(_row(shelf, lot, NOTHING) for lot in lots)]
-    return [_row(shelf, lot, part) for lot, part in zip(lots, shared_out(value, held), strict=True)]
+    lots, value = worth_by_lot(shelf), shelf.priced.value
+    unborne = value and not sum(lot.held for lot, _ in lots if lot.priced)
+    rest = (shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value, "yes")
+    return [*([rest] if unborne else []), *(_row(shelf, lot, worth) for lot, worth in lots)]
 
 
 def _row(shelf: Shelf, lot: LotOnShelf, value: Decimal) -> tuple[Cell, ...]:
@@ -58,5 +68,6 @@ def _row(shelf: Shelf, lot: LotOnShelf, value: Decimal) -> tuple[Cell, ...]:
         _UNIT[shelf.counted],
         None if lot.best_before is None else lot.best_before.isoformat(),
         "yes" if lot.quarantined else "no",
-        value,
+        known(value, whole=lot.priced),
+        how_known(value, whole=lot.priced),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 
 from baitwright.ledger.movements import NOTHING, Counted, Movement
@@ -11,8 +11,8 @@ from baitwright.ledger.picking import LotOnShelf, due, first_to_go
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.lots import Lot, lots_named
 from baitwright.workshop.stock import Shelf, counted_as, item_named, shelf_of, shelves
+from baitwright.workshop.stock_words import SOON
 
-SOON = timedelta(days=30)
 _LAST = 30
 """Moves of an item that are told one by one."""
 
@@ -29,10 +29,14 @@ class Due:
 
 @dataclass(frozen=True, slots=True)
 class WholeShelf:
-    """Every item by name, what all is worth, and what to use first."""
+    """Every item by name, what all is worth, and what to use first.
+
+    ``unpriced`` counts lots of which not all of the price is known.
+    """
 
     items: tuple[Shelf, ...]
     worth: Decimal
+    unpriced: int
     due: tuple[Due, ...]
 
 
@@ -63,7 +67,8 @@ def whole_shelf(book: Notebook, *, today: date, words: str = "") -> WholeShelf:
     )
     worth = sum((one.account.value for one in found), NOTHING)
     by_name = tuple(sorted(found, key=lambda one: one.item.casefold()))
-    return WholeShelf(by_name, worth, use_first(found, today=today))
+    unpriced = sum(len(one.apart) for one in found)
+    return WholeShelf(by_name, worth, unpriced, use_first(found, today=today))
 
 
 def use_first(found: tuple[Shelf, ...], *, today: date, most: int = 20) -> tuple[Due, ...]:
@@ -94,8 +99,7 @@ def item_view(book: Notebook, name: str, *, today: date) -> ItemView:
     return ItemView(shelf, tuple(first), tuple(reversed(moves)))
 
 
-def last_entry(book: Notebook) -> tuple[tuple[Movement, ...], dict[str, Counted]]:
-    """The last entry of the shelf's book, which undoing takes back, and what its items count in."""
+def last_entry(book: Notebook) -> tuple[Movement, ...]:
+    """The last entry of the shelf's book, which undoing takes back."""
     with book.reading() as page:
-        lines = page.entry_lines()
-        return lines, {one.item: counted_as(page, one.item) for one in lines}
+        return page.entry_lines()

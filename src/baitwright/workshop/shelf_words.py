@@ -17,7 +17,7 @@ def kept_text(kept: Kept) -> str:
     if not kept.is_new:
         return f"{one.name}: as version {one.version}, nothing new to keep"
     if one.body is None:
-        return f"{one.name}: taken away; its versions are still in the notebook"
+        return f"{one.name}: taken away; its versions stay, and --undo brings it back"
     lines = [f"{one.name}: kept as version {one.version}"]
     return "\n".join((*lines, *_changes(kept.changes, first=one.version == 1)))
 
@@ -47,7 +47,9 @@ def mixed_text(made: Mixed, moved: str) -> str:
     """A tub that was made, what it took, and what the shelf did not have."""
     lines = [moved, f"tub of {made.item}: lot {made.lot}, write it on the lid"]
     if made.missing:
-        lines.append(f"not on the shelf, so not in the trace: {', '.join(made.missing)}")
+        lines.append(
+            f"not on the shelf, so not in the trace or the cost: {', '.join(made.missing)}"
+        )
     return "\n".join(lines)
 
 

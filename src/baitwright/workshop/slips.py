@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from baitwright.ledger.movements import Amount
 from baitwright.notebook.store import Notebook
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.lot_allergens import Allergens, allergens_of
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.orders import Order
 from baitwright.workshop.sending import sent_order
-from baitwright.workshop.stock import in_words, units_of
+from baitwright.workshop.stock import units_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
-from baitwright.ledger.movements import Account, Book, Counted
+from baitwright.ledger.movements import Account, Book, Counted, Movement
 from baitwright.ledger.picking import LotOnShelf
+from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
-from baitwright.quantities import show
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import Lot, lots_named
+from baitwright.workshop.lots import Lot, lots_named, without_price
 from baitwright.workshop.nearest import alike
 
 ITEM = "item"
@@ -19,12 +20,21 @@ ITEM = "item"
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """An item of the shelf: its unit, the lots that hold some of it, and its account."""
+    """An item of the shelf: its unit, the lots that hold some of it, and its account.
+
+    ``apart`` has those of the lots of which not all of the price is known, with what is known.
+    """
 
     item: str
     counted: Counted
     lots: tuple[LotOnShelf, ...]
     account: Account
+    apart: Mapping[str, Account] = field(default_factory=dict)
+
+    @property
+    def priced(self) -> Account:
+        """The account of the lots of which all of the price is known."""
+        return self.account.without(self.apart.values())
 
 
 def shelves(book: Notebook) -> tuple[Shelf, ...]:
@@ -33,6 +43,7 @@ def shelves(book: Notebook) -> tuple[Shelf, ...]:
         held, accounts = page.stock(), page.accounts()
         spoken_for = {lot: amount for _, lot, amount in page.all_reserved()}
         lots = dict(lots_named(page, {*(lot for _, lot, _ in held), *spoken_for}))
+        apart = page.lot_accounts(name for name, lot in lots.items() if not lot.priced)
         items = page.all(ITEM)
     of_item: dict[str, list[LotOnShelf]] = {}
     standing = {lot: units for _, lot, units in held}
@@ -45,6 +56,7 @@ def shelves(book: Notebook) -> tuple[Shelf, ...]:
             Counted((one.body or {})["counted"]),
             tuple(of_item.get(one.name, ())),
             accounts.get(one.name, Account()),
+            {lot: apart[lot] for lot in apart if lots[lot].item == one.name},
         )
         for one in items
     )
@@ -69,7 +81,14 @@ def shelf_of(page: Page, item: str) -> Shelf:
         _on_shelf(name, lot, held=held.get(name, 0), reserved=spoken_for.get(name, 0))
         for name, lot in lots_named(page, {*held, *spoken_for})
     )
-    return Shelf(item, counted, lots, page.account(item))
+    apart = page.lot_accounts(one.lot for one in lots if not one.priced)
+    return Shelf(item, counted, lots, page.account(item), apart)
+
+
+def moved_without_price(book: Notebook, lines: Iterable[Movement]) -> frozenset[str]:
+    """Lots that lines moved of which not all of the price is known."""
+    with book.reading() as page:
+        return without_price(page, {one.lot for one in lines})
 
 
 def item_named(page: Page, name: str) -> str | None:
@@ -79,6 +98,11 @@ def item_named(page: Page, name: str) -> str | None:
         return name
     wanted = alike(name)
     return next((one.name for one in page.all(ITEM) if alike(one.name) == wanted), None)
+
+
+def as_item(page: Page, name: str) -> str:
+    """An item's name as the shelf has it; as it was typed where there is none."""
+    return item_named(page, name) or name
 
 
 def counted_as(page: Page, item: str) -> Counted:
@@ -97,40 +121,17 @@ def counted_as(page: Page, item: str) -> Counted:
 
 def standing(page: Page, item: str) -> Book:
     """Where the book stands for an item."""
-    return Book(page.lots(item), {item: page.account(item)})
-
-
-def too_little(shelf: Shelf, wanted: int, there: int, *, hint: str) -> InputError:
-    """What is said where more of an item is wanted than can be taken."""
-    got, most = (in_words(units, shelf.counted) for units in (wanted, max(there, 0)))
-    return InputError(f"stock of {shelf.item}", got, f"{most} at most", hint=hint)
-
-
-def left_of(shelf: Shelf, lot: str) -> tuple[int, str]:
-    """What of a lot nobody has spoken for, and words for what somebody has."""
-    one = next((one for one in shelf.lots if one.lot == lot), None)
-    if one is None:
-        return 0, ""
-    spoken = f"{in_words(one.reserved, shelf.counted)} of it are spoken for. "
-    return max(one.held - one.reserved, 0), spoken if one.reserved else ""
-
-
-_READ_IN = {
-    Counted.MILLIGRAMS: (1e-6, "kg", "g", 1.0),
-    Counted.MICROLITRES: (1e-9, "l", "ml", 1e-3),
-}
-
-
-def in_words(units: int, counted: Counted) -> str:
-    """An amount with the unit it is read in."""
-    if counted is Counted.PIECES:
-        return str(units)
-    scale, large, small, one = _READ_IN[counted]
-    value = units * scale
-    return show(value, large if abs(value) >= one else small, 4)
+    held = page.lots(item)
+    apart = page.lot_accounts(without_price(page, held))
+    return Book(held, {item: page.account(item).without(apart.values())}, apart)
 
 
 def _on_shelf(name: str, lot: Lot, *, held: int, reserved: int) -> LotOnShelf:
     best = None if lot.best_before is None else date.fromisoformat(lot.best_before)
     came = date.fromisoformat(lot.came)
-    return LotOnShelf(name, came, best, held, reserved, quarantined=lot.quarantined)
+    return LotOnShelf(
+        *(name, came, best, held, reserved),
+        quarantined=lot.quarantined,
+        is_mixed=lot.stop == Stop.MIX,
+        priced=lot.priced,
+    )

@@ -14,8 +14,10 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.item_units import refuse_unit
-from baitwright.workshop.lots import lot_of, refuse_quarantined
-from baitwright.workshop.stock import Shelf, left_of, shelf_of, standing, too_little
+from baitwright.workshop.lots import LOT, lot_of, refuse_quarantined
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.stock import Shelf, as_item, shelf_of, standing
+from baitwright.workshop.too_little import left_of, not_picked, too_little
 from baitwright.workshop.undone import follow
 
 
@@ -39,6 +41,8 @@ def take_out(book: Notebook, wanted: Taking, *, now: datetime) -> tuple[Movement
         that is not lost.
     """
     with book.writing() as page:
+        lot = as_kept(page, LOT, wanted.lot) if wanted.lot else ""
+        wanted = replace(wanted, item=as_item(page, wanted.item), lot=lot)
         shelf, before = shelf_of(page, wanted.item), standing(page, wanted.item)
         refuse_unit(wanted.item, shelf.counted, wanted.amount)
         parts = _parts(page, shelf, wanted, day=now.date())
@@ -58,17 +62,22 @@ def count_lot(book: Notebook, lot: str, found: Amount, *, now: datetime) -> int:
     InputError: an unknown lot, or another unit.
     """
     with book.writing() as page:
-        item = lot_of(page, lot).item
-        shelf, before = shelf_of(page, item), standing(page, item)
-        refuse_unit(item, shelf.counted, found)
-        wrong = found.units - before.lots.get(lot, 0)
-        if wrong:
-            worth = (shelf.account.average or NOTHING) * max(wrong, 0)
-            line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
-            line = line if wrong > 0 else before.out(line)
-            before.take(line)
-            page.post([line])
-    return wrong
+        return counted_on(page, as_kept(page, LOT, lot), found, now=now)[0]
+
+
+def counted_on(page: Page, lot: str, found: Amount, *, now: datetime) -> tuple[int, int | None]:
+    """The same on a page that is open already; by how much, and the entry if there is one."""
+    item = lot_of(page, lot).item
+    shelf, before = shelf_of(page, item), standing(page, item)
+    refuse_unit(item, shelf.counted, found)
+    wrong = found.units - before.lots.get(lot, 0)
+    if not wrong:
+        return 0, None
+    worth = (before.account(item, lot).average or NOTHING) * max(wrong, 0)
+    line = Movement(item, lot, now, wrong, worth.quantize(STEP), Reason.COUNTED, "counted")
+    line = line if wrong > 0 else before.out(line)
+    before.take(line)
+    return wrong, page.post([line])
 
 
 def undo_last(book: Notebook, *, now: datetime, seen: str = "") -> tuple[Movement, ...]:
@@ -112,7 +121,7 @@ def _parts(page: Page, shelf: Shelf, wanted: Taking, *, day: date) -> tuple[tupl
         return ((wanted.lot, units),)
     picked = pick(shelf.lots, units, day=day)
     if picked.short:
-        past = f"Past their day: {', '.join(picked.past)}." if picked.past else ""
-        hint = "To take more, name the lot with --lot." if wanted.override else past
+        hint = not_picked(shelf, picked.past).strip()
+        hint = "To take more, name the lot with --lot." if wanted.override else hint
         raise too_little(shelf, units, units - picked.short, hint=hint)
     return picked.lots

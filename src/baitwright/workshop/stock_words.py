@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from datetime import date, timedelta
 from decimal import Decimal, InvalidOperation
 
 from baitwright.ledger.movements import STEP, Amount, Counted, Movement
 from baitwright.ledger.picking import LotOnShelf, due, first_to_go
+from baitwright.notebook.store import Notebook
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.terms.errors import InputError
-from baitwright.workshop.stock import Shelf, in_words
+from baitwright.workshop.amounts import in_words
+from baitwright.workshop.deliveries import Delivery
+from baitwright.workshop.stock import Shelf, moved_without_price, units_of
+from baitwright.workshop.worth_words import money, worth
 
 AMOUNTS = "an amount such as 25 kg, 500 ml or 200"
 _PER_SI = {Kind.MASS: (Counted.MILLIGRAMS, 1e6), Kind.VOLUME: (Counted.MICROLITRES, 1e9)}
-_SOON = timedelta(days=30)
+SOON = timedelta(days=30)
+"""Within which lots are told to be soon past their day."""
 _MOST = 10**15
 """A thousand tonnes in milligrams: more is a slip of the unit."""
 
@@ -61,23 +66,6 @@ def read_money(text: str) -> Decimal:
     return value
 
 
-def read_day(text: str, today: date) -> date:
-    """A best-before day, today or later.
-
-    Raises
-    ------
-    InputError: no day, or one that is over.
-    """
-    accepted = f"a day such as {today.replace(year=today.year + 1, day=1)}, today or later"
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError:
-        raise InputError("best-before", text, accepted) from None
-    if day < today:
-        raise InputError("best-before", text, accepted)
-    return day
-
-
 def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
     """The shelf as a list: items, what they are worth, lots by their day, and what is due."""
     shelves = tuple(found)
@@ -86,27 +74,42 @@ def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
     lines, soon = [], []
     for one in shelves:
         held = in_words(one.account.amount, one.counted)
-        lines.append(f"{one.item}: {held}, worth {one.account.value:.2f}")
+        lines.append(f"{one.item}: {held}, worth {worth(one.account.value, len(one.apart))}")
         lots = [lot for lot in one.lots if lot.held]
-        lines += [f"    {_lot(lot, one.counted)}" for lot in sorted(lots, key=first_to_go)]
-        for lot in due(one.lots, day=today, within=_SOON):
+        lines += [f"    {_lot(lot, one)}" for lot in sorted(lots, key=first_to_go)]
+        for lot in due(one.lots, day=today, within=SOON):
             word = "past its day" if lot.past(today) else "soon past its day"
             soon.append(f"  ! {one.item} {lot.lot}: {word}, {lot.best_before}")
     total = sum((one.account.value for one in shelves), Decimal(0))
-    return "\n".join((*lines, f"all together worth {total:.2f}", *soon))
+    unknown = sum(len(one.apart) for one in shelves)
+    return "\n".join((*lines, f"all together worth {worth(total, unknown)}", *soon))
 
 
-def moved(lines: Iterable[Movement], counted: Counted) -> str:
-    """What lines of the book moved, all of one unit."""
-    found = tuple(lines)
-    return moved_of(found, dict.fromkeys((one.item for one in found), counted))
+def came_text(lot: str, came: Delivery, *, today: date) -> str:
+    """What to write on the bag, and what to mind about a delivery."""
+    lines = [f"lot {lot}: write it on the bag"]
+    if came.value is None:
+        lines.append("  ! no price told: what it is worth is unknown")
+    if came.best_before is not None and came.best_before < today:
+        lines.append(f"  ! past its day, {came.best_before}: it is taken only by its lot's name")
+    return "\n".join(lines)
 
 
-def moved_of(lines: Iterable[Movement], counted: Mapping[str, Counted]) -> str:
-    """What lines of the book moved, each with its lot and value."""
+def moved_of(
+    lines: Iterable[Movement], counted: Mapping[str, Counted], unpriced: Container[str] = ()
+) -> str:
+    """What lines of the book moved, each with its lot and value.
+
+    Parameters
+    ----------
+    lines: of the book.
+    counted: what each item is counted in.
+    unpriced: lots of which not all of the price is known.
+    """
     return "\n".join(
         f"{one.lot}: {'+' if one.amount > 0 else '-'}"
-        f"{in_words(abs(one.amount), counted[one.item])} of {one.item}, {abs(one.value):.2f}"
+        f"{in_words(abs(one.amount), counted[one.item])} of {one.item}, "
+        f"{money(abs(one.value), whole=one.lot not in unpriced)}"
         for one in lines
     )
 
@@ -119,8 +122,16 @@ def counted_text(lot: str, wrong: int, counted: Counted) -> str:
     return f"{lot}: {in_words(abs(wrong), counted)} {way} than in the book"
 
 
-def _lot(lot: LotOnShelf, counted: Counted) -> str:
+def moved_in(book: Notebook, lines: Iterable[Movement]) -> str:
+    """The same, with units and unknown prices as the notebook has them."""
+    found = tuple(lines)
+    return moved_of(found, units_of(book), moved_without_price(book, found))
+
+
+def _lot(lot: LotOnShelf, shelf: Shelf) -> str:
+    counted = shelf.counted
     best = "" if lot.best_before is None else f", best before {lot.best_before}"
     spoken = f", {in_words(lot.reserved, counted)} of it spoken for" if lot.reserved else ""
     aside = ", in quarantine" if lot.quarantined else ""
-    return f"{lot.lot}: {in_words(lot.held, counted)}{best}{spoken}{aside}"
+    unknown = f", {money(shelf.apart[lot.lot].value, whole=False)}" if not lot.priced else ""
+    return f"{lot.lot}: {in_words(lot.held, counted)}{best}{unknown}{spoken}{aside}"

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import re
 
-from baitwright.materials.powders import allergens
-from baitwright.materials.tables import find
 from baitwright.terms.errors import InputError
-from baitwright.workshop.form_fields import PHRASE, PHRASES
+from baitwright.workshop.label_fields import NONE, PHRASE, PHRASES, allergen_group
 from baitwright.workshop.table_file import NOT_STORED
 
 _LONGEST_NAME = 80
 _BROKEN = {"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", NOT_STORED}
 _SPLIT = re.compile(r"[;,/|\n]+|\band\b")
-_NONE: tuple[list[str], ...] = ([], ["none"], ["-"])
+_NONE: tuple[list[str], ...] = ([], [NONE], ["-"])
 
 
 def sound(cell: str) -> str:
@@ -41,16 +39,16 @@ def name_in(cell: str) -> str:
 
 
 def allergens_in(cell: str) -> str:
-    """Allergen groups of EU law by their ids, parted by semicolons; "none" is none.
+    """Allergen groups of EU law by their ids, parted by semicolons; "none" is told, a dash is not.
 
     Raises
     ------
     InputError: a word that is no group.
     """
     words = [word.strip() for word in _SPLIT.split(cell) if word.strip()]
-    if [word.lower() for word in words] in _NONE:
-        return ""
-    return "; ".join(dict.fromkeys(find(allergens(), word, "").id for word in words))
+    if (plain := [word.lower() for word in words]) in _NONE:
+        return NONE if plain == [NONE] else ""
+    return "; ".join(dict.fromkeys(allergen_group(word) for word in words))
 
 
 def hazards_in(cell: str) -> str:

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from baitwright.ledger.movements import NOTHING
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery
 from baitwright.workshop.item_units import refuse_unit
@@ -73,9 +72,9 @@ def _read(row: RowCells, known: KnownShelf, how: Reading) -> tuple[ReadRow | Non
         lambda cell: amount_in(cell, told, decimals=decimals),
         accepted="an amount such as 25 kg",
     )
-    value = row.read(Ours.PRICE, lambda cell: _paid(cell, row, known), empty=NOTHING)
+    value = row.read(Ours.PRICE, lambda cell: _paid(cell, row, known), empty=None)
     if Ours.PRICE in row.columns.matched and not row.cell(Ours.PRICE):
-        row.notes.append("no price: worth nothing in the book")
+        row.notes.append("no price: it is unknown in the book")
     best = row.read(Ours.BEST_BEFORE, lambda cell: day_in(cell, how.days), empty=None)
     came = row.read(Ours.CAME, lambda cell: _come(cell, how), empty=None)
     texts = [

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.deliveries import Delivery
-from baitwright.workshop.stock import in_words
 from baitwright.workshop.table_file import RowError
 from baitwright.workshop.table_import import TableImport
 from baitwright.workshop.table_rows import ReadRow
+from baitwright.workshop.worth_words import money
 
 _MOST_TOLD = 50
 """Rows told one by one; of a longer table the data tells all."""
@@ -98,10 +99,14 @@ def row_line(row: ReadRow, lot: str = "") -> str:
     """What a row puts on the shelf, or would."""
     one = row.delivery
     named = f"lot {lot}, " if lot else ""
-    parts = [f"{in_words(one.amount.units, one.amount.counted)} of {one.item}, {one.value:.2f}"]
+    parts = [f"{in_words(one.amount.units, one.amount.counted)} of {one.item}, {_paid(one)}"]
     parts += _said(one)
     notes = f" ({'; '.join(row.notes)})" if row.notes else ""
     return f"row {row.number}: {named}{', '.join(parts)}{notes}"
+
+
+def _paid(one: Delivery) -> str:
+    return "price unknown" if one.value is None else money(one.value, whole=True)
 
 
 def _said(one: Delivery) -> Iterator[str]:
@@ -120,7 +125,7 @@ def _as_data(row: ReadRow, lot: str | None) -> dict[str, Any]:
         "item": one.item,
         "amount": one.amount.units,
         "counted": one.amount.counted.value,
-        "price": str(one.value),
+        "price": None if one.value is None else str(one.value),
         "best_before": None if one.best_before is None else one.best_before.isoformat(),
         "came": None if one.came is None else one.came.isoformat(),
         "supplier": one.supplier,

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from baitwright.ledger.trace import Link, Place, Traced
+from baitwright.workshop.quarantine import Quarantined, Released
 from baitwright.workshop.trace_view import Row, trace_view
-from baitwright.workshop.traces import Quarantined, Trace
+from baitwright.workshop.traces import Trace
 
 
 def trace_text(found: Trace) -> str:
@@ -27,6 +28,12 @@ def recall_text(found: Trace | Quarantined) -> str:
     ends = [f"  {_told(place, found.about)}" for place in found.recall]
     told = ["to fetch back, or to tell of:", *ends] if ends else ["nothing has left the house"]
     return "\n".join(told)
+
+
+def released_text(found: Released) -> str:
+    """What came out of quarantine, and what it went into or came of that stays there."""
+    lines = [f"out of quarantine: {', '.join(found.lots)}"] if found.lots else []
+    return "\n".join([*lines, *(f"still in quarantine: {one}, {why}" for one, why in found.still)])
 
 
 def trace_json(found: Trace) -> dict[str, Any]:

@@ -9,20 +9,20 @@ from baitwright.ledger.movements import Reason
 from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import in_words
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.drawing import let_go
 from baitwright.workshop.lots import (
     LOT,
     Lot,
-    link_all,
     lot_of,
     place_of,
     refuse_gone_on,
     refuse_quarantined,
 )
-from baitwright.workshop.order_records import order_from
-from baitwright.workshop.orders import ORDER, Order
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.resting import follow_record
+from baitwright.workshop.stock import counted_as
+from baitwright.workshop.undone_traces import link_again, sent_by
 
 
 def follow(page: Page, undoing: int, *, now: datetime) -> None:
@@ -52,10 +52,10 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
         if not again:
             refuse_gone_on(page, place)
         _bag(page, made, again=again, now=now)
-        _links(page, lines, place, again=again)
-    order = _sent_by(page, root) if any(one.reason is Reason.SOLD for one in lines) else None
+        link_again(page, lines, place, again=again)
+    order = sent_by(page, root)
     if order is not None:
-        _links(page, lines, Place(Stop.SALE, order.holder), again=again)
+        link_again(page, lines, Place(Stop.SALE, order.holder), again=again)
         if again:
             if order.is_cancelled:
                 raise InputError(f"order {order.name}", "cancelled", "an order that is open")
@@ -63,6 +63,7 @@ def follow(page: Page, undoing: int, *, now: datetime) -> None:
         else:
             for item, lot, units in order.aside:
                 page.reserve(order.holder, item, {lot: units}, time=now)
+    follow_record(page, lines, root, again=again, now=now)
     for one in page.entry_lines(undoing):
         if one.amount < 0:
             refuse_kept(page, one.item, one.lot)
@@ -84,7 +85,7 @@ def refuse_kept(page: Page, item: str, lot: str) -> None:
     if sum(kept.values()) > page.lots(item).get(lot, 0):
         counted = counted_as(page, item)
         told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
-        hint = f"Spoken for: {told}. Cancel the order or call the batch off first."
+        hint = f"Spoken for: {told}. Cancel the order or the batch first."
         raise InputError("undo", f"lot {lot}", "what nobody has spoken for", hint=hint)
 
 
@@ -115,16 +116,3 @@ def _bag(page: Page, name: str, *, again: bool, now: datetime) -> None:
     record = page.latest(BAG, name)
     if record is not None and (record.body is None) == again:
         page.undo(BAG, name, time=now)
-
-
-def _links(page: Page, lines: Lines, into: Place, *, again: bool) -> None:
-    if again:
-        link_all(page, (one.lot for one in lines if one.amount < 0), into)
-    else:
-        page.unlink(into)
-
-
-def _sent_by(page: Page, entry: int) -> Order | None:
-    """The order that an entry sent."""
-    found = (one for one in page.all(ORDER) if one.body and one.body["entry"] == entry)
-    return next((order_from(one.name, one.body or {}, page.entry_lines) for one in found), None)

@@ -55,15 +55,15 @@ def _view(house: House, of: Mapping[str, str]) -> Stands:
 def _made(doing: Doing) -> Done:
     from baitwright.workshop.batch_made import Making, made
     from baitwright.workshop.batch_words import made_text
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of, read_day
+    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.typed_days import read_day
 
     told, now, name = doing.told, doing.house.now, doing.of["name"]
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
     making = Making(told.of_batch(), best, told.why, seen=doing.version)
     with doing.house.notebook.writing() as book:
         found = made(book, name, making, now=now)
-        said = made_text(found, moved_of(found.used, units_of(book)))
+        said = made_text(found, moved_in(book, found.used))
     return Done(path_of(name), said)
 
 
@@ -78,12 +78,12 @@ def _measured(doing: Doing) -> Done:
 
 
 def _off(doing: Doing) -> Done:
-    from baitwright.workshop.batches import call_off
+    from baitwright.workshop.batches import cancel_batch
 
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
-        call_off(book, name, now=now, reason=doing.told.reason, seen=doing.version)
-    return Done(path_of(name), f"Batch {name}: called off. Take the step back to put it on again.")
+        cancel_batch(book, name, now=now, why=doing.told.reason, seen=doing.version)
+    return Done(path_of(name), f"Batch {name}: cancelled. Take the step back to plan it again.")
 
 
 def _undo(doing: Doing) -> Done:
@@ -100,7 +100,7 @@ def _undo(doing: Doing) -> Done:
 
 def _bag(doing: Doing) -> Done:
     from baitwright.workshop.bags import Bagging, Kept, bag
-    from baitwright.workshop.stock_words import read_day
+    from baitwright.workshop.typed_days import read_day
 
     told, now, name = doing.told, doing.house.now, doing.of["name"]
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
@@ -130,9 +130,9 @@ DEEDS = {
         about="Weighings after the making. Stock stays as it is.",
         template="batch_deed.html",
     ),
-    "off": Deed(
-        "Call the batch off",
-        "Call it off",
+    "cancel": Deed(
+        "Cancel the batch",
+        "Cancel it",
         tables.OffTable,
         _off,
         stands=_view,
@@ -145,7 +145,7 @@ DEEDS = {
         Nothing,
         _undo,
         stands=_view,
-        about="Its making, or its calling off. What was used is on the shelf again.",
+        about="Its making, or its cancelling. What was used is on the shelf again.",
         template="batch_deed.html",
     ),
     "bag": Deed(

@@ -144,6 +144,7 @@ def _write(doing: Doing) -> Done:
     from baitwright.notebook.where import folder_of
     from baitwright.workshop.attached import Beside
     from baitwright.workshop.form_text import written_text
+    from baitwright.workshop.made_words import moved_text
     from baitwright.workshop.people_book import record_person, unless_marked
     from baitwright.workshop.record_forms import Told, record
 
@@ -162,7 +163,8 @@ def _write(doing: Doing) -> Done:
             code = record_person(book, Told(fill, told.beside, name), now=doing.house.now)
             return Done(_path(PERSON, code), f"{code}: written down")
         made = record(book, form, told, now=doing.house.now)
-    return Done(_path(form.kind, made.name), written_text(made))
+        said = (written_text(made), moved_text(book, made))
+    return Done(_path(form.kind, made.name), "\n".join(filter(None, said)))
 
 
 def _undo(doing: Doing) -> Done:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, add, here
+from baitwright.web.deeds import Deed, Doing, Nothing, add, here
 from baitwright.web.files import table_download
 from baitwright.web.house import InHouse
 from baitwright.web.once import Done
@@ -86,10 +86,9 @@ def _one(name: str) -> str:
 
 
 def _made(book: Notebook, made: Made) -> str:
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
-    return f"{moved_of(made.lines, units_of(book))}\nLot {made.lot}: write it on them."
+    return f"{moved_in(book, made.lines)}\nLot {made.lot}: write it on them."
 
 
 def _pack(doing: Doing) -> Done:
@@ -149,6 +148,25 @@ def _cancel(doing: Doing) -> Done:
     return Done(_one(doing.of["name"]), order_text(done))
 
 
+def _open_again(doing: Doing) -> Done:
+    from baitwright.workshop.order_words import taken_text
+    from baitwright.workshop.ordering import open_again
+
+    name = doing.of["name"]
+    with doing.house.notebook.writing() as book:
+        taken = open_again(book, name, now=doing.house.now, why=doing.told.why)
+    return Done(_one(name), taken_text(taken))
+
+
+def _kit_before(doing: Doing) -> Done:
+    from baitwright.workshop.as_before import kit_as_before
+    from baitwright.workshop.order_words import kit_text
+
+    with doing.house.notebook.writing() as book:
+        kit = kit_as_before(book, doing.of.get("name", ""), now=doing.house.now)
+    return Done("/orders", kit_text(kit))
+
+
 def _send(doing: Doing) -> Done:
     from baitwright.workshop.sending import send
 
@@ -171,7 +189,7 @@ def _back(doing: Doing) -> Done:
 
 
 def _day(doing: Doing) -> date:
-    from baitwright.workshop.order_words import read_past_day
+    from baitwright.workshop.typed_days import read_past_day
 
     told = doing.told.day
     return read_past_day("" if told is None else told.isoformat(), doing.house.now.date())
@@ -208,6 +226,20 @@ DEEDS = {
         about="What is free is set aside for it, the first to expire first.",
     ),
     "cancel": _deed("Cancel the order", "Cancel it", tables.CancelTable, do=_cancel),
+    "again": _deed(
+        "Open the order again",
+        "Open it",
+        tables.CancelTable,
+        do=_open_again,
+        about="Its cancelling is taken back; what is free is set aside for it again.",
+    ),
+    "kit-before": _deed(
+        "The kit as it was before",
+        "Take the change back",
+        Nothing,
+        do=_kit_before,
+        about="Kits on the shelf stay what they were put together of.",
+    ),
     "send": _deed(
         "Send the order",
         "It is sent",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, Of, Stands, add
+from baitwright.web.deeds import Deed, Doing, Nothing, Of, Stands, add
 from baitwright.web.files import table_download
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
@@ -60,6 +60,34 @@ def _ask(doing: Doing) -> Done:
     return Done("/prices", price_text([line]))
 
 
+def _before(doing: Doing) -> Done:
+    from baitwright.workshop.as_before import price_as_before
+
+    item = doing.of.get("item", "")
+    with doing.house.notebook.writing() as book:
+        price_as_before(book, item, now=doing.house.now)
+    return Done("/prices", f"{item}: the price as it was before")
+
+
+def _item(house: House, of: Of) -> Stands:
+    """Nothing to fill in, with the price above it."""
+    return Stands(shown=_stands(house, of).shown)
+
+
+add(
+    pages,
+    "/prices/before",
+    Deed(
+        "The price as it was before",
+        "Take the change back",
+        Nothing,
+        _before,
+        stands=_item,
+        about="The last change of the price is taken back; the first one leaves none.",
+        back="/prices",
+        template="price.html",
+    ),
+)
 add(
     pages,
     "/prices/one",

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
 from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add, here
-from baitwright.web.files import table_download
+from baitwright.web.files import paper_of, pdf_download, table_download
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
@@ -49,28 +49,50 @@ def as_table(house: InHouse) -> Response:
     return table_download("shelf.csv", lambda path: shelf_table(path, found))
 
 
+@pages.get("/shelf/shelf.pdf")
+def as_pages(house: InHouse, paper: str = "a4") -> Response:
+    """The shelf on paper, with room for what a count finds."""
+    from baitwright.workshop.stock import shelves
+    from baitwright.workshop.stock_sheet import write_stock
+
+    with house.notebook.looking() as book:
+        found = shelves(book)
+    return pdf_download(
+        "shelf.pdf", lambda path: write_stock(path, found, paper=paper_of(paper), now=house.now)
+    )
+
+
 def _come(doing: Doing) -> Done:
     from baitwright.workshop.deliveries import Delivery, bring_in
-    from baitwright.workshop.stock_words import read_day
+    from baitwright.workshop.stock_words import came_text
+    from baitwright.workshop.typed_days import read_past_day
 
     told, now = doing.told, doing.house.now
-    best = told.best_before and read_day(told.best_before.isoformat(), now.date())
-    came = Delivery(told.item, told.amount, told.price, best, told.supplier, told.supplier_lot)
+    on = "" if told.came is None else told.came.isoformat()
+    came = Delivery(
+        told.item,
+        told.amount,
+        told.price,
+        told.best_before,
+        told.supplier,
+        told.supplier_lot,
+        read_past_day(on, now.date(), field="came"),
+    )
     with doing.house.notebook.writing() as book:
-        lot = bring_in(book, came, now=now, again=told.again)
-    return Done(here("/shelf/item", name=told.item), f"Lot {lot}: write it on the bag.")
+        lot = bring_in(book, came, now=now, again=told.again, why=told.why)
+    return Done(here("/shelf/item", name=told.item), came_text(lot, came, today=now.date()))
 
 
 def _go(doing: Doing) -> Done:
     from baitwright.ledger.movements import Reason
     from baitwright.workshop.stock_moves import Taking, take_out
-    from baitwright.workshop.stock_words import moved
+    from baitwright.workshop.stock_words import moved_in
 
     told = doing.told
     wanted = Taking(told.item, told.amount, Reason(told.reason), told.lot, told.why)
     with doing.house.notebook.writing() as book:
         lines = take_out(book, wanted, now=doing.house.now)
-    return Done(here("/shelf/item", name=told.item), moved(lines, told.amount.counted))
+        return Done(here("/shelf/item", name=told.item), moved_in(book, lines))
 
 
 def _count(doing: Doing) -> Done:
@@ -84,8 +106,8 @@ def _count(doing: Doing) -> Done:
 
 
 def _aside(doing: Doing) -> Done:
+    from baitwright.workshop.quarantine import quarantine
     from baitwright.workshop.trace_words import recall_text
-    from baitwright.workshop.traces import quarantine
 
     with doing.house.notebook.writing() as book:
         found = quarantine(book, doing.told.lot, doing.told.why, now=doing.house.now)
@@ -94,32 +116,42 @@ def _aside(doing: Doing) -> Done:
 
 
 def _release(doing: Doing) -> Done:
-    from baitwright.workshop.traces import release
+    from baitwright.workshop.quarantine import release
+    from baitwright.workshop.trace_words import released_text
+
+    told, now = doing.told, doing.house.now
+    with doing.house.notebook.writing() as book:
+        out = release(book, told.lot, told.why, now=now, with_all=told.all_made_of_it)
+    return Done(here("/trace", name=told.lot), released_text(out))
+
+
+def _aside_back(doing: Doing) -> Done:
+    from baitwright.workshop.quarantine import take_back
+    from baitwright.workshop.trace_words import released_text
 
     with doing.house.notebook.writing() as book:
-        release(book, doing.told.lot, doing.told.why, now=doing.house.now)
-    return Done("/shelf", f"{doing.told.lot}: out of quarantine")
+        out = take_back(book, doing.told.lot, now=doing.house.now)
+    return Done(here("/trace", name=doing.told.lot), released_text(out))
 
 
 def _last(house: House, of: Mapping[str, str]) -> Stands:
     from baitwright.workshop.shelf_view import last_entry
     from baitwright.workshop.stock_moves import mark_of
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
     with house.notebook.looking() as book:
-        lines, counted = last_entry(book)
-    told = moved_of(lines, counted) or "Nothing was written yet."
+        lines = last_entry(book)
+        told = moved_in(book, lines) or "Nothing was written yet."
     return Stands({}, mark_of(lines), {"last": told})
 
 
 def _undo(doing: Doing) -> Done:
-    from baitwright.workshop.stock import units_of
     from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved_of
+    from baitwright.workshop.stock_words import moved_in
 
     with doing.house.notebook.writing() as book:
         back = undo_last(book, now=doing.house.now, seen=doing.seen)
-        return Done("/shelf", moved_of(back, units_of(book)))
+        return Done("/shelf", moved_in(book, back))
 
 
 DEEDS = {
@@ -160,7 +192,15 @@ DEEDS = {
         "Let it out",
         tables.ReleaseTable,
         _release,
-        about="Only this lot: what was made of it stays aside until it is let out too.",
+        about="What was made of it stays aside, unless all of it is to come out too.",
+        back="/shelf",
+    ),
+    "/shelf/quarantine/undo": Deed(
+        "Take a quarantine back",
+        "Take it back",
+        tables.LotTable,
+        _aside_back,
+        about="As if it had not been; what is aside for another reason stays there.",
         back="/shelf",
     ),
     "/shelf/undo": Deed(

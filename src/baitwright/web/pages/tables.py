@@ -104,15 +104,15 @@ def _mix(doing: Doing) -> Done:
     from baitwright.workshop.mixing import Mixing, mix
     from baitwright.workshop.recipe_shelf import newest_text
     from baitwright.workshop.shelf_words import mixed_text
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.stock_words import moved_of, read_day
+    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.typed_days import read_day
 
     told, now = doing.told, doing.house.now
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
     mixing = Mixing(told.finished, told.raw, best, told.why)
     with doing.house.notebook.writing() as book:
         found = mix(book, newest_text(book, told.recipe), mixing, now=now)
-        said = mixed_text(found, moved_of(found.used, units_of(book)))
+        said = mixed_text(found, moved_in(book, found.used))
     return Done(here("/shelf/item", name=found.item), said)
 
 

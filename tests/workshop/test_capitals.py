@@ -1,0 +1,118 @@
+"""Names, lots and kinds are found however they were capitalised; which one, is asked."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from baitwright.ledger.movements import Reason
+from baitwright.ledger.trace import Stop
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.bags import Bagging, bag, batch_with_bags
+from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import State
+from baitwright.workshop.batch_made import Making, measured_later
+from baitwright.workshop.batch_made import made as make
+from baitwright.workshop.batch_unmade import step_back
+from baitwright.workshop.batches import batch_of, cancel_batch
+from baitwright.workshop.costs import cost_of_batch
+from baitwright.workshop.deliveries import Delivery, bring_in
+from baitwright.workshop.forms import form_of
+from baitwright.workshop.kits import Kit, keep_kit, put_together
+from baitwright.workshop.lots import LOT, Lot
+from baitwright.workshop.ordering import Wanted, take_order
+from baitwright.workshop.packing import Packing, pack
+from baitwright.workshop.prices import Asking, ask, price_lines
+from baitwright.workshop.purge import loss_of
+from baitwright.workshop.quarantine import quarantine, release
+from baitwright.workshop.read_records import history
+from baitwright.workshop.recipe_shelf import keep_recipe, take_away, take_back, versions
+from baitwright.workshop.stock_moves import Taking, count_lot, take_out
+from baitwright.workshop.traces import trace
+from tests.workshop.batching import DELIVERIES, plan_one
+from tests.workshop.counter import NOW, TODAY, pieces
+from tests.workshop.records import body, write
+from tests.workshop.shelf import path
+
+
+@pytest.fixture
+def stocked(book: Notebook) -> Notebook:
+    for one in DELIVERIES:
+        bring_in(book, one, now=NOW)
+    return book
+
+
+def test_batches_and_their_bags(stocked: Notebook) -> None:
+    name = plan_one(stocked).name
+    small = name.lower()
+    assert small != name
+    assert cancel_batch(stocked, small, now=NOW) == name
+    step_back(stocked, small, now=NOW)
+    with stocked.reading() as page:
+        assert batch_of(page, small, state=State.PLANNED).name == name
+        assert page.reserved_for(f"batch {name}")
+    making = Making(BatchTable.model_construct(baits_made=264))
+    assert make(stocked, small, making, now=NOW).name == name
+    made = small
+    measured_later(stocked, made, BatchTable.model_construct(twenty_at_8h=0.03), now=NOW)
+    bags = bag(stocked, made, Bagging(50), now=NOW)
+    assert bags == (f"{made.upper()}/1",)
+    found, there = batch_with_bags(stocked, made)
+    assert (found.name, len(there)) == (made.upper(), 1)
+    assert cost_of_batch(stocked, made).name == made.upper()
+    assert trace(stocked, f"{made}/1").start.name == f"{made.upper()}/1"
+    assert trace(stocked, f"Bag {made}/1").start.stop is Stop.BAG
+    fished = write(stocked, "night", "water=X", f"rod[1].bag={made}/1", "rod[1].hours=11 h")
+    assert body(fished)["rod"][0]["bag"] == f"{made.upper()}/1"
+    with pytest.raises(InputError, match=f"{name}, 214 of its 264"):
+        step_back(stocked, made, now=NOW)
+
+
+def test_items_lots_and_supplies(stocked: Notebook) -> None:
+    (gone,) = take_out(stocked, Taking("COPPER", DELIVERIES[0].amount), now=NOW)
+    assert gone.item == "Copper"
+    assert trace(stocked, "s-881").start.name == "Mill S-881"
+    assert trace(stocked, "mill s-881").start.name == "Mill S-881"
+    with stocked.writing() as page:
+        told = Lot("Eggs", TODAY.isoformat()).as_body()
+        for name in ("Tray/a", "tray/A"):
+            page.write(LOT, name, told, seen=0, time=NOW)
+    with pytest.raises(InputError, match="one of these, capitals too: Tray/a, tray/A"):
+        count_lot(stocked, "TRAY/A", pieces(3), now=NOW)
+    assert count_lot(stocked, "tray/A", pieces(3), now=NOW) == 3
+    assert quarantine(stocked, "TRAY/a".swapcase(), "musty", now=NOW).lots == ("tray/A",)
+    release(stocked, "tray/A", "a second look", now=NOW)
+
+
+def test_what_is_sold(book: Notebook) -> None:
+    lot = bring_in(book, Delivery("Baits", pieces(20), Decimal(1)), now=NOW)
+    bring_in(book, Delivery("Bags", pieces(20), Decimal(1)), now=NOW)
+    made = pack(book, Packing(lot, "Pack", 5, 2, 0, (("bags", pieces(5)),)), now=NOW)
+    assert {one.item for one in made.lines} == {"Baits", "Bags", "Pack"}
+    again = pack(book, Packing(lot, "PACK", 1, 2), now=NOW)
+    assert again.lines[-1].item == "Pack"
+    keep_kit(book, Kit("Box", (("pack", pieces(1)),)), now=NOW)
+    joined = put_together(book, "box", 1, now=NOW)
+    assert [(one.item, one.reason) for one in joined.lines] == [
+        ("Pack", Reason.PACKED),
+        ("Box", Reason.MADE),
+    ]
+    assert ask(book, "pack", Asking(Decimal(2)), now=NOW).item == "Pack"
+    assert price_lines(book, "PACK")[0].asked == 2
+    taken = take_order(book, "", [Wanted("pack", pieces(1))], now=NOW, day=TODAY)
+    assert taken.order.lines[0].item == "Pack"
+
+
+def test_recipes_and_records(book: Notebook) -> None:
+    kept = keep_recipe(book, path("copper-wafter"), now=NOW).revision.name
+    assert versions(book, kept.upper())[0].name == kept
+    assert take_away(book, kept.lower(), now=NOW, reason="x").revision.name == kept
+    assert take_back(book, kept.lower(), now=NOW).revision.name == kept
+    write(book, "night", "water=X", name="Late")
+    assert history(book, form_of("Night"), "LATE")[0].name == "Late"
+    loss = loss_of(book, "Night", "late")
+    assert (loss.kind, loss.name, loss.versions) == ("night", "Late", 1)
+    with pytest.raises(InputError, match="one of: Late"):
+        loss_of(book, "night", "later")
