@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from pathlib import Path
+from shutil import copyfile
+from tempfile import TemporaryDirectory
 
 from baitwright.notebook.store import open_notebook
 from baitwright.workshop.batches import last_batches
@@ -26,9 +29,20 @@ class Shown:
     bagged: str
 
 
-def filled(place: Path, *, now: datetime) -> Shown:
-    """Fill a demonstration and look what its things are called."""
-    begin(place, now=now)
+@cache
+def _season() -> tuple[TemporaryDirectory[str], Path]:
+    """A demonstration that is filled once and copied for whoever wants one."""
+    folder = TemporaryDirectory()
+    place = Path(folder.name) / "notebook.sqlite"
+    begin(place, now=datetime.now().astimezone())
+    return folder, place
+
+
+def filled(place: Path) -> Shown:
+    """A demonstration, and what its things are called."""
+    _, season = _season()
+    copyfile(season, place)
+    now = datetime.now().astimezone()
     book = open_notebook(place, now=now)
     try:
         batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}

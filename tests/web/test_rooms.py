@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -40,7 +39,7 @@ _FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.DOTALL)
 @pytest.fixture(scope="module")
 def shown(tmp_path_factory: pytest.TempPathFactory) -> Shown:
     place: Path = tmp_path_factory.mktemp("shown") / "notebook.sqlite"
-    return filled(place, now=datetime.now().astimezone())
+    return filled(place)
 
 
 @pytest.fixture(scope="module")
