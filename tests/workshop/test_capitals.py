@@ -10,6 +10,7 @@ from baitwright.ledger.movements import Reason
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.as_before import kit_as_before, price_as_before
 from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_hours import State
@@ -22,18 +23,21 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import form_of
 from baitwright.workshop.kits import Kit, keep_kit, put_together
 from baitwright.workshop.lots import LOT, Lot
+from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.prices import Asking, ask, price_lines
 from baitwright.workshop.purge import loss_of
 from baitwright.workshop.quarantine import quarantine, release
+from baitwright.workshop.quarantine import take_back as as_if_not_aside
 from baitwright.workshop.read_records import history
-from baitwright.workshop.recipe_shelf import keep_recipe, take_away, take_back, versions
+from baitwright.workshop.recipe_shelf import keep_recipe, versions
+from baitwright.workshop.recipe_taken import take_away, take_back
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out
 from baitwright.workshop.traces import trace
-from tests.workshop.batching import DELIVERIES, plan_one
-from tests.workshop.counter import NOW, TODAY, pieces
-from tests.workshop.records import body, write
+from tests.workshop.batching import DELIVERIES, of_weight, plan_one
+from tests.workshop.counter import NOW, TODAY, held, pieces
+from tests.workshop.records import body, person, write
 from tests.workshop.shelf import path
 
 
@@ -83,7 +87,11 @@ def test_items_lots_and_supplies(stocked: Notebook) -> None:
         count_lot(stocked, "TRAY/A", pieces(3), now=NOW)
     assert count_lot(stocked, "tray/A", pieces(3), now=NOW) == 3
     assert quarantine(stocked, "TRAY/a".swapcase(), "musty", now=NOW).lots == ("tray/A",)
-    release(stocked, "tray/A", "a second look", now=NOW)
+    assert release(stocked, "TRAY/a".swapcase(), "a second look", now=NOW).lots == ("tray/A",)
+    made = quarantine(stocked, "S-881", "musty", now=NOW).lots
+    assert as_if_not_aside(stocked, "mill s-881", now=NOW).lots == made
+    quarantine(stocked, "s-881", "musty again", now=NOW)
+    assert release(stocked, "MILL S-881", "a third look", now=NOW, with_all=True).lots == made
 
 
 def test_what_is_sold(book: Notebook) -> None:
@@ -103,6 +111,50 @@ def test_what_is_sold(book: Notebook) -> None:
     assert price_lines(book, "PACK")[0].asked == 2
     taken = take_order(book, "", [Wanted("pack", pieces(1))], now=NOW, day=TODAY)
     assert taken.order.lines[0].item == "Pack"
+    price_as_before(book, "paCK", now=NOW)
+    assert price_lines(book) == ()
+    keep_kit(book, Kit("Box", (("PACK", pieces(2)),)), now=NOW)
+    before = kit_as_before(book, "BOX", now=NOW)
+    assert before == Kit("Box", (("Pack", pieces(1)),))
+    for parts in (("pack", "Pack"), ("BOX",)):
+        with pytest.raises(InputError, match="other items, each of them once"):
+            keep_kit(book, Kit("Box", tuple((one, pieces(1)) for one in parts)), now=NOW)
+
+
+def test_what_tubs_and_blends_are_made_of(stocked: Notebook) -> None:
+    sack, malt = (
+        bring_in(stocked, Delivery(one.item, one.amount, one.value), now=NOW)
+        for one in (DELIVERIES[0], DELIVERIES[2])
+    )
+    write(stocked, "tub", "base=COPPER", f"base_lot={sack}", "left=900 g", name="T1")
+    written = body(write(stocked, "tub", "base=copper", "base_lot=t1", "left=300 g", name="T2"))
+    assert (written["base"], written["base_lot"]) == ("Copper", "T1")
+    assert (held(stocked)["T1"], held(stocked)["T2"]) == (600_000, 300_000)
+    write(stocked, "tub", "base_lot=t1", "hardener_lot=", "left=290 g", name="T2")
+    batch = plan_one(stocked).name
+    told = ("part[1].liquid=malt", "part[1].parts=1", f"part[1].lot={malt}")
+    write(stocked, "blend", *told, "lot=B-4", "left=80 ml", name="Sweet")
+    assert body(write(stocked, "blend", "lot=b-4", "left=70 ml", name="Sweet"))["lot"] == "B-4"
+    assert held(stocked)["B-4"] == 70_000
+    with pytest.raises(InputError, match=f"{batch}, planned"):
+        told = ("left=1 g", "weighed=after", f"batch={batch.lower()}")
+        write(stocked, "tub", *told, name="T1")
+
+
+def test_a_tub_is_mixed_of_what_the_shelf_calls_otherwise(book: Notebook) -> None:
+    for item in ("COPPER", "Semolina"):
+        bring_in(book, Delivery(item, of_weight(2000), Decimal(5)), now=NOW)
+    made = mix(book, path("copper-wafter"), Mixing(0.5), now=NOW)
+    assert made.item == "COPPER"
+    assert body(write(book, "tub", "left=400 g", name=made.lot))["base"] == "COPPER"
+    assert held(book)[made.lot] == 400_000
+
+
+def test_words_that_a_code_overwrites(book: Notebook) -> None:
+    code = person(book, "name=Ada Quillfeather")
+    write(book, "night", "water=Pond", "remark=with QUILLFEATHER", name="Late")
+    loss = loss_of(book, "PERSON", code.upper(), words=["quillFeather"])
+    assert [one.where for one in loss.changed] == ["night Late, remark"]
 
 
 def test_recipes_and_records(book: Notebook) -> None:

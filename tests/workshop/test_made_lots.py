@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -48,13 +46,6 @@ STOCK = {
 
 def shop(book: Notebook) -> dict[str, str]:
     return {name: bring_in(book, one, now=NOW) for name, one in STOCK.items()}
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield opened
-    opened.close()
 
 
 @pytest.fixture

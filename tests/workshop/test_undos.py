@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
-from baitwright.notebook.store import Notebook, open_notebook
+from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.as_before import kit_as_before, price_as_before
 from baitwright.workshop.bags import Bagging, bag
@@ -29,13 +27,6 @@ from tests.workshop.batching import DELIVERIES, make_one
 from tests.workshop.counter import NOW, TODAY, held, pieces, set_aside, stocked
 
 LATER = NOW + timedelta(hours=1)
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Notebook]:
-    opened = open_notebook(tmp_path / "notebook.sqlite", now=NOW)
-    yield opened
-    opened.close()
 
 
 def kinds(book: Notebook, kind: str, name: str) -> list[tuple[int, str]]:

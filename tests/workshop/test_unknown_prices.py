@@ -18,6 +18,8 @@ from baitwright.workshop.cost_words import cost_json, cost_text
 from baitwright.workshop.costs import cost_of_batch, cost_of_lot
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.lots import lot_of
+from baitwright.workshop.made_words import moved_text
+from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.packing import Packing, pack
 from baitwright.workshop.price_words import price_json, price_text
@@ -31,6 +33,8 @@ from baitwright.workshop.takings import takings
 from baitwright.workshop.takings_words import takings_json, takings_text
 from tests.workshop.batching import DELIVERIES, make_one, of_weight
 from tests.workshop.counter import NOW, TODAY, grams, pieces
+from tests.workshop.records import write
+from tests.workshop.shelf import path
 
 KG = 1_000_000
 
@@ -160,6 +164,52 @@ def test_a_batch_of_what_has_no_price_is_made_and_unmade(book: Notebook) -> None
     unmade(book, made.name, now=NOW)
     after = {one.item: (one.account, one.apart) for one in shelves(book)}
     assert {item: after[item] for item in before} == before
+
+
+def test_a_tub_of_what_has_no_price_is_recorded_as_one_is_mixed(book: Notebook) -> None:
+    sack = bring_in(book, Delivery("Copper", grams(5000), Decimal("20.00")), now=NOW)
+    gift = bring_in(book, Delivery("egg albumen", grams(1000), None), now=NOW)
+    bring_in(book, Delivery("semolina", grams(1000), Decimal("2.00")), now=NOW)
+    told = ("base=Copper", f"base_lot={sack}", f"hardener_lot={gift}", "hardener=10 %")
+    made = write(book, "tub", *told, "left=1100 g", name="T1")
+    assert moved_text(book, made).splitlines()[:3] == [
+        f"{sack}: -1 kg of Copper, 4.00",
+        f"{gift}: -100 g of egg albumen, price unknown",
+        "T1: +1.1 kg of Copper, 4.00 at least",
+    ]
+    mixed = mix(book, path("copper-wafter"), Mixing(0.5), now=NOW).lot
+    found = shelf(book, "Copper")
+    assert found.priced == Account(4 * KG, Decimal("16"))
+    assert set(found.apart) == {"T1", mixed}
+    assert [one.priced for one in found.lots if one.is_mixed] == [False, False]
+    undo_last(book, now=NOW)
+    write(book, "tub", "base=Copper", "base_lot=T1", "left=600 g", name="T2")
+    write(book, "tub", "left=450 g", name="T1")
+    apart = shelf(book, "Copper").apart
+    assert apart["T1"].amount == 450_000
+    assert sum(one.value for one in apart.values()) < 4
+    for stands in (False, True):  # the weighing and the second tub, taken back and done again
+        undo_last(book, now=NOW)
+        assert (shelf(book, "Copper").apart == apart) is stands
+    with book.reading() as page:
+        assert [lot_of(page, one).priced for one in ("T1", "T2", sack)] == [False, False, True]
+
+
+def test_a_blend_of_what_has_no_price(book: Notebook) -> None:
+    for one in DELIVERIES:
+        bring_in(book, replace(one, value=None if one.item == "Malt" else one.value), now=NOW)
+    malt = shelf(book, "Malt").lots[0].lot
+    told = ("part[1].liquid=Malt", "part[1].parts=1", f"part[1].lot={malt}", "lot=B-4")
+    made = write(book, "blend", *told, "left=80 ml", name="Sweet")
+    assert "B-4: +80 ml of Sweet, price unknown" in moved_text(book, made)
+    assert shelf(book, "Sweet").apart == {"B-4": Account(80_000)}
+    undo_last(book, now=NOW)
+    assert not shelf(book, "Sweet").apart
+    priced = bring_in(book, Delivery("Malt", DELIVERIES[2].amount, Decimal("9.00")), now=NOW)
+    told = ("part[1].liquid=Malt", "part[1].parts=1", f"part[1].lot={priced}", "lot=B-4")
+    write(book, "blend", *told, "left=80 ml", name="Sweet")
+    assert not shelf(book, "Sweet").apart  # made anew, of what was paid for
+    assert shelf(book, "Sweet").account.value == Decimal("2.88")
 
 
 def test_a_batch_of_prices_that_are_all_told_says_no_word_of_it(book: Notebook) -> None:

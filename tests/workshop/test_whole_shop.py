@@ -1,12 +1,14 @@
 """A shop that makes, mixes, packs, sells, sets aside and undoes in any order: the shelf is true.
 
-What an item without units is worth, what each lot is spoken for, where nothing may be picked, and
-what undoing twice leads to are stated beside the use cases, out of the book's own lines.
+What an item without units is worth, what each lot is spoken for, where nothing may be picked, of
+what the price is unknown, and what undoing twice leads to are stated beside the use cases, out of
+the book's own lines.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime, timedelta
 from decimal import Decimal
 
@@ -39,7 +41,7 @@ from baitwright.workshop.quarantine import quarantine, release, take_back
 from baitwright.workshop.record_forms import take_away, undo
 from baitwright.workshop.returning import CameBack, bring_back
 from baitwright.workshop.sending import send
-from baitwright.workshop.stock import shelves
+from baitwright.workshop.stock import shelves, standing
 from baitwright.workshop.stock_moves import Taking, take_out, undo_last
 from baitwright.workshop.tellings import MADE_LOTS, is_there
 from baitwright.workshop.traces import trace
@@ -63,16 +65,19 @@ STOCK = (
     Delivery("cork ball 9 mm", pieces(1500), Decimal("75.00")),
     Delivery(BAITS, pieces(50), Decimal("1.01"), None, "Mill", "S-881"),
 )
+ITEMS = tuple(one.item for one in STOCK)
 
 
 class Shop(OverTheUseCases):
     """A shop over the use cases; a refusal leaves everything as it was."""
 
-    @initialize()
-    def opens(self) -> None:
+    @initialize(unknown=st.sets(st.sampled_from(ITEMS), max_size=2))
+    def opens(self, unknown: set[str]) -> None:
+        """Of some of what came nobody said what it cost."""
         self.begin()
         for one in STOCK:
-            bring_in(self.book, one, now=NOW)
+            told = replace(one, value=None) if one.item in unknown else one
+            bring_in(self.book, told, now=NOW)
         told = BatchTable.model_construct(baits_made=60, tub_used=0.3)
         made(self.book, plan_one(self.book).name, Making(told), now=NOW)
         self.seen, self.time = 0, NOW
@@ -111,6 +116,17 @@ class Shop(OverTheUseCases):
         with self.book.reading() as page:
             found = [one.name for one in page.all(BATCH)]
         return found[at % len(found)] if found else None
+
+    @rule(one=st.sampled_from(STOCK), price=st.none() | st.integers(0, 999))
+    def buys(self, one: Delivery, price: int | None) -> None:
+        """More of it, and now and then nobody says what it cost; it moves no average then."""
+        with self.book.reading() as page:
+            before = standing(page, one.item).account(one.item, "")
+        value = None if price is None else Decimal(price) / 100
+        came = Delivery(one.item, one.amount, value)
+        if self.run(lambda: bring_in(self.book, came, now=NOW)) and price is None:
+            with self.book.reading() as page:
+                assert standing(page, one.item).account(one.item, "") == before
 
     @rule()
     def plans(self) -> None:
@@ -342,6 +358,27 @@ class Shop(OverTheUseCases):
             assert one.account.value >= 0
             assert one.account.amount >= 0
             assert one.account.amount or not one.account.value
+
+    @invariant()
+    def what_is_apart_has_no_full_price(self) -> None:
+        """The lots that hold some and of which not all is known, worth what their lines say."""
+        for one in shelves(self.book):
+            assert set(one.apart) == {lot.lot for lot in one.lots if lot.held and not lot.priced}
+            assert all(apart.amount > 0 <= apart.value for apart in one.apart.values())
+            assert one.priced.value >= 0
+            assert one.priced.amount or not one.priced.value
+
+    @invariant()
+    def what_has_no_price_goes_on_into_what_is_made_of_it(self) -> None:
+        """Tubs and bottles as batches, bags, packs and kits; never into what is paid for whole."""
+        with self.book.reading() as page:
+            written = page.entries()
+            lots = {one.name: Lot(**one.body) for one in page.all(LOT) if one.body}
+        for entry, lines in written.items():
+            made = next((one.lot for one in lines if one.reason is Reason.MADE), None)
+            if made in lots and stands(entry, lambda one: written.get(one, ())):
+                used = [lots[one.lot] for one in lines if one.amount < 0]
+                assert lots[made].priced == all(one.priced for one in used)
 
     @invariant()
     def what_is_kept_is_there(self) -> None:

@@ -20,8 +20,11 @@ def open(notebook: Where, *, port: int | None, quiet: bool, demo: bool) -> None:
     from baitwright.workshop.standing import Standing
 
     if demo:
-        from baitwright.workshop.demonstration import begin, place_beside
+        from baitwright.workshop.demo_place import place_beside
 
         notebook = place_beside(notebook)
-        begin(notebook, now=clock_with_zone())
+        if not notebook.exists():
+            from baitwright.workshop.demonstration import begin
+
+            begin(notebook, now=clock_with_zone())
     serve(Standing(notebook), Door(port, shows=not quiet), is_demo=demo)

@@ -11,6 +11,7 @@ from contextlib import closing
 from pathlib import Path
 
 from baitwright.ledger.trace import Stop
+from baitwright.notebook.bare_file import emptying, put_tombstone
 from baitwright.notebook.hidden import HiddenRows
 from baitwright.notebook.on_file import OnFile
 from baitwright.notebook.page import Page
@@ -65,7 +66,6 @@ WHERE kind = ? AND name = ? AND version <= ? AND version > (
          AND all_of_it.version <= ?) = 0
 ORDER BY version
 """
-_STONE = "INSERT INTO tombstones (kind, name, time, versions) VALUES (?, ?, ?, ?)"
 _WORDS = """
 UPDATE movements SET override = (SELECT was.override {same})
 WHERE override <> (SELECT was.override {same})
@@ -98,9 +98,7 @@ def carry_over(copy: Path, known: Iterable[Path]) -> tuple[str, ...]:
     """
     _bring_up_to_date(copy)
     purged: list[str] = []
-    with closing(sqlite3.connect(copy, isolation_level=None)) as file:
-        file.execute("PRAGMA secure_delete = ON")
-        file.execute("PRAGMA journal_mode = DELETE")
+    with emptying(copy) as file:
         for path in known:
             file.execute("ATTACH ? AS known", (str(path),))
             there = {name for (name,) in file.execute(_LOOK.replace("sqlite_", "known.sqlite_"))}
@@ -164,7 +162,7 @@ def _records(file: sqlite3.Connection) -> list[str]:
         if file.execute(_PURGE, this).rowcount:
             purged.append(f"{kind} {name}")
         file.execute(_MISSING, (*this, versions))
-        file.execute(_STONE, (kind, name, time, versions))
+        put_tombstone(file, kind, name, time=time, versions=versions)
     if file.execute(_WORDS).rowcount + file.execute(_SUPPLIES, (Stop.SUPPLIED.value,)).rowcount:
         purged.append("words of the shelf's book")
     return purged

@@ -5,7 +5,6 @@ from __future__ import annotations
 import shutil
 import sqlite3
 from collections.abc import Iterable
-from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -13,6 +12,7 @@ from pathlib import Path
 from sqlalchemy.exc import DBAPIError
 
 from baitwright.notebook.backup import every_copy, make_last
+from baitwright.notebook.bare_file import emptying, put_tombstone
 from baitwright.notebook.leaf import written
 from baitwright.notebook.on_file import OnFile
 from baitwright.notebook.overwriting import Overwriting, overwrite
@@ -26,7 +26,6 @@ UPDATE revisions SET body = NULL, reason = ''
 WHERE kind = ? AND name = ? AND (body IS NOT NULL OR reason <> '')
 """
 _UNLIST = "DELETE FROM newest WHERE kind = ? AND name = ?"
-_STONE = "INSERT INTO tombstones (kind, name, time, versions) VALUES (?, ?, ?, ?)"
 _TAILS = ("-journal", "-wal", "-shm")
 
 
@@ -77,9 +76,7 @@ def _purge_copy(copy: Path, part: Path, *, gone: Iterable[Gone], words: Overwrit
         return problem
     if words is not None:
         _overwrite(part, words, time=max(one.time for one in gone))
-    with closing(sqlite3.connect(part, isolation_level=None)) as file:
-        file.execute("PRAGMA secure_delete = ON")
-        file.execute("PRAGMA journal_mode = DELETE")
+    with emptying(part) as file:
         file.execute("BEGIN")
         for one in gone:
             _empty(file, one)
@@ -112,4 +109,4 @@ def _empty(file: sqlite3.Connection, gone: Gone) -> None:
     if "newest" in there:
         file.execute(_UNLIST, (gone.kind, gone.name))
     if count:
-        file.execute(_STONE, (gone.kind, gone.name, written(gone.time), count))
+        put_tombstone(file, gone.kind, gone.name, time=written(gone.time), versions=count)

@@ -10,11 +10,8 @@ from typing import Any
 
 from sqlalchemy import Row, Select, bindparam, func, or_, select
 
-from baitwright.notebook.leaf import Leaf
+from baitwright.notebook.leaf import Leaf, in_parts
 from baitwright.notebook.tables import newest, revisions
-
-_AT_ONCE = 500
-"""Names in one query."""
 
 _OF = select(revisions).where(
     revisions.c.kind == bindparam("kind"), revisions.c.name == bindparam("name")
@@ -63,11 +60,9 @@ class RecordLists(Leaf):
 
     def named(self, kind: str, names: Iterable[str]) -> tuple[Revision, ...]:
         """The newest version of those records of a kind that were not taken away, by name."""
-        wanted = sorted(set(names))
-        parts = (wanted[at : at + _AT_ONCE] for at in range(0, len(wanted), _AT_ONCE))
         return tuple(
             one
-            for part in parts
+            for part in in_parts(names)
             for one in self._read(
                 _standing(kind).where(newest.c.name.in_(part)).order_by(newest.c.name)
             )

@@ -11,11 +11,9 @@ from sqlalchemy import BigInteger, Row, bindparam, cast, func, select, text
 
 from baitwright.ledger.movements import STEP, Account, Movement, Reason
 from baitwright.notebook.hidden import refuse_hidden
-from baitwright.notebook.leaf import Leaf, written
+from baitwright.notebook.leaf import Leaf, in_parts, written
 from baitwright.notebook.tables import levels, movements
 
-_AT_ONCE = 500
-"""Lots of one question: databases take some ten thousands of words in one."""
 # Asked again and again: made once, they need not be put into SQL each time.
 _LAST_ENTRY = select(func.coalesce(func.max(movements.c.entry), 0))
 _LINES = movements.insert()
@@ -109,9 +107,9 @@ class ShelfBook(Leaf):
 
     def lot_accounts(self, lots: Iterable[str]) -> Mapping[str, Account]:
         """What some lots hold, and what they are worth by their own lines; none that is empty."""
-        wanted, found = tuple(lots), {}
-        for at in range(0, len(wanted), _AT_ONCE):
-            is_it = levels.c.lot.in_(wanted[at : at + _AT_ONCE]) & (levels.c.amount != 0)
+        found = {}
+        for part in in_parts(lots):
+            is_it = levels.c.lot.in_(part) & (levels.c.amount != 0)
             for row in self._connection.execute(select(levels).where(is_it)):
                 found[row.lot] = Account(row.amount, row.value_millionths * STEP)
         return found

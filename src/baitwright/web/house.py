@@ -60,7 +60,7 @@ def house_of(request: Request) -> House:
     if own.is_demo or request.cookies.get(SHOWN) != DEMONSTRATION:
         return own
     if getattr(state, "beside", None) is None:
-        from baitwright.workshop.demonstration import place_beside
+        from baitwright.workshop.demo_place import place_beside
 
         notebook = Standing(place_beside(own.place), clock=own.notebook.clock)
         state.beside = replace(own, notebook=notebook, is_demo=True, once=Once(), uploads=Uploads())

@@ -7,8 +7,9 @@ from datetime import datetime
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.kits import KIT, Kit, kit_from
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.prices import PRICE
-from baitwright.workshop.stock import counted_as, shelf_of
+from baitwright.workshop.stock import as_item, counted_as, shelf_of
 
 
 def price_as_before(book: Notebook, item: str, *, now: datetime) -> None:
@@ -19,6 +20,7 @@ def price_as_before(book: Notebook, item: str, *, now: datetime) -> None:
     InputError: no such item, or none that a price was ever asked for.
     """
     with book.writing() as page:
+        item = as_item(page, item)
         shelf_of(page, item)
         page.undo(PRICE, item, time=now)
 
@@ -33,6 +35,7 @@ def kit_as_before(book: Notebook, kit: str, *, now: datetime) -> Kit:
     InputError: no such kit, or a part that is counted in another unit by now.
     """
     with book.writing() as page:
+        kit = as_kept(page, KIT, kit)
         body = page.undo(KIT, kit, time=now).body
         before = Kit(kit, ()) if body is None else kit_from(kit, body)
         for item, amount in before.parts:

@@ -11,12 +11,13 @@ from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.bags import BAG
+from baitwright.workshop.batch_beside import Beside, beside
 from baitwright.workshop.batch_hours import PLAN, Hours, State, hours_from
 from baitwright.workshop.batch_needs import Part, Wish
-from baitwright.workshop.batch_words import Beside, beside
-from baitwright.workshop.batches import batch_of, holder, hours_of, wishes_of
+from baitwright.workshop.batches import batch_of, holder, wishes_of
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.plan_json import request_from_json
+from baitwright.workshop.planned_hours import hours_of
 from baitwright.workshop.stock import counted_as
 
 

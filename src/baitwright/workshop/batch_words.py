@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Revision
-from baitwright.quantities import show
 from baitwright.workshop.amounts import in_words
+from baitwright.workshop.batch_beside import beside, label_of
 from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import BatchMade
 from baitwright.workshop.batches import Planned
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.worth_words import money
-
-_READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
-"""Units other than grams."""
 
 
 def planned_text(planned: Planned, counted: dict[str, Counted]) -> str:
@@ -54,7 +50,7 @@ def measured_text(name: str, outside: Iterable[str]) -> str:
         (
             f"batch {name}: written down",
             *(
-                f"  ! {_label(one)} lies outside the planned band: weigh it again?"
+                f"  ! {label_of(one)} lies outside the planned band: weigh it again?"
                 for one in outside
             ),
         )
@@ -100,36 +96,6 @@ def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
     return "\n".join(lines)
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
-    """A reading as it was planned and as it was taken; nothing where it was not."""
-
-    name: str
-    label: str
-    planned: str = ""
-    band: str = ""
-    was: str = ""
-    is_outside: bool = False
-
-
-def beside(body: Mapping[str, Any]) -> Iterator[Beside]:
-    """What was planned, with what was measured beside it, then what else was measured."""
-    actual = dict(body.get("actual", {}))
-    actual.pop("made", None)
-    for name, (low, middle, high) in body["predicted"].items():
-        told = actual.pop(name, None)
-        yield Beside(
-            name,
-            _label(name),
-            _shown(name, middle),
-            f"{_shown(name, low)} to {_shown(name, high)}",
-            "" if told is None else _shown(name, told),
-            told is not None and not low <= told <= high,
-        )
-    for name, told in actual.items():
-        yield Beside(name, _label(name), was=_shown(name, told))
-
-
 def _beside(body: Mapping[str, Any]) -> Iterator[str]:
     for one in beside(body):
         if one.planned:
@@ -137,21 +103,6 @@ def _beside(body: Mapping[str, Any]) -> Iterator[str]:
             yield f"  {one.label}: planned {one.planned} ({one.band}){was}"
         else:
             yield f"  {one.label}: {one.was}"
-
-
-def _label(name: str) -> str:
-    return name.replace("_", " ")
-
-
-def _shown(name: str, told: Any) -> str:
-    """A measured value in the unit it is read in; several of them one after the other."""
-    if isinstance(told, list):
-        return ", ".join(_shown(name, one) for one in told)
-    if isinstance(told, dict):
-        parts = (in_words(one["units"], Counted(one["counted"])) for one in told.values())
-        return ", ".join(f"{part} {liquid}" for liquid, part in zip(told, parts, strict=True))
-    unit = _READ_IN.get(name, "" if name.startswith("baits") or name == "remark" else "g")
-    return show(told, unit, 3) if unit else f"{told:.0f}" if name != "remark" else str(told)
 
 
 def _baits(one: Revision) -> str:

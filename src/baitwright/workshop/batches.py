@@ -8,16 +8,16 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.dry import DryStage
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.uncertainty.bands import band_of, median_of
+from baitwright.uncertainty.bands import band_of
 from baitwright.workshop.batch_hours import BATCH, PLAN, State
 from baitwright.workshop.batch_needs import Wish, baits_of, not_on_shelf, wanted_from_shelf, wishes
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.plan_json import request_as_json
+from baitwright.workshop.planned_hours import hours_of
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
 
@@ -142,22 +142,3 @@ def _predicted(made: BatchPlan) -> dict[str, list[float]]:
     """The band of four cases in five of each reading that can be taken, in SI."""
     bands = {one.name: band_of(one.predicted) for one in made.readings}
     return {name: [band.low80, band.median, band.high80] for name, band in bands.items()}
-
-
-def hours_of(made: BatchPlan) -> dict[str, Any]:
-    """The hours of a plan as plain data, to be kept with its batch."""
-    leaving = made.request.bench.leaving
-    steps = [(one.name, one.text, one.start, one.end) for one in made.day.steps]
-    return {
-        "steps": [
-            [name, text, start.isoformat(), end.isoformat()] for name, text, start, end in steps
-        ],
-        "leaving": None if leaving is None else leaving.isoformat(),
-        "tray": _on_tray(made.dry) if made.day.dries else None,
-    }
-
-
-def _on_tray(dry: DryStage) -> list[int]:
-    """For how long they are left there, and the band of when they are ready, s."""
-    band = band_of(dry.ready)
-    return [round(one) for one in (median_of(dry.time), band.low80, band.high80)]

@@ -18,10 +18,11 @@ from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, BottleTest, Reading
 from baitwright.uncertainty.bands import band_of, band_of_mean
 from baitwright.workshop.bottle_file import read_bottle_test
+from baitwright.workshop.changed_bands import Change
 from baitwright.workshop.factors_file import read_factors
 from baitwright.workshop.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
-from baitwright.workshop.record_batch import Change, RecordFiles
+from baitwright.workshop.record_batch import RecordFiles
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,17 +7,15 @@ from decimal import Decimal
 from typing import Annotated
 
 from baitwright.ledger.movements import Amount
-from baitwright.workshop.bags import Kept
-from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.fields import Reads, number
-from baitwright.workshop.form_fields import money, notes, on_day, weight
+from baitwright.workshop.form_fields import money, notes, on_day
 from baitwright.workshop.reading import Table
 from baitwright.workshop.stock_words import AMOUNTS, read_amount
 from baitwright.workshop.words import one_of, text, yes_or_no
 
 _ITEM = text(about="As it is called on the shelf.", example="semolina")
 _LOT = text(about="The lot, as it is written on the bag.", example="2026-11-27/1")
-_WHY_SHORT = text(about="Only where more goes than the book holds.", example="a bag was not booked")
+WHY_SHORT = text(about="Only where more goes than the book holds.", example="a bag was not booked")
 
 
 def amount(about: str, *, example: str = "25 kg", least: int = 1) -> Reads:
@@ -56,7 +54,7 @@ class TakingTable(Table):
     amount: Annotated[Amount, amount("How much goes.", example="500 g")]
     reason: Annotated[str, one_of(("used", "sold", "lost"), about="Why it goes.")] = "used"
     lot: Annotated[str, text(about="The first to expire unless told.", example="2026-11-27/1")] = ""
-    why: Annotated[str, _WHY_SHORT] = ""
+    why: Annotated[str, WHY_SHORT] = ""
 
 
 class CountTable(Table):
@@ -87,46 +85,6 @@ class LotTable(Table):
     """A lot."""
 
     lot: Annotated[str, _LOT]
-
-
-class MadeTable(BatchTable):
-    """What was used and counted of a batch, and what is told of its baits besides."""
-
-    best_before: Annotated[date | None, on_day(about="Of its baits.")] = None
-    why: Annotated[str, _WHY_SHORT] = ""
-
-    def of_batch(self) -> BatchTable:
-        """What a batch file says of it."""
-        return BatchTable.model_construct(
-            **{name: getattr(self, name) for name in BatchTable.model_fields}
-        )
-
-
-class OffTable(Table):
-    """Why a batch is cancelled."""
-
-    reason: Annotated[str, text(about="For later.", example="no eggs in the house")] = ""
-
-
-class BagTable(Table):
-    """Bags of a batch."""
-
-    baits: Annotated[int, count("Baits in each bag.", example=30)]
-    bags: Annotated[int, number(1, 100, example=4, about="How many such bags.")] = 1
-    kept: Annotated[str, one_of(tuple(Kept), about="Where they are kept.")] = Kept.FRIDGE.value
-    best_before: Annotated[date | None, on_day(about="Of the batch unless told.")] = None
-
-
-class MixTable(Table):
-    """A tub of prepared mix."""
-
-    recipe: Annotated[str, text(about="A recipe of the notebook.", example="Copper wafter")]
-    finished: Annotated[float, weight("2.4 kg", "100 kg", "The mix on the scale, without the tub.")]
-    raw: Annotated[
-        float | None, weight("2.6 kg", "100 kg", "The base before the sieve, if weighed.")
-    ] = None
-    best_before: Annotated[date | None, on_day(about="Of the tub.")] = None
-    why: Annotated[str, _WHY_SHORT] = ""
 
 
 class ReasonTable(Table):

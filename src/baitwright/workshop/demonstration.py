@@ -6,14 +6,8 @@ from datetime import datetime
 from pathlib import Path
 
 from baitwright.notebook.store import open_notebook
-from baitwright.notebook.where import Where, folder_of
-
-_NAME = "demonstration"
-
-
-def place_beside(place: Where) -> Path:
-    """Where the demonstration's notebook is: beside the maker's own."""
-    return folder_of(place) / f"{_NAME}.sqlite"
+from baitwright.workshop.demo_place import NAME
+from baitwright.workshop.demo_season import season
 
 
 def begin(place: Path, *, now: datetime, anew: bool = False) -> None:
@@ -23,15 +17,13 @@ def begin(place: Path, *, now: datetime, anew: bool = False) -> None:
 
     Parameters
     ----------
-    place: as `place_beside` tells; nothing else is written to.
+    place: as `demo_place` tells; nothing else is written to.
     now: with its zone; the season ends today.
     anew: whether what was tried in it is to go.
     """
     if place.exists() and not anew:
         return
-    from baitwright.workshop.demo_season import season
-
-    part = place.with_name(f".{_NAME}.part.sqlite")
+    part = place.with_name(f".{NAME}.part.sqlite")
     place.parent.mkdir(parents=True, exist_ok=True)
     _gone(part)
     book = open_notebook(part, now=now)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from baitwright.ledger.trace import Link, Place, Stop
@@ -12,24 +12,29 @@ from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.form import mentions
 from baitwright.workshop.lots import LOT, lot_of, place_of
 from baitwright.workshop.names import as_kept
+from baitwright.workshop.stock import as_item
+from baitwright.workshop.tellings import MADE_LOTS
 
 PEOPLE = ("customer", "owner", "companion")
 BAITS = ("bag", "batch")
 _OF_BAITS = (Stop.BATCH.value, Stop.BAG.value)
 
 
-def as_mentioned(page: Page, written: Mapping[str, Any]) -> dict[str, Any]:
-    """What was written, with bags and batches named as the notebook has them, capitals too."""
+def as_mentioned(page: Page, written: Mapping[str, Any], kind: str) -> dict[str, Any]:
+    """What was written in a record of a kind, with names as the notebook has them, capitals too.
 
-    def named(key: str, value: Any) -> Any:
+    Bags and batches are, and of a tub or a blend its base and the lots that it names.
+    """
+    named = _NAMED_OF_MADE if kind in MADE_LOTS else _NAMED
+
+    def walked(key: str, value: Any) -> Any:
         if isinstance(value, list):
-            return [as_mentioned(page, one) if isinstance(one, dict) else one for one in value]
-        if key not in BAITS or not isinstance(value, str):
-            return value
-        lot = as_kept(page, LOT, value)
-        return lot if page.latest(LOT, lot) is not None else as_kept(page, BATCH, value)
+            return [
+                as_mentioned(page, one, kind) if isinstance(one, dict) else one for one in value
+            ]
+        return named[key](page, value) if key in named and isinstance(value, str) else value
 
-    return {key: named(key, value) for key, value in written.items()}
+    return {key: walked(key, value) for key, value in written.items()}
 
 
 def refuse_unknown(page: Page, body: Mapping[str, Any]) -> None:
@@ -64,6 +69,20 @@ def follow(page: Page, made: Revision) -> None:
     page.unlink(night)
     fished = dict.fromkeys(name for _, name in mentions(made.body or {}, *BAITS))
     page.link(*(Link(_place(page, one), night) for one in fished))
+
+
+def _as_bait(page: Page, name: str) -> str:
+    lot = _as_lot(page, name)
+    return lot if page.latest(LOT, lot) is not None else as_kept(page, BATCH, name)
+
+
+def _as_lot(page: Page, name: str) -> str:
+    return as_kept(page, LOT, name)
+
+
+_NAMED: Mapping[str, Callable[[Page, str], str]] = dict.fromkeys(BAITS, _as_bait)
+_LOTS = dict.fromkeys(("base_lot", "hardener_lot", "lot"), _as_lot)
+_NAMED_OF_MADE = {**_NAMED, **_LOTS, "base": as_item}
 
 
 def _place(page: Page, name: str) -> Place:

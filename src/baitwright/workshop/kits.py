@@ -39,12 +39,12 @@ def keep_kit(book: Notebook, kit: Kit, *, now: datetime) -> None:
     ------
     InputError: no parts, an unknown one, one told twice, in another unit, or the kit itself.
     """
-    names = [item for item, _ in kit.parts]
-    if not names or len(set(names)) < len(names) or kit.item in names:
-        told = ", ".join(names) or None
-        raise InputError(f"parts of {kit.item}", told, "other items, each of them once")
     with book.writing() as page:
         kit = replace(kit, parts=tuple((as_item(page, item), one) for item, one in kit.parts))
+        names = [item for item, _ in kit.parts]
+        if not names or len(set(names)) < len(names) or as_item(page, kit.item) in names:
+            told = ", ".join(names) or None
+            raise InputError(f"parts of {kit.item}", told, "other items, each of them once")
         for item, amount in kit.parts:
             refuse_unit(item, counted_as(page, item), amount)
         parts = [[item, one.units, one.counted.value] for item, one in kit.parts]

@@ -4,15 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from baitwright.workshop.level_lines import answer_lines
 from baitwright.workshop.levels import levels
 from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.levels_words import (
-    answer_lines,
-    dry_mix_line,
-    eggs_line,
-    heading,
-    table_rows,
-)
+from baitwright.workshop.levels_words import dry_mix_line, eggs_line, heading, table_rows
 from baitwright.workshop.question_tables import LevelsTable
 
 

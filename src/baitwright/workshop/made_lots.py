@@ -15,7 +15,7 @@ from baitwright.workshop.draft import Draft, Part
 from baitwright.workshop.drawing import make
 from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import LOT, Lot, lot_of, refuse_quarantined
-from baitwright.workshop.names import fair_name
+from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.nearest import alike
 from baitwright.workshop.resting import into_batch, weighed_after
 from baitwright.workshop.stock import counted_as
@@ -93,7 +93,7 @@ def _part(page: Page, named: Named, whole: Amount, *, why: str) -> Part:
         raise InputError(named.field, f"{named.lot}, {item}", f"a lot of {named.item}")
     amount = Amount(units, whole.counted)
     if whole.counted is Counted.MICROLITRES and counted_as(page, item) is Counted.MILLIGRAMS:
-        record = page.latest("liquid", item)
+        record = page.latest("liquid", as_kept(page, "liquid", item))
         density = None if record is None else (record.body or {}).get("density")
         if density is None:
             hint = f'The shelf weighs it: baitwright record liquid "{item}" density="1.1 g/ml"'

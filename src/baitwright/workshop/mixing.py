@@ -22,8 +22,9 @@ from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, earliest, next_lot
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.recipe_file import read_recipe
-from baitwright.workshop.recipe_shelf import recipe_of
+from baitwright.workshop.recipe_texts import recipe_of
 from baitwright.workshop.recipes_behind import known_as
+from baitwright.workshop.stock import as_item
 from baitwright.workshop.tellings import ENTRY, TUB
 
 
@@ -64,7 +65,7 @@ def mix(book: Notebook, recipe: Path | str, mixing: Mixing, *, now: datetime) ->
     with book.writing() as page:
         needs = wanted_from_shelf(page, wanted)
         used = draw(page, needs, time=now, why_short=mixing.why_short)
-        item, lot = asked.base.name, next_lot(page, now.date())
+        item, lot = as_item(page, asked.base.name), next_lot(page, now.date())
         agree_on_unit(page, item, mass(mixing.finished), now=now)
         best = mixing.best_before or earliest(page, (one.lot for one in used))
         day = None if best is None else best.isoformat()
@@ -72,7 +73,7 @@ def mix(book: Notebook, recipe: Path | str, mixing: Mixing, *, now: datetime) ->
             item, now.date().isoformat(), day, stop=Stop.MIX.value, allergens=_allergens(asked)
         )
         entry = make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
-        body = {**_record(asked, mixing, now.date()), ENTRY: entry}
+        body = {**_record(asked, mixing, item=item, today=now.date()), ENTRY: entry}
         write_again(page, TUB, lot, body=body, now=now)
     return Mixed(item, lot, used, not_on_shelf(wanted, needs))
 
@@ -102,9 +103,9 @@ def _allergens(recipe: Recipe) -> str:
     return "; ".join(one.id for one in certain)
 
 
-def _record(recipe: Recipe, mixing: Mixing, today: date) -> dict[str, Any]:
+def _record(recipe: Recipe, mixing: Mixing, *, item: str, today: date) -> dict[str, Any]:
     """The tub as a record, in the words in which a maker would write it down."""
-    told = {"base": recipe.base.name, "left": show(mixing.finished, "g", 12)}
+    told = {"base": item, "left": show(mixing.finished, "g", 12)}
     if recipe.sieve is not None:
         told["sieve"] = recipe.sieve
     if recipe.hardener is not None:

@@ -5,20 +5,11 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import Enum
 from pathlib import Path
 
-from baitwright.notebook.backup import (
-    back_up,
-    backups,
-    before_what,
-    every_copy,
-    made_at,
-    restore,
-    too_many,
-)
+from baitwright.notebook.backup import Restored, back_up, backups, made_at, restore, too_many
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
@@ -126,45 +117,7 @@ def copy_before(book: Notebook, what: str, *, now: datetime) -> Path:
     return back_up(book.place, now=now, before=what)
 
 
-@dataclass(frozen=True, slots=True)
-class Copy:
-    """A copy of the notebook, when it was made, and before what; nothing for a daily one."""
-
-    path: Path
-    made: datetime
-    before: str = ""
-
-
-def copies(place: Where) -> tuple[Copy, ...]:
-    """The copies that may be put back, the newest first."""
-    found = (one for one in every_copy(place) if one.suffix == ".sqlite")
-    told = (Copy(one, made_at(one).astimezone(), before_what(one)) for one in found)
-    return tuple(sorted(told, key=lambda one: one.made, reverse=True))
-
-
-def copy_named(place: Where, name: str) -> Path:
-    """A copy by its file's name.
-
-    Raises
-    ------
-    InputError: there is none.
-    """
-    found = next((one.path for one in copies(place) if one.path.name == name), None)
-    if found is None:
-        raise InputError("copy", name, "one of the copies that are listed")
-    return found
-
-
-@dataclass(frozen=True, slots=True)
-class PutBack:
-    """A copy that was put back, the copy of what it replaced, and what was purged in it again."""
-
-    backup: Path
-    replaced: Path | None
-    purged: tuple[str, ...] = ()
-
-
-def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
+def put_back(place: Where, backup: Path | None, *, clock: Clock) -> Restored:
     """Put a copy back, the newest where none is named; what stands there is copied first.
 
     Raises
@@ -176,14 +129,13 @@ def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
         accepted = f"a backup in {folder_of(place)}, or one that is named"
         raise InputError("backup", None, accepted, hint="There is none yet.")
     chosen = copies[-1] if backup is None else backup
-    done = restore(place, chosen, now=clock())
-    return PutBack(chosen, done.replaced, done.purged)
+    return restore(place, chosen, now=clock())
 
 
 def copied_last(place: Where) -> datetime | None:
     """When the notebook was copied last, on this machine's clock; none where it never was."""
-    copies = backups(place)
-    return made_at(copies[-1]).astimezone() if copies else None
+    found = backups(place)
+    return made_at(found[-1]).astimezone() if found else None
 
 
 def last_copy(place: Where) -> str:

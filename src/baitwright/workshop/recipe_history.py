@@ -1,4 +1,4 @@
-"""A recipe's versions, each with what it changed."""
+"""A recipe's versions, each with what it changed, and the text of the newest."""
 
 from __future__ import annotations
 
@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.changes import Change
-from baitwright.workshop.recipe_shelf import changes_between, text_of, versions
+from baitwright.workshop.recipe_shelf import (
+    KIND,
+    changes_between,
+    text_of,
+    unknown_recipe,
+    versions,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +43,17 @@ def history(book: Notebook, name: str) -> tuple[Version, ...]:
         told.append(Version(one, changes))
         before = text or before
     return tuple(reversed(told))
+
+
+def newest_text(book: Notebook, name: str) -> str:
+    """The file of a recipe's newest version.
+
+    Raises
+    ------
+    InputError: no such recipe, or one that was taken away.
+    """
+    with book.reading() as page:
+        last = page.latest(KIND, name.strip())
+        if last is None or last.body is None:
+            raise unknown_recipe(name, page.all(KIND))
+    return text_of(last)

@@ -9,12 +9,11 @@ from pathlib import Path
 
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
-from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.changes import Change, entries_changed
 from baitwright.workshop.names import as_kept, fair_name
-from baitwright.workshop.reading import in_toml
-from baitwright.workshop.recipe_file import read_recipe, recipe_from
+from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipe_texts import recipe_of
 
 KIND = "recipe"
 
@@ -76,45 +75,6 @@ def written_recipe(
     return Kept(made, is_new=True, changes=changes_between(before, written))
 
 
-def take_back(book: Notebook, name: str, *, now: datetime, seen: int | None = None) -> Kept:
-    """Write the version before the newest once more, as the newest.
-
-    ``seen`` is the version that was looked at; the newest where None.
-
-    Raises
-    ------
-    ChangedMeanwhileError: another version stands there than the one that was looked at.
-    InputError: no recipe of the name.
-    """
-    with book.writing() as page:
-        name = as_kept(page, KIND, name)
-        last = page.latest(KIND, name)
-        if last is None:
-            raise _unknown(name, page.all(KIND))
-        if seen not in (None, last.version):
-            raise ChangedMeanwhileError(KIND, name, seen=seen or 0, there=last.version)
-        made = page.undo(KIND, name, time=now)
-    return Kept(made, is_new=True, changes=changes_between(text_of(last), text_of(made)))
-
-
-def take_away(book: Notebook, name: str, *, now: datetime, reason: str) -> Kept:
-    """Take a recipe away; its versions stay.
-
-    Raises
-    ------
-    InputError: no such recipe, or no reason.
-    """
-    if not reason.strip():
-        raise InputError("reason", None, "why it is taken away, such as a better one")
-    with book.writing() as page:
-        name = as_kept(page, KIND, name)
-        last = page.latest(KIND, name)
-        if last is None or last.body is None:
-            raise _unknown(name, page.all(KIND))
-        made = page.write(KIND, name, None, seen=last.version, time=now, reason=reason)
-    return Kept(made, is_new=True, changes=())
-
-
 def recipes(book: Notebook) -> tuple[Revision, ...]:
     """The newest version of every recipe, by name."""
     with book.reading() as page:
@@ -131,7 +91,7 @@ def versions(book: Notebook, name: str) -> tuple[Revision, ...]:
     with book.reading() as page:
         found = page.history(KIND, as_kept(page, KIND, name))
         if not found:
-            raise _unknown(name, page.all(KIND))
+            raise unknown_recipe(name, page.all(KIND))
     return found
 
 
@@ -149,33 +109,9 @@ def version_of(book: Notebook, name: str, version: int) -> str:
     return found[version]
 
 
-def newest_text(book: Notebook, name: str) -> str:
-    """The file of a recipe's newest version.
-
-    Raises
-    ------
-    InputError: no such recipe, or one that was taken away.
-    """
-    with book.reading() as page:
-        last = page.latest(KIND, name.strip())
-        if last is None or last.body is None:
-            raise _unknown(name, page.all(KIND))
-    return text_of(last)
-
-
 def text_of(revision: Revision) -> str:
     """The recipe file as it was kept; nothing where it was taken away."""
     return "" if revision.body is None else str(revision.body["toml"])
-
-
-def recipe_of(text: str) -> Recipe:
-    """The recipe that a kept file tells.
-
-    Raises
-    ------
-    InputError: it is no recipe any more.
-    """
-    return recipe_from(in_toml(text.lstrip("\ufeff"), where=""), where="")
 
 
 def changes_between(before: str, after: str) -> tuple[Change, ...]:
@@ -184,6 +120,7 @@ def changes_between(before: str, after: str) -> tuple[Change, ...]:
     return entries_changed(old, new)
 
 
-def _unknown(name: str, known: tuple[Revision, ...]) -> InputError:
+def unknown_recipe(name: str, known: tuple[Revision, ...]) -> InputError:
+    """What is said where there is no recipe of a name."""
     names = ", ".join(one.name for one in known) or "none yet: `baitwright keep` adds one"
     return InputError("recipe", name, f"one of the notebook: {names}")

@@ -135,7 +135,7 @@ def _body(
     form: Form, told: Told, latest: Revision | None, *, page: Page, now: datetime
 ) -> dict[str, Any]:
     before = {} if latest is None or latest.body is None else latest.body
-    written = as_mentioned(page, told.fill(written_in(latest)))
+    written = as_mentioned(page, told.fill(written_in(latest)), form.kind)
     if DAY in before and DAY in form.table.model_fields:
         written.setdefault(DAY, before[DAY])
     body = read_form(form, written, today=now.date(), where=told.where)

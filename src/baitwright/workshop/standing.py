@@ -9,11 +9,11 @@ from pathlib import Path
 from threading import Lock
 from typing import Any, TypeVar
 
+from baitwright.notebook.backup import Restored
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where
 from baitwright.workshop.notebook_care import (
     Clock,
-    PutBack,
     Use,
     clock_with_zone,
     copy_if_due,
@@ -77,7 +77,7 @@ class Standing:
         """Wait until the plain pages are up to what was written."""
         self._follower.submit(lambda: None).result()
 
-    def put_back(self, backup: Path) -> PutBack:
+    def put_back(self, backup: Path) -> Restored:
         """Put a copy back; what stands there is copied first. It is opened anew when asked for.
 
         Raises

@@ -14,6 +14,7 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.batch_hours import BATCH, DRY, Hour, Hours, State, hours_from
 from baitwright.workshop.lots import LOT, lot_of
+from baitwright.workshop.running_score import Score, running_score
 from baitwright.workshop.shelf_view import Due, use_first
 from baitwright.workshop.stock import shelves
 
@@ -52,14 +53,6 @@ class Ahead:
 
 
 @dataclass(frozen=True, slots=True)
-class Score:
-    """Of so many readings, how many lay inside the band that should hold four of five."""
-
-    inside: int
-    of: int
-
-
-@dataclass(frozen=True, slots=True)
 class Trays:
     """What stands about: drying, ready and not bagged, planned, and what to use first."""
 
@@ -82,7 +75,7 @@ def trays(book: Notebook, *, now: datetime) -> Trays:
         tuple(one for one in lying if one.is_ready),
         tuple(sorted(ahead, key=lambda one: one.steps[0].start if one.steps else here)),
         use_first(shelves(book), today=now.date(), most=8),
-        _score(batches),
+        running_score(batches),
     )
 
 
@@ -130,16 +123,6 @@ def _ahead(one: Revision, *, now: datetime) -> Ahead:
     hours = _hours(one) or Hours((), None, None)
     late = bool(hours.steps) and hours.steps[0].start < now
     return Ahead(one.name, str(_told(one)["about"]), hours.steps, hours.leaving, late)
-
-
-def _score(batches: Iterable[Revision]) -> Score | None:
-    inside = of = 0
-    for one in batches:
-        actual = _told(one).get("actual", {})
-        for name, (low, _, high) in _told(one)["predicted"].items():
-            if name in actual:
-                of, inside = of + 1, inside + (low <= actual[name] <= high)
-    return Score(inside, of) if of else None
 
 
 def _hours(one: Revision) -> Hours | None:

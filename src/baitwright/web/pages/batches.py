@@ -12,7 +12,7 @@ from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop import deed_tables as tables
+from baitwright.workshop import making_tables as tables
 from baitwright.workshop.batch_file import BatchTable
 
 pages = APIRouter(include_in_schema=False)

@@ -25,7 +25,7 @@ _HOLDS = [Depends(holds_token)]
 def care(request: Request, house: InHouse) -> HTMLResponse:
     """The copies there are, and what can be done with the whole notebook."""
     from baitwright.notebook.plain_pages import pages_beside
-    from baitwright.workshop.notebook_care import copies
+    from baitwright.workshop.copies_kept import copies
     from baitwright.workshop.purge import PURGED
 
     told: dict[str, Any] = {"copies": copies(house.place), "kinds": PURGED}
@@ -59,17 +59,15 @@ def export(house: InHouse) -> Response:
 
 
 def _copy(house: House, of: Of) -> Stands:
-    from baitwright.workshop.notebook_care import copies, copy_named
+    from baitwright.workshop.copies_kept import copy_named
 
-    path = copy_named(house.place, of.get("copy", ""))
-    one = next(one for one in copies(house.place) if one.path == path)
-    return Stands(shown={"copy": one})
+    return Stands(shown={"copy": copy_named(house.place, of.get("copy", ""))})
 
 
 def _restore(doing: Doing) -> Done:
-    from baitwright.workshop.notebook_care import copy_named
+    from baitwright.workshop.copies_kept import copy_named
 
-    path = copy_named(doing.house.place, doing.of.get("copy", ""))
+    path = copy_named(doing.house.place, doing.of.get("copy", "")).path
     put = doing.house.notebook.put_back(path)
     was = "" if put.replaced is None else f"\nWhat it replaced is kept as {put.replaced.name}"
     return Done("/care", f"Put back: {path.name}{was}")

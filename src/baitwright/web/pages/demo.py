@@ -14,7 +14,8 @@ pages = APIRouter(include_in_schema=False, dependencies=[Depends(holds_token)])
 @pages.post("/demo")
 def look_round(request: Request) -> Response:
     """Show this browser the demonstration, which is filled where there is none yet."""
-    from baitwright.workshop.demonstration import begin, place_beside
+    from baitwright.workshop.demo_place import place_beside
+    from baitwright.workshop.demonstration import begin
 
     own: House = request.app.state.house
     begin(place_beside(own.place), now=own.now)

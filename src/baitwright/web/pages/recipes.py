@@ -105,7 +105,7 @@ def _keep(doing: Doing) -> Done:
 
 
 def _back(doing: Doing) -> Done:
-    from baitwright.workshop.recipe_shelf import take_back
+    from baitwright.workshop.recipe_taken import take_back
     from baitwright.workshop.shelf_words import kept_text
 
     name = doing.of["name"]
@@ -115,7 +115,7 @@ def _back(doing: Doing) -> Done:
 
 
 def _away(doing: Doing) -> Done:
-    from baitwright.workshop.recipe_shelf import take_away
+    from baitwright.workshop.recipe_taken import take_away
     from baitwright.workshop.shelf_words import kept_text
 
     name = doing.of["name"]

@@ -12,7 +12,7 @@ from baitwright.web.files import kept_upload
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop.deed_tables import MixTable
+from baitwright.workshop.making_tables import MixTable
 
 pages = APIRouter(include_in_schema=False)
 _TABLES = ".csv,.xlsx,text/csv"
@@ -102,7 +102,7 @@ def _foods(house: House, of: Of) -> Stands:
 
 def _mix(doing: Doing) -> Done:
     from baitwright.workshop.mixing import Mixing, mix
-    from baitwright.workshop.recipe_shelf import newest_text
+    from baitwright.workshop.recipe_history import newest_text
     from baitwright.workshop.shelf_words import mixed_text
     from baitwright.workshop.stock_words import moved_in
     from baitwright.workshop.typed_days import read_day
