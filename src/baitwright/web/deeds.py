@@ -6,9 +6,10 @@ says; what it was told comes back with POST, is done once, and leads on.
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Callable, Mapping, Sequence
+from collections.abc import AsyncIterator, Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Annotated, Any
+from functools import partial
+from typing import TYPE_CHECKING, Annotated, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Request
@@ -21,13 +22,12 @@ from baitwright.web.guard import TOKEN, holds_token
 from baitwright.web.house import House, house_of
 from baitwright.web.once import FIELD, Done
 from baitwright.web.render import DONE, page
-from baitwright.workshop.asked_fields import Asked, Group, asked
-from baitwright.workshop.asked_places import Wrong
-from baitwright.workshop.both_told import merged
-from baitwright.workshop.changes import Change
-from baitwright.workshop.reading import Table, parse
-from baitwright.workshop.told_fields import told_by
-from baitwright.workshop.web_words import place_in, said_here
+
+if TYPE_CHECKING:
+    from baitwright.workshop.asked_fields import Asked, Group
+    from baitwright.workshop.asked_places import Wrong
+    from baitwright.workshop.changes import Change
+    from baitwright.workshop.reading import Table
 
 SEEN = "seen"
 """The hidden field that says which version a form was filled from."""
@@ -36,10 +36,6 @@ MORE = "more"
 _OURS = (TOKEN, FIELD, SEEN, MORE)
 Of = Mapping[str, str]
 """What a link says, such as the name of a batch."""
-
-
-class Nothing(Table):
-    """A deed that only has to be said yes to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +114,8 @@ class Deed:
 
     def group(self, told: Mapping[str, Any]) -> Group:
         """Its fields, filled."""
+        from baitwright.workshop.asked_fields import asked
+
         every = asked(self.table, told)
         fields = (one for one in every.fields if one.name not in self.without)
         return replace(every, fields=(*self.beside, *fields))
@@ -132,9 +130,16 @@ Told = Annotated[FormData, Depends(_form)]
 """An argument of a page that is handed what a form sent."""
 
 
-def add(pages: APIRouter, path: str, deed: Deed) -> None:
-    """Open a deed's door under a path."""
-    add_made(pages, path, lambda of: deed)
+def add_all(
+    pages: APIRouter, at: str, names: Iterable[str], *, deeds: Callable[[], Mapping[str, Deed]]
+) -> None:
+    """Open the doors of several deeds below a path; their tables are loaded when one is asked."""
+    for name in names:
+        add_made(pages, f"{at}/{name}", partial(_named, deeds, name))
+
+
+def _named(deeds: Callable[[], Mapping[str, Deed]], name: str, of: Of) -> Deed:
+    return deeds()[name]
 
 
 def add_made(pages: APIRouter, path: str, deed_of: Callable[[Of], Deed]) -> None:
@@ -155,6 +160,11 @@ def add_made(pages: APIRouter, path: str, deed_of: Callable[[Of], Deed]) -> None
 
 def done(request: Request, form: FormData, deed: Deed) -> Response:
     """Do what a form says, once; or tell what is wrong with it and keep what was typed."""
+    from baitwright.workshop.asked_places import Wrong
+    from baitwright.workshop.reading import parse
+    from baitwright.workshop.told_fields import told_by
+    from baitwright.workshop.web_words import place_in, said_here
+
     house, pairs, seen = house_of(request), typed(form), str(form.get(SEEN, ""))
     own = {one.name for one in deed.beside}
     beside = {name: said.strip() for name, said in pairs if name in own}
@@ -212,6 +222,10 @@ def _changed(
     request: Request, deed: Deed, error: ChangedMeanwhileError, *, raw: Mapping[str, Any]
 ) -> HTMLResponse:
     """Somebody wrote meanwhile: the form with both put together, and what differs told."""
+    from baitwright.workshop.asked_places import Wrong
+    from baitwright.workshop.both_told import merged
+    from baitwright.workshop.web_words import said_here
+
     stands = _stands(deed, request)
     theirs = {key: one for key, one in stands.told.items() if key in deed.table.model_fields}
     base = theirs

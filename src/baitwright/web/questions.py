@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
@@ -14,11 +14,9 @@ from baitwright.terms.errors import InputError
 from baitwright.web.deeds import refilled
 from baitwright.web.house import House, house_of
 from baitwright.web.render import DONE, page
-from baitwright.workshop.asked_fields import asked
-from baitwright.workshop.asked_places import Wrong
-from baitwright.workshop.reading import Table, parse
-from baitwright.workshop.told_fields import told_by
-from baitwright.workshop.web_words import place_in, said_here
+
+if TYPE_CHECKING:
+    from baitwright.workshop.reading import Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +41,31 @@ class Question:
     template: str = "question.html"
 
 
-def add(pages: APIRouter, path: str, question: Question) -> None:
-    """Open a question's door under a path."""
+def add_all(
+    pages: APIRouter, paths: Iterable[str], *, questions: Callable[[], Mapping[str, Question]]
+) -> None:
+    """Open the doors of several questions; their tables are loaded when one is asked."""
+    for path in paths:
+        look = _look(questions, path)
+        pages.add_api_route(path, look, methods=["GET"], response_class=HTMLResponse)
 
+
+def _look(
+    questions: Callable[[], Mapping[str, Question]], path: str
+) -> Callable[[Request], HTMLResponse]:
     def look(request: Request) -> HTMLResponse:
-        return _shown(request, question)
+        return _shown(request, questions()[path])
 
-    pages.add_api_route(path, look, methods=["GET"], response_class=HTMLResponse)
+    return look
 
 
 def _shown(request: Request, question: Question) -> HTMLResponse:
+    from baitwright.workshop.asked_fields import asked
+    from baitwright.workshop.asked_places import Wrong
+    from baitwright.workshop.reading import parse
+    from baitwright.workshop.told_fields import told_by
+    from baitwright.workshop.web_words import place_in, said_here
+
     house = house_of(request)
     pairs = [pair for pair in request.query_params.multi_items() if pair[0] != DONE]
     raw: dict[str, Any] = {}

@@ -29,6 +29,10 @@ def count(about: str, *, example: int = 10, least: int = 1) -> Reads:
     return number(least, 1_000_000, example=example, about=about)
 
 
+class Nothing(Table):
+    """A deed that only has to be said yes to."""
+
+
 class DeliveryTable(Table):
     """Something that came."""
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from functools import cache
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from baitwright.web.house import House
-from baitwright.web.questions import Question, add
+from baitwright.web.questions import Question, add_all
 from baitwright.web.render import page
-from baitwright.workshop import question_tables as tables
+
+if TYPE_CHECKING:
+    from baitwright.workshop import question_tables as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -100,57 +103,72 @@ def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
     return {"text": in_pages(bottle_text(held_against(request, test, now=house.now)))}
 
 
-QUESTIONS = {
-    "/levels": Question(
-        "Levels",
-        tables.LevelsTable,
-        _levels,
-        about="How much for these eggs, and the same level per egg, per kilogram and per pound.",
-        template="levels.html",
-        shown=lambda house: {"choose": (), "field": ""},
-    ),
-    "/ask/boil": Question(
-        "In the pot",
-        tables.BoilQuestion,
-        _boil,
-        about="Seconds by size and core, for the paste, the pot and the place of a plan.",
-        shown=_batches,
-    ),
-    "/ask/keep": Question(
-        "How long they keep",
-        tables.KeepQuestion,
-        _keep,
-        about="Free water, and how long in room, fridge and freezer.",
-        shown=_batches,
-    ),
-    "/ask/soak": Question(
-        "In the lake",
-        tables.SoakQuestion,
-        _soak,
-        about="Water taken up, flavour left, firmness and lift, hour after hour.",
-        shown=_batches,
-    ),
-    "/ask/balance": Question(
-        "On the rig",
-        tables.BalanceQuestion,
-        _balance,
-        about="The counterweight, and the bait that would do it. What is told here wins.",
-        shown=_batches,
-    ),
-    "/ask/score": Question(
-        "How well it was predicted",
-        tables.ScoreQuestion,
-        _score,
-        about="Each reading of a batch beside its band, and what your own factors would become.",
-        shown=_batches,
-    ),
-    "/ask/bottle": Question(
-        "What a bottle test proves",
-        tables.BottleQuestion,
-        _bottle,
-        about="A kept test held against the plan of its batch; nothing is kept of it here.",
-        shown=_tests,
-    ),
-}
-for _path, _question in QUESTIONS.items():
-    add(pages, _path, _question)
+@cache
+def questions() -> dict[str, Question]:
+    """What can be asked, by its path."""
+    from baitwright.workshop import question_tables as tables
+
+    return {
+        "/levels": Question(
+            "Levels",
+            tables.LevelsTable,
+            _levels,
+            about="How much for these eggs, and the same per egg, per kilogram and per pound.",
+            template="levels.html",
+            shown=lambda house: {"choose": (), "field": ""},
+        ),
+        "/ask/boil": Question(
+            "In the pot",
+            tables.BoilQuestion,
+            _boil,
+            about="Seconds by size and core, for the paste, the pot and the place of a plan.",
+            shown=_batches,
+        ),
+        "/ask/keep": Question(
+            "How long they keep",
+            tables.KeepQuestion,
+            _keep,
+            about="Free water, and how long in room, fridge and freezer.",
+            shown=_batches,
+        ),
+        "/ask/soak": Question(
+            "In the lake",
+            tables.SoakQuestion,
+            _soak,
+            about="Water taken up, flavour left, firmness and lift, hour after hour.",
+            shown=_batches,
+        ),
+        "/ask/balance": Question(
+            "On the rig",
+            tables.BalanceQuestion,
+            _balance,
+            about="The counterweight, and the bait that would do it. What is told here wins.",
+            shown=_batches,
+        ),
+        "/ask/score": Question(
+            "How well it was predicted",
+            tables.ScoreQuestion,
+            _score,
+            about="Each reading beside its band, and what your own factors would become.",
+            shown=_batches,
+        ),
+        "/ask/bottle": Question(
+            "What a bottle test proves",
+            tables.BottleQuestion,
+            _bottle,
+            about="A kept test held against the plan of its batch; nothing is kept of it here.",
+            shown=_tests,
+        ),
+    }
+
+
+_PATHS = (
+    "/levels",
+    "/ask/boil",
+    "/ask/keep",
+    "/ask/soak",
+    "/ask/balance",
+    "/ask/score",
+    "/ask/bottle",
+)
+add_all(pages, _PATHS, questions=questions)

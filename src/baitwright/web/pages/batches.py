@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 from starlette.convertors import StringConvertor, register_url_convertor
 
-from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add
+from baitwright.web.deeds import Deed, Doing, Stands, add_all
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop import making_tables as tables
-from baitwright.workshop.batch_file import BatchTable
 
 pages = APIRouter(include_in_schema=False)
 
@@ -111,56 +110,65 @@ def _bag(doing: Doing) -> Done:
     return Done(path_of(name), "\n".join(lines))
 
 
-DEEDS = {
-    "made": Deed(
-        "Batch made",
-        "Write it down",
-        tables.MadeTable,
-        _made,
-        stands=_view,
-        about="What you used and counted. What is left empty is taken as planned.",
-        template="batch_deed.html",
-    ),
-    "measured": Deed(
-        "Measured later",
-        "Write it down",
-        BatchTable,
-        _measured,
-        stands=_view,
-        about="Weighings after the making. Stock stays as it is.",
-        template="batch_deed.html",
-    ),
-    "cancel": Deed(
-        "Cancel the batch",
-        "Cancel it",
-        tables.OffTable,
-        _off,
-        stands=_view,
-        about="What waits for it on the shelf is free again.",
-        template="batch_deed.html",
-    ),
-    "undo": Deed(
-        "Take the last step back",
-        "Take it back",
-        Nothing,
-        _undo,
-        stands=_view,
-        about="Its making, or its cancelling. What was used is on the shelf again.",
-        template="batch_deed.html",
-    ),
-    "bag": Deed(
-        "Bag it",
-        "Fill the bags",
-        tables.BagTable,
-        _bag,
-        stands=_view,
-        about="Each bag gets a name of its own, so that a trace finds it.",
-        caution="Warm or moist baits sweat in a closed bag and mould: bag them cold and dried.",
-        template="batch_deed.html",
-    ),
-}
-for _name, _deed in DEEDS.items():
-    add(pages, f"/batches/{{name:batch}}/{_name}", _deed)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop import making_tables as tables
+    from baitwright.workshop.batch_file import BatchTable
+    from baitwright.workshop.deed_tables import Nothing
+
+    return {
+        "made": Deed(
+            "Batch made",
+            "Write it down",
+            tables.MadeTable,
+            _made,
+            stands=_view,
+            about="What you used and counted. What is left empty is taken as planned.",
+            template="batch_deed.html",
+        ),
+        "measured": Deed(
+            "Measured later",
+            "Write it down",
+            BatchTable,
+            _measured,
+            stands=_view,
+            about="Weighings after the making. Stock stays as it is.",
+            template="batch_deed.html",
+        ),
+        "cancel": Deed(
+            "Cancel the batch",
+            "Cancel it",
+            tables.OffTable,
+            _off,
+            stands=_view,
+            about="What waits for it on the shelf is free again.",
+            template="batch_deed.html",
+        ),
+        "undo": Deed(
+            "Take the last step back",
+            "Take it back",
+            Nothing,
+            _undo,
+            stands=_view,
+            about="Its making, or its cancelling. What was used is on the shelf again.",
+            template="batch_deed.html",
+        ),
+        "bag": Deed(
+            "Bag it",
+            "Fill the bags",
+            tables.BagTable,
+            _bag,
+            stands=_view,
+            about="Each bag gets a name of its own, so that a trace finds it.",
+            caution="Warm or moist baits sweat in a closed bag and mould: bag them cold and dried.",
+            template="batch_deed.html",
+        ),
+    }
+
+
+_NAMES = ("made", "measured", "cancel", "undo", "bag")
+add_all(pages, "/batches/{name:batch}", _NAMES, deeds=deeds)
 
 
 @pages.get("/batches/{name:batch}")

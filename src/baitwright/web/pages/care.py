@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from fastapi import APIRouter, Depends, Request
@@ -9,13 +10,12 @@ from fastapi.responses import FileResponse, HTMLResponse, Response
 from starlette.background import BackgroundTask
 
 from baitwright.terms.errors import InputError
-from baitwright.web.deeds import Deed, Doing, Nothing, Of, Stands, Told, add, here, leads_to
+from baitwright.web.deeds import Deed, Doing, Of, Stands, Told, add_all, here, leads_to
 from baitwright.web.files import ARCHIVE, kept_upload
 from baitwright.web.guard import holds_token
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import FIELD, Done
 from baitwright.web.render import page
-from baitwright.workshop.deed_tables import KeepTable, PurgeTable
 
 pages = APIRouter(include_in_schema=False)
 _HOLDS = [Depends(holds_token)]
@@ -126,46 +126,53 @@ def _purge(doing: Doing) -> Done:
     return Done("/care", purged_text(loss, left))
 
 
-DEEDS = {
-    "restore": Deed(
-        "Put a copy back",
-        "Put it back",
-        Nothing,
-        _restore,
-        stands=_copy,
-        about="What stands in the notebook now is copied first, and then replaced by this copy.",
-        back="/care",
-        template="restore.html",
-    ),
-    "import": Deed(
-        "Bring in an export",
-        "Look at it",
-        Nothing,
-        _upload,
-        about="The zip of an export. It is held against your notebook before anything comes in.",
-        back="/care",
-        file=".zip,application/zip",
-    ),
-    "import/look": Deed(
-        "The export",
-        "Bring it in",
-        KeepTable,
-        _import,
-        stands=_looked,
-        about="The notebook is copied before. Nothing that is there is overwritten.",
-        back="/care/import",
-        template="import_look.html",
-    ),
-    "purge": Deed(
-        "Purge",
-        "Destroy it for good",
-        PurgeTable,
-        _purge,
-        stands=_loss,
-        caution="Nothing brings it back: it goes from the notebook, its copies and its pages.",
-        back="/care",
-        template="purge.html",
-    ),
-}
-for _name, _deed in DEEDS.items():
-    add(pages, f"/care/{_name}", _deed)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop.deed_tables import KeepTable, Nothing, PurgeTable
+
+    return {
+        "restore": Deed(
+            "Put a copy back",
+            "Put it back",
+            Nothing,
+            _restore,
+            stands=_copy,
+            about="What stands in the notebook now is copied first, then replaced by this copy.",
+            back="/care",
+            template="restore.html",
+        ),
+        "import": Deed(
+            "Bring in an export",
+            "Look at it",
+            Nothing,
+            _upload,
+            about="The zip of an export. It is held against your notebook before it comes in.",
+            back="/care",
+            file=".zip,application/zip",
+        ),
+        "import/look": Deed(
+            "The export",
+            "Bring it in",
+            KeepTable,
+            _import,
+            stands=_looked,
+            about="The notebook is copied before. Nothing that is there is overwritten.",
+            back="/care/import",
+            template="import_look.html",
+        ),
+        "purge": Deed(
+            "Purge",
+            "Destroy it for good",
+            PurgeTable,
+            _purge,
+            stands=_loss,
+            caution="Nothing brings it back: it goes from the notebook, its copies and its pages.",
+            back="/care",
+            template="purge.html",
+        ),
+    }
+
+
+_NAMES = ("restore", "import", "import/look", "purge")
+add_all(pages, "/care", _NAMES, deeds=deeds)

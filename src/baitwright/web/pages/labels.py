@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any
+from functools import cache
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from baitwright.web.files import paper_of, pdf_download
 from baitwright.web.house import House, InHouse
-from baitwright.web.questions import Question, add
-from baitwright.workshop.label_tables import LabelsTable
+from baitwright.web.questions import Question, add_all
+
+if TYPE_CHECKING:
+    from baitwright.workshop.label_tables import LabelsTable
 
 pages = APIRouter(include_in_schema=False)
 
@@ -25,23 +28,30 @@ def _labels(house: House, told: LabelsTable) -> dict[str, Any]:
     return {"text": labels_text(found)}
 
 
-add(
-    pages,
-    "/labels",
-    Question(
-        "Labels",
-        LabelsTable,
-        _labels,
-        about="For a batch's bags, one bag, a tub of mix, or the packs of a run.",
-        template="labels.html",
-        shown=lambda house: {"choose": (), "field": ""},
-    ),
-)
+@cache
+def questions() -> dict[str, Question]:
+    """What can be asked, by its path."""
+    from baitwright.workshop.label_tables import LabelsTable
+
+    return {
+        "/labels": Question(
+            "Labels",
+            LabelsTable,
+            _labels,
+            about="For a batch's bags, one bag, a tub of mix, or the packs of a run.",
+            template="labels.html",
+            shown=lambda house: {"choose": (), "field": ""},
+        ),
+    }
+
+
+add_all(pages, ("/labels",), questions=questions)
 
 
 @pages.get("/labels/labels.pdf")
 def as_pages(request: Request, house: InHouse) -> Response:
     """The same on paper, with each lot's sign to be read by a phone."""
+    from baitwright.workshop.label_tables import LabelsTable
     from baitwright.workshop.label_words import write_labels
     from baitwright.workshop.labels import labels_of
     from baitwright.workshop.reading import parse

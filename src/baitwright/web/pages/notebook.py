@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from functools import cache, partial
+from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import FileResponse, HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, Nothing, Of, Stands, add_made, here
+from baitwright.web.deeds import Deed, Doing, Of, Stands, add_made, here
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop import deed_tables as tables
-from baitwright.workshop.asked_fields import Asked
-from baitwright.workshop.form import FILES
-from baitwright.workshop.forms import form_of
-from baitwright.workshop.web_words import CALLED
+
+if TYPE_CHECKING:
+    from baitwright.workshop.form import Form
 
 pages = APIRouter(include_in_schema=False)
 PERSON = "person"
 WHY = "why_changed"
-_WHY = Asked(WHY, "Why it changed", "For later.", example="weighed again")
 
 
 @pages.get("/notebook")
@@ -82,6 +80,18 @@ def file(house: InHouse, kind: str, *, name: str, sha256: str) -> Response:
     return FileResponse(path, media_type=content.type, filename=name)
 
 
+def form_of(kind: str) -> Form:
+    """The form of a kind of record.
+
+    Raises
+    ------
+    InputError: there is none.
+    """
+    from baitwright.workshop.forms import form_of
+
+    return form_of(kind)
+
+
 def _path(kind: str, name: str) -> str:
     return here(f"/notebook/{kind}/one", name=name)
 
@@ -100,11 +110,16 @@ def _deed(title: str, word: str, do: Callable[[Doing], Done], **more: Any) -> Ca
 
 
 def _form(of: Of, *, is_new: bool) -> Deed:
+    from baitwright.workshop.asked_fields import Asked
+    from baitwright.workshop.form import FILES
+    from baitwright.workshop.web_words import CALLED
+
     form = form_of(of["kind"])
+    why = Asked(WHY, "Why it changed", "For later.", example="weighed again")
     named = Asked(CALLED, "Name", "Its day and a number unless told.")
     if form.is_named:
         named = Asked(CALLED, "Name", "As you call it.", example="Malt", is_required=True)
-    beside = (named,) if is_new else (_WHY,)
+    beside = (named,) if is_new else (why,)
     return _deed(
         "a new one" if is_new else "change it",
         "Write it down",
@@ -147,6 +162,7 @@ def _write(doing: Doing) -> Done:
     from baitwright.workshop.made_words import moved_text
     from baitwright.workshop.people_book import record_person, unless_marked
     from baitwright.workshop.record_forms import Told, record
+    from baitwright.workshop.web_words import CALLED
 
     form, name = form_of(doing.of["kind"]), doing.of.get("name", "")
     folder = folder_of(doing.house.place)
@@ -218,42 +234,53 @@ def _seen(house: House, of: Of) -> Stands:
     return Stands({}, _stands(house, of).seen)
 
 
-DEEDS: dict[str, Callable[[Of], Deed]] = {
-    "new": lambda of: _form(of, is_new=True),
-    "change": lambda of: _form(of, is_new=False),
-    "undo": _deed(
-        "take the last version back",
-        "Take it back",
-        _undo,
-        table=Nothing,
-        stands=_seen,
-        about="The version before is written once more, as the newest.",
-    ),
-    "away": _deed(
-        "take it away",
-        "Take it away",
-        _away,
-        table=tables.ReasonTable,
-        stands=_seen,
-        about="Its versions stay in the notebook.",
-    ),
-    "attach": _deed(
-        "add a photo or a paper",
-        "Keep it",
-        _attach,
-        table=Nothing,
-        stands=_seen,
-        about="A photo (JPEG, PNG, WebP, GIF, HEIC) or a PDF, of 20 MB at most.",
-        file="image/*,application/pdf",
-    ),
-    "detach": _deed(
-        "take the file off",
-        "Take it off",
-        _detach,
-        table=Nothing,
-        stands=_seen,
-        about="The record mentions it no more. The file stays where it lies.",
-    ),
-}
-for _name, _made in DEEDS.items():
-    add_made(pages, f"/notebook/{{kind}}/{_name}", _made)
+@cache
+def deeds() -> dict[str, Callable[[Of], Deed]]:
+    """What can be done with a record, by the end of its path."""
+    from baitwright.workshop.deed_tables import Nothing, ReasonTable
+
+    return {
+        "new": lambda of: _form(of, is_new=True),
+        "change": lambda of: _form(of, is_new=False),
+        "undo": _deed(
+            "take the last version back",
+            "Take it back",
+            _undo,
+            table=Nothing,
+            stands=_seen,
+            about="The version before is written once more, as the newest.",
+        ),
+        "away": _deed(
+            "take it away",
+            "Take it away",
+            _away,
+            table=ReasonTable,
+            stands=_seen,
+            about="Its versions stay in the notebook.",
+        ),
+        "attach": _deed(
+            "add a photo or a paper",
+            "Keep it",
+            _attach,
+            table=Nothing,
+            stands=_seen,
+            about="A photo (JPEG, PNG, WebP, GIF, HEIC) or a PDF, of 20 MB at most.",
+            file="image/*,application/pdf",
+        ),
+        "detach": _deed(
+            "take the file off",
+            "Take it off",
+            _detach,
+            table=Nothing,
+            stands=_seen,
+            about="The record mentions it no more. The file stays where it lies.",
+        ),
+    }
+
+
+def _named(name: str, of: Of) -> Deed:
+    return deeds()[name](of)
+
+
+for _name in ("new", "change", "undo", "away", "attach", "detach"):
+    add_made(pages, f"/notebook/{{kind}}/{_name}", partial(_named, _name))

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from functools import cache
 from typing import TYPE_CHECKING
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, Nothing, add, here
+from baitwright.web.deeds import Deed, Doing, add_all, here
 from baitwright.web.files import table_download
 from baitwright.web.house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop import sell_tables as tables
-from baitwright.workshop.reading import Table
 
 if TYPE_CHECKING:
     from baitwright.notebook.store import Notebook
     from baitwright.workshop.packing import Made
+    from baitwright.workshop.reading import Table
 
 pages = APIRouter(include_in_schema=False)
 
@@ -201,53 +201,61 @@ def _deed(
     return Deed(title, word, table, do, about=about, back="/orders")
 
 
-DEEDS = {
-    "pack": _deed(
-        "Pack baits",
-        "Pack them",
-        tables.PackTable,
-        do=_pack,
-        about="The packs come on the shelf as a lot, at what their baits, bags and labels cost.",
-    ),
-    "kit": _deed("What is in a kit", "Write it down", tables.KitTable, do=_kit),
-    "join": _deed("Put kits together", "Put them together", tables.JoinTable, do=_join),
-    "part": _deed(
-        "Take kits apart",
-        "Take them apart",
-        tables.ApartTable,
-        do=_apart,
-        about="The parts go back into their lots.",
-    ),
-    "new": _deed(
-        "An order",
-        "Write it down",
-        tables.OrderTable,
-        do=_order,
-        about="What is free is set aside for it, the first to expire first.",
-    ),
-    "cancel": _deed("Cancel the order", "Cancel it", tables.CancelTable, do=_cancel),
-    "again": _deed(
-        "Open the order again",
-        "Open it",
-        tables.CancelTable,
-        do=_open_again,
-        about="Its cancelling is taken back; what is free is set aside for it again.",
-    ),
-    "kit-before": _deed(
-        "The kit as it was before",
-        "Take the change back",
-        Nothing,
-        do=_kit_before,
-        about="Kits on the shelf stay what they were put together of.",
-    ),
-    "send": _deed(
-        "Send the order",
-        "It is sent",
-        tables.SendTable,
-        do=_send,
-        about="What it wants goes off the shelf, never out of quarantine.",
-    ),
-    "back": _deed("Something came back", "Take it back", tables.BackTable, do=_back),
-}
-for _name, _made_deed in DEEDS.items():
-    add(pages, f"/orders/{_name}", _made_deed)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop import sell_tables as tables
+    from baitwright.workshop.deed_tables import Nothing
+
+    return {
+        "pack": _deed(
+            "Pack baits",
+            "Pack them",
+            tables.PackTable,
+            do=_pack,
+            about="The packs come on the shelf as a lot, at what went into them.",
+        ),
+        "kit": _deed("What is in a kit", "Write it down", tables.KitTable, do=_kit),
+        "join": _deed("Put kits together", "Put them together", tables.JoinTable, do=_join),
+        "part": _deed(
+            "Take kits apart",
+            "Take them apart",
+            tables.ApartTable,
+            do=_apart,
+            about="The parts go back into their lots.",
+        ),
+        "new": _deed(
+            "An order",
+            "Write it down",
+            tables.OrderTable,
+            do=_order,
+            about="What is free is set aside for it, the first to expire first.",
+        ),
+        "cancel": _deed("Cancel the order", "Cancel it", tables.CancelTable, do=_cancel),
+        "again": _deed(
+            "Open the order again",
+            "Open it",
+            tables.CancelTable,
+            do=_open_again,
+            about="Its cancelling is taken back; what is free is set aside for it again.",
+        ),
+        "kit-before": _deed(
+            "The kit as it was before",
+            "Take the change back",
+            Nothing,
+            do=_kit_before,
+            about="Kits on the shelf stay what they were put together of.",
+        ),
+        "send": _deed(
+            "Send the order",
+            "It is sent",
+            tables.SendTable,
+            do=_send,
+            about="What it wants goes off the shelf, never out of quarantine.",
+        ),
+        "back": _deed("Something came back", "Take it back", tables.BackTable, do=_back),
+    }
+
+
+_NAMES = ("pack", "kit", "join", "part", "new", "cancel", "again", "kit-before", "send", "back")
+add_all(pages, "/orders", _NAMES, deeds=deeds)

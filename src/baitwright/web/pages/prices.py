@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, Nothing, Of, Stands, add
+from baitwright.web.deeds import Deed, Doing, Of, Stands, add_all
 from baitwright.web.files import table_download
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop.sell_tables import PriceTable
 
 pages = APIRouter(include_in_schema=False)
 
@@ -74,31 +75,34 @@ def _item(house: House, of: Of) -> Stands:
     return Stands(shown=_stands(house, of).shown)
 
 
-add(
-    pages,
-    "/prices/before",
-    Deed(
-        "The price as it was before",
-        "Take the change back",
-        Nothing,
-        _before,
-        stands=_item,
-        about="The last change of the price is taken back; the first one leaves none.",
-        back="/prices",
-        template="price.html",
-    ),
-)
-add(
-    pages,
-    "/prices/one",
-    Deed(
-        "A price",
-        "Ask it",
-        PriceTable,
-        _ask,
-        stands=_stands,
-        about="What is left empty stays as it is.",
-        back="/prices",
-        template="price.html",
-    ),
-)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop.deed_tables import Nothing
+    from baitwright.workshop.sell_tables import PriceTable
+
+    return {
+        "before": Deed(
+            "The price as it was before",
+            "Take the change back",
+            Nothing,
+            _before,
+            stands=_item,
+            about="The last change of the price is taken back; the first one leaves none.",
+            back="/prices",
+            template="price.html",
+        ),
+        "one": Deed(
+            "A price",
+            "Ask it",
+            PriceTable,
+            _ask,
+            stands=_stands,
+            about="What is left empty stays as it is.",
+            back="/prices",
+            template="price.html",
+        ),
+    }
+
+
+add_all(pages, "/prices", ("before", "one"), deeds=deeds)

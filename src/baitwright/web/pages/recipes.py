@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
+from typing import TYPE_CHECKING
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add, here
+from baitwright.web.deeds import Deed, Doing, Stands, add_all, here
 from baitwright.web.files import PLAIN, download
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop import deed_tables as tables
-from baitwright.workshop.changes import Change
+
+if TYPE_CHECKING:
+    from baitwright.workshop.changes import Change
 
 pages = APIRouter(include_in_schema=False)
 
@@ -124,35 +127,42 @@ def _away(doing: Doing) -> Done:
     return Done(here("/recipes/one", name=name), kept_text(kept))
 
 
-DEEDS = {
-    "keep": Deed(
-        "Keep a recipe",
-        "Keep it",
-        tables.RecipeTextTable,
-        _keep,
-        stands=_newest,
-        before=_before,
-        apart=_apart,
-        about="Paste a recipe file. One of a name that is there becomes its next version.",
-        back="/recipes",
-    ),
-    "back": Deed(
-        "Take the last version back",
-        "Take it back",
-        Nothing,
-        _back,
-        stands=_newest,
-        about="The version before is written once more, as the newest.",
-        back="/recipes",
-    ),
-    "away": Deed(
-        "Take the recipe away",
-        "Take it away",
-        tables.ReasonTable,
-        _away,
-        about="Its versions stay in the notebook.",
-        back="/recipes",
-    ),
-}
-for _name, _deed in DEEDS.items():
-    add(pages, f"/recipes/{_name}", _deed)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop import deed_tables as tables
+
+    return {
+        "keep": Deed(
+            "Keep a recipe",
+            "Keep it",
+            tables.RecipeTextTable,
+            _keep,
+            stands=_newest,
+            before=_before,
+            apart=_apart,
+            about="Paste a recipe file. One of a name that is there becomes its next version.",
+            back="/recipes",
+        ),
+        "back": Deed(
+            "Take the last version back",
+            "Take it back",
+            tables.Nothing,
+            _back,
+            stands=_newest,
+            about="The version before is written once more, as the newest.",
+            back="/recipes",
+        ),
+        "away": Deed(
+            "Take the recipe away",
+            "Take it away",
+            tables.ReasonTable,
+            _away,
+            about="Its versions stay in the notebook.",
+            back="/recipes",
+        ),
+    }
+
+
+_NAMES = ("keep", "back", "away")
+add_all(pages, "/recipes", _NAMES, deeds=deeds)

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.deeds import Deed, Doing, Nothing, Stands, add, here
+from baitwright.web.deeds import Deed, Doing, Stands, add_all, here
 from baitwright.web.files import paper_of, pdf_download, table_download
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop import deed_tables as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -154,65 +154,72 @@ def _undo(doing: Doing) -> Done:
         return Done("/shelf", moved_in(book, back))
 
 
-DEEDS = {
-    "/shelf/in": Deed(
-        "Put on the shelf",
-        "Put it there",
-        tables.DeliveryTable,
-        _come,
-        about="Each delivery is a lot of its own. Its name goes on the bag.",
-        back="/shelf",
-    ),
-    "/shelf/out": Deed(
-        "Take off the shelf",
-        "Take it",
-        tables.TakingTable,
-        _go,
-        about="The first to expire goes first, unless a lot is named.",
-        back="/shelf",
-    ),
-    "/shelf/count": Deed(
-        "A count",
-        "Set it to that",
-        tables.CountTable,
-        _count,
-        about="The book is set to what you found.",
-        back="/shelf",
-    ),
-    "/shelf/quarantine": Deed(
-        "Into quarantine",
-        "Set it aside",
-        tables.AsideTable,
-        _aside,
-        about="The lot and all that was made of it is set aside; nothing picks it.",
-        back="/shelf",
-    ),
-    "/shelf/release": Deed(
-        "Out of quarantine",
-        "Let it out",
-        tables.ReleaseTable,
-        _release,
-        about="What was made of it stays aside, unless all of it is to come out too.",
-        back="/shelf",
-    ),
-    "/shelf/quarantine/undo": Deed(
-        "Take a quarantine back",
-        "Take it back",
-        tables.LotTable,
-        _aside_back,
-        about="As if it had not been; what is aside for another reason stays there.",
-        back="/shelf",
-    ),
-    "/shelf/undo": Deed(
-        "Take the last entry back",
-        "Take it back",
-        Nothing,
-        _undo,
-        stands=_last,
-        about="The book keeps both: the entry, and that it was taken back.",
-        back="/shelf",
-        template="undo.html",
-    ),
-}
-for _path, _deed in DEEDS.items():
-    add(pages, _path, _deed)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop import deed_tables as tables
+
+    return {
+        "in": Deed(
+            "Put on the shelf",
+            "Put it there",
+            tables.DeliveryTable,
+            _come,
+            about="Each delivery is a lot of its own. Its name goes on the bag.",
+            back="/shelf",
+        ),
+        "out": Deed(
+            "Take off the shelf",
+            "Take it",
+            tables.TakingTable,
+            _go,
+            about="The first to expire goes first, unless a lot is named.",
+            back="/shelf",
+        ),
+        "count": Deed(
+            "A count",
+            "Set it to that",
+            tables.CountTable,
+            _count,
+            about="The book is set to what you found.",
+            back="/shelf",
+        ),
+        "quarantine": Deed(
+            "Into quarantine",
+            "Set it aside",
+            tables.AsideTable,
+            _aside,
+            about="The lot and all that was made of it is set aside; nothing picks it.",
+            back="/shelf",
+        ),
+        "release": Deed(
+            "Out of quarantine",
+            "Let it out",
+            tables.ReleaseTable,
+            _release,
+            about="What was made of it stays aside, unless all of it is to come out too.",
+            back="/shelf",
+        ),
+        "quarantine/undo": Deed(
+            "Take a quarantine back",
+            "Take it back",
+            tables.LotTable,
+            _aside_back,
+            about="As if it had not been; what is aside for another reason stays there.",
+            back="/shelf",
+        ),
+        "undo": Deed(
+            "Take the last entry back",
+            "Take it back",
+            tables.Nothing,
+            _undo,
+            stands=_last,
+            about="The book keeps both: the entry, and that it was taken back.",
+            back="/shelf",
+            template="undo.html",
+        ),
+    }
+
+
+_NAMES = ("in", "out", "count", "quarantine", "release", "quarantine/undo", "undo")
+add_all(pages, "/shelf", _NAMES, deeds=deeds)

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from baitwright.web.deeds import Deed, Doing, Nothing, Of, Stands, add, here
+from baitwright.web.deeds import Deed, Doing, Of, Stands, add_all, here
 from baitwright.web.files import kept_upload
 from baitwright.web.house import House, InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
-from baitwright.workshop.making_tables import MixTable
 
 pages = APIRouter(include_in_schema=False)
 _TABLES = ".csv,.xlsx,text/csv"
@@ -116,55 +116,63 @@ def _mix(doing: Doing) -> Done:
     return Done(here("/shelf/item", name=found.item), said)
 
 
-DEEDS = {
-    "table": Deed(
-        "Bring in a table",
-        "Look at it",
-        Nothing,
-        _upload,
-        about="Deliveries, a row each, CSV or XLSX, of 20 MB at most. It is looked at first.",
-        back="/shelf",
-        file=_TABLES,
-    ),
-    "table/look": Deed(
-        "The table",
-        "Put all of it on the shelf",
-        Nothing,
-        _import,
-        stands=_looked,
-        about="All rows come in or none. The notebook is copied before; one undo takes all back.",
-        back="/shelf/table",
-        template="table_look.html",
-    ),
-    "foods": Deed(
-        "Food analyses",
-        "Look at it",
-        Nothing,
-        _foods_upload,
-        stands=_foods,
-        about="FoodData-style JSON, or a table with INFOODS tagnames over its columns.",
-        back="/shelf",
-        file=f"{_TABLES},.json,application/json",
-        template="foods.html",
-    ),
-    "foods/look": Deed(
-        "The foods",
-        "Keep them all",
-        Nothing,
-        _foods_keep,
-        stands=_foods_looked,
-        about="All of them are kept or none.",
-        back="/shelf/foods",
-        template="foods_look.html",
-    ),
-    "mix": Deed(
-        "A tub of mix",
-        "It stands there",
-        MixTable,
-        _mix,
-        about="The base and the hardener go off the shelf, and the tub comes on it.",
-        back="/shelf",
-    ),
-}
-for _name, _deed in DEEDS.items():
-    add(pages, f"/shelf/{_name}", _deed)
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop.deed_tables import Nothing
+    from baitwright.workshop.making_tables import MixTable
+
+    return {
+        "table": Deed(
+            "Bring in a table",
+            "Look at it",
+            Nothing,
+            _upload,
+            about="Deliveries, a row each, CSV or XLSX, of 20 MB at most. It is looked at first.",
+            back="/shelf",
+            file=_TABLES,
+        ),
+        "table/look": Deed(
+            "The table",
+            "Put all of it on the shelf",
+            Nothing,
+            _import,
+            stands=_looked,
+            about="All rows come in or none. The notebook is copied before; one undo is enough.",
+            back="/shelf/table",
+            template="table_look.html",
+        ),
+        "foods": Deed(
+            "Food analyses",
+            "Look at it",
+            Nothing,
+            _foods_upload,
+            stands=_foods,
+            about="FoodData-style JSON, or a table with INFOODS tagnames over its columns.",
+            back="/shelf",
+            file=f"{_TABLES},.json,application/json",
+            template="foods.html",
+        ),
+        "foods/look": Deed(
+            "The foods",
+            "Keep them all",
+            Nothing,
+            _foods_keep,
+            stands=_foods_looked,
+            about="All of them are kept or none.",
+            back="/shelf/foods",
+            template="foods_look.html",
+        ),
+        "mix": Deed(
+            "A tub of mix",
+            "It stands there",
+            MixTable,
+            _mix,
+            about="The base and the hardener go off the shelf, and the tub comes on it.",
+            back="/shelf",
+        ),
+    }
+
+
+_NAMES = ("table", "table/look", "foods", "foods/look", "mix")
+add_all(pages, "/shelf", _NAMES, deeds=deeds)
