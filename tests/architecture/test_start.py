@@ -10,7 +10,7 @@ import pytest
 from benchmarks.processes import LEVELS
 from tests.architecture.tree import ROOT
 
-HEAVY = ("icalendar", "jinja2", "numpy", "pydantic", "rich", "scipy", "typst")
+HEAVY = ("icalendar", "jinja2", "numpy", "pydantic", "rich", "scipy", "segno", "typst")
 # The command itself, then what it left loaded; a first word of its own tells the line from output.
 RUN = f"""
 import sys

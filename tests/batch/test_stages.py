@@ -9,10 +9,10 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 
-from baitwright.batch.carry_over import set_front
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.cores import size_core
 from baitwright.batch.day import roll_and_boil
+from baitwright.batch.front import set_front
 from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.cores import core as core_row

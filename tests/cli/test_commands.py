@@ -74,8 +74,9 @@ def test_a_plan_with_its_files(tmp_path: Path) -> None:
     out = tmp_path / "build" / "today"
     done = run(*PLAN, "--out", str(out))
     assert done.exit_code == 0, done.output
-    pictures = {"bait.svg", "lift.svg", "flavour.svg"}
-    names = {"plan.json", "bench-sheet.pdf", "day.ics", *pictures}
+    drawn = ("day", "set", "drying", "bait", "lift", "flavour", "water")
+    pictures = {f"{name}.svg" for name in drawn}
+    names = {"plan.json", "bench-sheet.pdf", "day.ics", "figures.html", *pictures}
     assert {path.name for path in out.iterdir()} == names
     for name in names:
         assert f"written: {out / name}\n" in done.stdout

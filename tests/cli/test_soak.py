@@ -32,7 +32,7 @@ def test_as_data() -> None:
     assert first["recast"]["unit"] == "h"
 
 
-FILES = ("bait.svg", "lift.svg", "flavour.svg", "soak.html")
+FILES = ("bait.svg", "lift.svg", "flavour.svg", "water.svg", "soak.html")
 
 
 @pytest.mark.parametrize("more", [(), ("--json",)])

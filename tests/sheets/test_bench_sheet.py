@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cautions import cautions
 from baitwright.quantities import show
+from baitwright.recipe.model import Core, Filler
 from baitwright.sheets.bench_sheet import bench_sheet, bench_sheet_picture, sheet_data
 from baitwright.sheets.bench_steps import short_cautions, stages
 from baitwright.sheets.text import plan_text
@@ -28,6 +29,7 @@ from tests.sheets.kitchen import (
     USUAL_BENCH,
     USUAL_RECIPE,
 )
+from tests.sheets.on_paper import MM, needs_poppler, words_on
 
 A4 = (595.3, 841.9)  # points
 
@@ -224,6 +226,18 @@ def test_the_drawing_shows_core_paste_and_skin_to_scale(plan: BatchPlan) -> None
     text = words(bench_sheet(plan))
     for said in ("15 mm as rolled", "9 mm cork ball", "3 mm of paste", bait["skin_words"]):
         assert said in text
+
+
+@needs_poppler
+def test_words_beside_the_drawing_end_where_the_page_does() -> None:
+    """A paste with two kinds of grains on an odd core has the longest words."""
+    grains = (Filler("cork-granules", 0.125), Filler("glass-bubbles", 0.0725))
+    core = Core("cork-ball", 0.01125)
+    bait = replace(USUAL_RECIPE.bait, diameter=0.0175, core=core, fillers=grains)
+    plan = planned(replace(USUAL_RECIPE, bait=bait), USUAL_BENCH)
+    found = words_on(bench_sheet(plan))
+    assert sheet_data(plan)["bait"]["paste_words"] in " ".join(one.text for one in found)
+    assert max(one.right for one in found) <= (210 - 12) * MM
 
 
 def test_a_bait_without_core_is_drawn_without_one() -> None:

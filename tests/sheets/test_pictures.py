@@ -16,6 +16,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from baitwright.batch.curves import crust
 from baitwright.batch.plan import PlanRequest
 from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.batch.soak_table import SoakTable, first_night, soak_table
@@ -27,6 +28,7 @@ from baitwright.recipe.model import Recipe
 from baitwright.sheets import svg
 from baitwright.sheets.charts import hour_ticks, ticks
 from baitwright.sheets.cut_open import cut_open
+from baitwright.sheets.dark import DARK
 from baitwright.sheets.pictures import soak_page, soak_pictures
 from baitwright.sheets.svg import Picture, contrast, folded, printable, spread
 from baitwright.sheets.wording import figure
@@ -34,11 +36,20 @@ from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.uncertainty.draws import Draws
 from tests.batch.kitchen import BENCH, CARAWAY, MALT, RECIPE
+from tests.sheets.drawn import (
+    NAMESPACE,
+    check_well_made,
+    inverted,
+    number,
+    parts,
+    points,
+    read,
+    words_of,
+)
 from tests.sheets.kitchen import BARE_BENCH, BARE_RECIPE, CROWDED_RECIPE, SIX_RECIPE, USUAL_BENCH
 
 DRAWS = Draws(batches=32, baits=2)
 HOUR = 3600.0
-NAMESPACE = "{http://www.w3.org/2000/svg}"
 ODD = 'A <b> & "Q"'
 RECIPES = {
     "usual": RECIPE,
@@ -63,70 +74,11 @@ def pictures(name: str = "usual") -> dict[str, Picture]:
     return {one.name: one for one in soak_pictures(table(RECIPES[name], bench))}
 
 
-def read(picture: Picture) -> Any:
-    """The picture's file, read back."""
-    return ElementTree.fromstring(picture.svg)
-
-
-def parts(drawing: Any, name: str) -> list[Any]:
-    return [one for one in drawing.iter() if one.get("class") == name]
-
-
-def number(part: Any, key: str) -> float:
-    return float(part.get(key))
-
-
-def points(part: Any) -> list[tuple[float, float]]:
-    found = re.findall(r"(-?[\d.]+) (-?[\d.]+)", part.get("d"))
-    return [(float(x), float(y)) for x, y in found]
-
-
-def words_of(drawing: Any) -> str:
-    return " ".join(one.text for one in drawing.iter(f"{NAMESPACE}text"))
-
-
 @pytest.mark.parametrize("name", RECIPES)
 def test_every_file_is_whole_and_says_what_it_shows(name: str) -> None:
     for kind, picture in pictures(name).items():
-        drawing = read(picture)
-        assert drawing.tag == f"{NAMESPACE}svg"
-        assert (drawing.get("role"), drawing.get("lang")) == ("img", "en")
-        title, said = drawing.find(f"{NAMESPACE}title"), drawing.find(f"{NAMESPACE}desc")
-        assert drawing.get("aria-labelledby") == f"{title.get('id')} {said.get('id')}"
-        assert title.text == picture.title
-        assert len(said.text) > 60
-        assert "script" not in picture.svg
-        assert not re.search(r"\b(nan|inf|None)\b", picture.svg)
-        assert drawing.get("viewBox").startswith("0 0 480 ")
+        check_well_made(picture)
         assert f'id="{kind}-title"' in picture.svg
-
-
-@pytest.mark.parametrize("name", RECIPES)
-def test_nothing_runs_off_the_paper(name: str) -> None:
-    """Words are measured by the width of a mean letter, which the wider typefaces keep to."""
-    for picture in pictures(name).values():
-        drawing = read(picture)
-        height = float(drawing.get("viewBox").split()[3])
-        for one in drawing.iter(f"{NAMESPACE}text"):
-            x, long = number(one, "x"), 0.56 * svg.TEXT * len(one.text)
-            back = {"end": long, "middle": 0.5 * long}.get(one.get("text-anchor"), 0.0)
-            assert x - back >= -1.0, one.text
-            assert x - back + long <= svg.WIDTH + 1.0, one.text
-            assert 10.0 < number(one, "y") < height - 3.0, one.text
-
-
-@pytest.mark.parametrize("name", RECIPES)
-def test_no_two_words_lie_over_each_other(name: str) -> None:
-    for picture in pictures(name).values():
-        boxes = []
-        for one in read(picture).iter(f"{NAMESPACE}text"):
-            long = 0.5 * svg.TEXT * len(one.text)
-            back = {"end": long, "middle": 0.5 * long}.get(one.get("text-anchor"), 0.0)
-            boxes.append((number(one, "x") - back, number(one, "y"), long, one.text))
-        for at, (x, y, long, said) in enumerate(boxes):
-            for other_x, other_y, other_long, other in boxes[at + 1 :]:
-                apart = x + long < other_x or other_x + other_long < x
-                assert apart or abs(y - other_y) > 0.85 * svg.TEXT, (said, other)
 
 
 def test_the_cut_is_to_scale() -> None:
@@ -135,10 +87,14 @@ def test_the_cut_is_to_scale() -> None:
     drawing = read(pictures()["bait"])
     circles = [one for one in drawing.iter(f"{NAMESPACE}circle") if one.get("class")]
     kinds = [one.get("class") for one in circles]
-    assert kinds == ["set", "paste", "core", "wet", "set", "core"]
+    assert kinds == ["set", "paste", "core", "crust", "set", "core", "wet", "set", "core"]
+    dried, dry = made.plan.dry.bait, 1e3 * median_of(made.plan.dry.diameter)
+    crusted = 1e3 * median_of(crust(made.plan.dry))
     soaked, core = (1e3 * median_of(one) for one in (night.bait.diameter, night.bait.core_diameter))
     depth = 1e3 * median_of(night.wet_depth)
-    sizes = [cut.outer, cut.outer - 2 * cut.skin, cut.core, soaked, soaked - 2 * depth, core]
+    sizes = [cut.outer, cut.outer - 2 * cut.skin, cut.core]
+    sizes += [dry, dry - 2 * crusted, 1e3 * median_of(dried.core_diameter)]
+    sizes += [soaked, soaked - 2 * depth, core]
     (bar,) = parts(drawing, "scale")
     (said,) = (one for one in drawing.iter(f"{NAMESPACE}text") if one.text == "5 mm")
     assert number(said, "y") == pytest.approx(number(bar, "y1") + 5.0)
@@ -162,28 +118,6 @@ def test_the_night_is_drawn_and_a_shorter_soak_as_long_as_it_was() -> None:
     assert "After 5 h in the lake" in soak_pictures(short)[0].svg
 
 
-def inverted(drawing: Any, *, plot: int) -> Any:
-    """From the paper to hours and values, read off the words at the axes of one plot."""
-    lines = parts(drawing, "grid")
-    starts = [0] + [
-        at for at in range(1, len(lines)) if number(lines[at], "y1") > number(lines[at - 1], "y1")
-    ]
-    bounds = [*starts, len(lines)]
-    rows = lines[bounds[plot] : bounds[plot + 1]]
-    heights = [number(row, "y1") for row in rows]
-    left, right = number(rows[0], "x1"), number(rows[0], "x2")
-    said = {
-        number(one, "y"): one.text
-        for one in drawing.iter(f"{NAMESPACE}text")
-        if one.get("text-anchor") == "end"
-    }
-    values = [float(said[y + 5.0].replace(" %", "")) for y in heights]
-    return lambda point, hours: (
-        hours * (point[0] - left) / (right - left),
-        float(np.interp(-point[1], [-y for y in heights], values)),
-    )
-
-
 def compare(part: Any, back: Any, stage: SoakStage, told: list[float], *, within: float) -> None:
     hours = stage.curve[-1].time / HOUR
     found = [back(point, hours) for point in points(part)]
@@ -193,7 +127,7 @@ def compare(part: Any, back: Any, stage: SoakStage, told: list[float], *, within
     assert [value for _, value in found] == pytest.approx(told, abs=within)
 
 
-ENDS = ("median", "low50", "high50", "low80", "high80")
+ENDS = ("median", "low50", "high50", "low80", "high80", "low95", "high95")
 
 
 @pytest.mark.parametrize("name", ["usual", "sinker"])
@@ -234,9 +168,10 @@ def test_bands_hold_their_middles(name: str) -> None:
         drawing = read(pictures(name)[kind])
         heights = {key: [points(one) for one in parts(drawing, key)] for key in ENDS}
         alone = heights["median"][-len(heights["low80"]) :] if heights["low80"] else []
-        order = [heights["high80"], heights["high50"], alone, heights["low50"], heights["low80"]]
-        for upper, lower in pairwise(order):
-            for above, below in zip(upper, lower, strict=True):
+        upper = [heights[f"high{held}"] for held in (95, 80, 50)]
+        order = [*upper, alone, *(heights[f"low{held}"] for held in (50, 80, 95))]
+        for higher, lower in pairwise(order):
+            for above, below in zip(higher, lower, strict=True):
                 assert all(a[1] <= b[1] for a, b in zip(above, below, strict=True))
 
 
@@ -307,7 +242,8 @@ def test_the_words_are_those_of_the_text() -> None:
     for row, point in zip(rows.rows, stage.curve, strict=True):
         told = figure(point.lift)
         assert (row[1], row[3]) == (told.text, told.band)
-        assert row[2] == figure(point.lift, half=True).band
+        assert row[2] == figure(point.lift, holding=50).band
+        assert row[4] == figure(point.lift, holding=95).band
         assert len(row) == len(rows.heads)
 
 
@@ -318,10 +254,10 @@ PAIRS_OF_LINES = [
     *(
         (one, ground)
         for one in (svg.MIDDLE, svg.HOOK, svg.INK, *svg.LIQUIDS)
-        for ground in (svg.PAPER, svg.WIDE_BAND, svg.HALF_BAND)
+        for ground in (svg.PAPER, svg.WIDEST_BAND, svg.WIDE_BAND, svg.HALF_BAND)
     ),
-    *((svg.EDGE, ground) for ground in (svg.PAPER, svg.WIDE_BAND, svg.HALF_BAND)),
-    *((svg.INK, ground) for ground in (svg.PASTE, svg.SET, svg.CORE, svg.WET)),
+    *((svg.EDGE, ground) for ground in (svg.PAPER, svg.WIDEST_BAND, svg.WIDE_BAND, svg.HALF_BAND)),
+    *((svg.INK, ground) for ground in (svg.PASTE, svg.SET, svg.CORE, svg.WET, svg.CRUST)),
     (svg.MIDDLE, svg.WET),
     (svg.GRID, svg.PAPER),
 ]
@@ -331,18 +267,22 @@ PAIRS_OF_LINES = [
 def test_words_stand_out(colour: str, ground: str) -> None:
     """4.5 to 1: success criterion 1.4.3 of the Web Content Accessibility Guidelines 2.2."""
     assert contrast(colour, ground) >= 4.5
+    assert contrast(DARK[colour], DARK[ground]) >= 4.5
 
 
 @pytest.mark.parametrize(("colour", "ground"), PAIRS_OF_LINES)
 def test_lines_stand_out(colour: str, ground: str) -> None:
     """3 to 1: success criterion 1.4.11 of the Web Content Accessibility Guidelines 2.2."""
     assert contrast(colour, ground) >= 3.0
+    assert contrast(DARK[colour], DARK[ground]) >= 3.0
 
 
 def test_contrast_is_that_of_the_guidelines() -> None:
     assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
     assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
     assert contrast("#ff0000", "#ffffff") == pytest.approx(4.00, abs=0.005)
+    for colour, told in (("#0072b2", 5.19), ("#d55e00", 3.87), ("#e69f00", 2.25)):
+        assert contrast(colour, "#ffffff") == pytest.approx(told, abs=0.01)
 
 
 def test_no_picture_uses_a_colour_that_is_not_held_to_it() -> None:
@@ -413,9 +353,9 @@ def test_the_page_holds_everything_and_fetches_nothing(invented: bool) -> None:
     page = Page(text)
     assert text.startswith("<!doctype html>")
     assert page.all("html") == [{"lang": "en"}]
-    assert len(page.all("svg")) == 3
+    assert len(page.all("svg")) == 4
     tables = sum(len(picture.tables) for picture in drawn)
-    assert len(page.all("table")) == len(page.all("caption")) == tables == 4
+    assert len(page.all("table")) == len(page.all("caption")) == tables == 5
     assert {how.get("scope") for how in page.all("th")} == {"col", "row"}
     assert not page.all("script") + page.all("link") + page.all("img")
     assert not re.search(r"https?://(?!www\.w3\.org/2000/svg)", text)

@@ -16,9 +16,9 @@ from baitwright.batch.carry_over import (
     cooling_on,
     core_set,
     middle_run,
-    set_front,
     spore_minutes,
 )
+from baitwright.batch.front import per_ball, set_front
 from baitwright.batch.leach import leached, pot_loss
 from baitwright.batch.ledger import Ledger
 from baitwright.batch.pot import pot_boils
@@ -88,18 +88,9 @@ def heat_run(ball: Ball, pot: Bath, film: Any, start: Any) -> HeatRun:
     shell = ball.shell
     diffusivity = shell.conductivity / (shell.density * shell.heat_capacity)
     longest = _REACH * float(np.max(np.square(ball.outer_radius) / diffusivity))
-    film = _per_ball(film, ball)
+    film = per_ball(film, ball)
     leg = Leg(longest, pot, film)
     return heat(ball, [leg], start=start, step=longest / _STEPS)
-
-
-def _per_ball(values: Any, ball: Ball) -> Any:
-    """Draws per batch, once for each bait of the batch."""
-    bare = np.asarray(values)
-    if bare.ndim == 0:
-        return float(bare)
-    count = np.asarray(ball.outer_radius).size
-    return np.repeat(bare.ravel(), count // bare.size) if bare.size < count else bare.ravel()
 
 
 @dataclass(frozen=True, slots=True)

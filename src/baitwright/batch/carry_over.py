@@ -11,7 +11,6 @@ from baitwright.batch.unknowns import Unknowns
 from baitwright.physics.lethality import spore_time
 from baitwright.physics.protein_set import (
     albumen_rate,
-    running_integral,
     set_extent,
     starch_extent,
     whey_rate,
@@ -20,14 +19,12 @@ from baitwright.physics.protein_set import (
 from baitwright.physics.radial import Ball, Bath, HeatRun, Leg, heat
 from baitwright.recipe.bench import Bench, Quench
 from baitwright.terms.quantity import Quantity, declared
-from baitwright.terms.units import CELSIUS, MILLIMETRES, MINUTES, PERCENT, SECONDS
+from baitwright.terms.units import CELSIUS, MINUTES, PERCENT, SECONDS
 
 _CARRY_OVER = 0.36
 """R^2/diffusivity watched after lifting out, 2 to 4 min; the centre peaks in a third of it."""
 _STEPS = 120
 """Time steps in the pot, and as many after it; halving them moves the peak by less than 0.1 K."""
-_SET = 0.95
-"""A place counts as set when this share of its albumen is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,46 +208,3 @@ def core_set(run: Quantity, until: Quantity) -> CoreSet:
 def spore_minutes(run: HeatRun) -> Any:
     """What boil and carry-over do to spores."""
     return float(spore_time(run.times, run.innermost_shell)[-1, 0])
-
-
-@declared(
-    "set_front",
-    label="set front",
-    unit=MILLIMETRES,
-    equation="depth from the surface at which 95 % of the albumen has set, by time",
-    source="di-lorenzo-2025",
-)
-def set_front(run: HeatRun, seconds: Any) -> SetFront:
-    """How deep the set has gone, at eight times up to the advised one."""
-    assert run.profiles is not None
-    times = np.linspace(seconds / 8.0, seconds, 8)
-    shell = run.radii[run.core_cells :, 0]
-    profiles = run.profiles[:, run.core_cells :, 0]
-    extent = -np.expm1(-running_integral(run.times, np.asarray(albumen_rate(profiles))))
-    wall = set_extent(run.times, run.innermost_shell, albumen_rate)[:, 0]
-    surface = set_extent(run.times, run.surface, albumen_rate)[:, 0]
-    edge = shell[-1] + 0.5 * (shell[-1] - shell[-2])
-    inner = shell[0] - 0.5 * (shell[1] - shell[0])
-    radii = np.concatenate(([inner], shell, [edge]))
-    depths = []
-    for time in times:
-        at = int(np.searchsorted(run.times, time))
-        along = np.concatenate(([wall[at]], extent[at], [surface[at]]))
-        depths.append(_depth(radii, along))
-    return SetFront(tuple(map(float, times)), tuple(depths))
-
-
-def _depth(radii: Any, extent: Any) -> float:
-    """Depth of the set skin, from a profile that grows outward."""
-    if extent[-1] < _SET:
-        return 0.0
-    inside = np.interp(_SET, np.maximum.accumulate(extent), radii)
-    return float(radii[-1] - (radii[0] if extent[0] >= _SET else inside))
-
-
-@dataclass(frozen=True, slots=True)
-class SetFront:
-    """Depth of set paste from the surface [m] at some seconds."""
-
-    seconds: tuple[float, ...]
-    depths: tuple[float, ...]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from enum import StrEnum
 from typing import Any
 
 import numpy as np
@@ -106,6 +107,14 @@ def paste_lots(rolling: Any, working: Any) -> float:
     return float(max(1, math.ceil(rolling / working - 1e-9)))
 
 
+class Doing(StrEnum):
+    """What a step asks of its maker: hands, or only patience."""
+
+    HANDS = "hands"
+    WAITING = "waiting"
+    DRYING = "drying"
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """One thing to do, from when to when."""
@@ -114,6 +123,7 @@ class Step:
     text: str
     start: datetime
     end: datetime
+    doing: Doing
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,18 +246,21 @@ def _seconds(quantity: Quantity) -> timedelta:
 def _steps(start: datetime, spans: _Spans, *, dries: bool) -> tuple[Step, ...]:
     """Every step that takes time, one after the other; none after a tray that never dries."""
     drying = "On the tray, turned once." if dries else "On the tray; in this air they never dry."
+    bagging = spans.bagging if dries else timedelta(0)
+    eggs = "Take the eggs out so that they come to room temperature."
+    together = "Roll, and boil each basket while the next is rolled."
     named = (
-        ("eggs out", "Take the eggs out so that they come to room temperature.", spans.eggs_out),
-        ("mix", "Weigh, dose and work the paste.", spans.mixing),
-        ("roll and boil", "Roll, and boil each basket while the next is rolled.", spans.together),
-        ("dry", drying, spans.tray),
-        ("glug", "Pour the glug over; shake now and then.", spans.glug),
-        ("bag", "Bag by outing, with lot and date.", spans.bagging if dries else timedelta(0)),
+        ("eggs out", eggs, spans.eggs_out, Doing.WAITING),
+        ("mix", "Weigh, dose and work the paste.", spans.mixing, Doing.HANDS),
+        ("roll and boil", together, spans.together, Doing.HANDS),
+        ("dry", drying, spans.tray, Doing.DRYING),
+        ("glug", "Pour the glug over; shake now and then.", spans.glug, Doing.WAITING),
+        ("bag", "Bag by outing, with lot and date.", bagging, Doing.HANDS),
     )
     steps = []
-    for name, text, span in named:
+    for name, text, span, doing in named:
         if span:
-            steps.append(Step(name, text, start, start + span))
+            steps.append(Step(name, text, start, start + span, doing))
         start += span
     return tuple(steps)
 

@@ -146,21 +146,38 @@ def moist_paste(
 )
 def drying_run(ball: MoistBall, paste: MoistPaste, **stretches: Any) -> MoistureRun:
     """Four days on the tray."""
+    return _on_the_tray(ball, paste, list(stretches.values()), until=HORIZON)
+
+
+def _on_the_tray(
+    ball: MoistBall, paste: MoistPaste, tray: list[Stretch], *, until: float
+) -> MoistureRun:
     count = np.asarray(ball.outer_radius).size
-    tray: list[Stretch] = list(stretches.values())
-    ends = [*(later.start for later in tray[1:]), HORIZON]
+    ends = [*(later.start for later in tray[1:]), until]
     legs = [
         AirLeg(
-            end - one.start,
+            min(end, until) - one.start,
             one.air.temperature,
             one.air.relative_humidity,
             each(one.film.mass, count),
             each(one.film.heat, count),
         )
         for one, end in zip(tray, ends, strict=True)
+        if one.start < until
     ]
     warmth = float(np.mean([one.air.temperature for one in tray]))
     return drying(ball, legs, laws=_laws(paste, ball, float(latent_heat(warmth))))
+
+
+@declared(
+    "leaving_run",
+    label="water leaving the bait, up to when it leaves the tray",
+    equation="the same diffusion, for the time on the tray only",
+    source="crank-1975",
+)
+def leaving_run(ball: MoistBall, paste: MoistPaste, until: Any, **stretches: Any) -> MoistureRun:
+    """The tray up to when the baits are taken off it, with their shells as they are then."""
+    return _on_the_tray(ball, paste, list(stretches.values()), until=until)
 
 
 def each(value: Any, count: int) -> Array:

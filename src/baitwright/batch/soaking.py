@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from baitwright.batch.drying import BaitAsMoist, at_time, each
+from baitwright.batch.reached import depth_where, skin_and_shells
 from baitwright.batch.release import first_below
 from baitwright.physics.diffusion import at_temperature
 from baitwright.physics.radial import MoistBall, MoistureRun, WaterLeg, absorb
@@ -96,19 +97,9 @@ def soak_run(
 )
 def water_depth(run: MoistureRun, diameter: Any, core_diameter: Any) -> Any:
     """Depth down to which paste has gained at least half of the water that its skin gained."""
-    shells, outer, start = run.final, run.outer_radius[-1], run.mean_content[0]
-    contents = np.vstack((run.surface_content[-1], shells.water_content[::-1]))
-    depths = np.vstack((np.zeros_like(outer), (outer - shells.radii())[::-1]))
-    over = contents - start - 0.5 * (run.surface_content[-1] - start)
-    place = first_below(np.arange(len(over), dtype=float), over)
-    before = np.floor(np.where(np.isinf(place), 0.0, place)).astype(int)
-    inside, beyond = (
-        np.take_along_axis(depths, np.minimum(at, len(over) - 1)[None], axis=0)[0]
-        for at in (before, before + 1)
-    )
-    paste = outer - shells.core_radius
-    depth = np.where(np.isinf(place), paste, inside + (place - before) * (beyond - inside))
-    return (depth / paste).reshape(np.shape(diameter)) * 0.5 * (diameter - core_diameter)
+    start, skin = run.mean_content[0], run.surface_content[-1]
+    over = skin_and_shells(run) - start - 0.5 * (skin - start)
+    return depth_where(run, over, diameter, core_diameter=core_diameter)
 
 
 @declared(

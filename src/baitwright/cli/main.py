@@ -28,6 +28,7 @@ STOPPED = 130
 COMMANDS = (
     *("backup", "balance", "batch", "boil", "bottle", "cost", "export", "import", "keep"),
     *(
+        "label",
         "levels",
         "mix",
         "notebook",

@@ -18,7 +18,8 @@ _FILE = click.Path(path_type=Path)
     "--out",
     type=_FILE,
     metavar="DIR",
-    help="Write bench-sheet.pdf, bait.svg, lift.svg, flavour.svg, day.ics and plan.json into DIR.",
+    help="Write bench sheet, pictures (SVG) and figures.html with them, day.ics and plan.json "
+    "into DIR.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as JSON, for programs.")
 @click.option(

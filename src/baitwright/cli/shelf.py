@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from baitwright.cli.paper import pdf_options
 from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.cli.shelf_tables import food, foods, take_in
 from baitwright.notebook.where import Where
@@ -21,10 +22,19 @@ from baitwright.terms.errors import InputError
     metavar="FILE",
     help="Write every lot with its value as a table.",
 )
+@pdf_options
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 @click.pass_context
-def shelf(context: click.Context, *, table: Path | None, as_json: bool, notebook: Where) -> None:
+def shelf(
+    context: click.Context,
+    *,
+    table: Path | None,
+    pdf: Path | None,
+    paper: str,
+    as_json: bool,
+    notebook: Where,
+) -> None:
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
@@ -35,11 +45,16 @@ def shelf(context: click.Context, *, table: Path | None, as_json: bool, notebook
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
             found = shelves(book)
+        if pdf is not None:
+            from baitwright.workshop.stock_sheet import write_stock
+
+            written = write_stock(pdf, found, paper=paper, now=clock_with_zone())
+            click.echo(f"written: {written}", err=as_json)
         if table is not None:
             click.echo(f"written: {shelf_table(table, found)}")
         elif as_json:
             click.echo(shelf_json(found))
-        else:
+        elif pdf is None:
             click.echo(shelf_lines(found, today=clock_with_zone().date()))
             tell_last_copy(notebook)
 

@@ -24,7 +24,7 @@ _FILE = click.Path(path_type=Path)
     "--out",
     type=_FILE,
     metavar="DIR",
-    help="Write bait.svg, lift.svg, flavour.svg and soak.html into this folder.",
+    help="Write bait, lift, flavour and water as .svg and soak.html into this folder.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the soak as JSON, for programs.")
 def soak(

@@ -109,12 +109,13 @@ def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Restored:
-    """What was put in the place of what.
+    """Which copy was put in the place of what.
 
     ``replaced`` is none where there was no notebook, and ``purged`` whom and what the copy still
     told that had been purged since.
     """
 
+    backup: Path
     replaced: Path | None
     purged: tuple[str, ...]
 
@@ -153,7 +154,7 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
             known = [replaced]
         part.parent.mkdir(parents=True, exist_ok=True)
         copy_file(backup, part)
-        return Restored(replaced, carry_over(part, known))
+        return Restored(backup, replaced, carry_over(part, known))
 
     try:
         return keeper.take_over(part, first=spare)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from dataclasses import asdict
-from datetime import UTC
 from pathlib import Path
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.bench_steps import shortened, stages
+from baitwright.sheets.breakable import breakable
 from baitwright.sheets.cut_open import cut_open
 from baitwright.sheets.text_made import bridge, wanted
+from baitwright.sheets.typeset import pdf_of, typeset
 from baitwright.sheets.wording import clock, day, span
 from baitwright.sources import sources
 
@@ -29,30 +29,13 @@ def bench_sheet(plan: BatchPlan) -> bytes:
     fonts that come with the typesetter. A name in a script these fonts lack still prints, and the
     file is then tagged without claiming the standard.
     """
-    import typst  # loads a compiler and its fonts, so only those who print pay
-
-    try:
-        return _compiled(plan, format="pdf", pdf_standards="ua-1")
-    except typst.TypstError:
-        return _compiled(plan, format="pdf")
+    return pdf_of(_TEMPLATE, sheet_data(plan), moment=plan.request.bench.now)
 
 
 def bench_sheet_picture(plan: BatchPlan, *, dots_per_inch: float = 70.0) -> bytes:
     """The bench sheet as a PNG picture, for a page that shows what it looks like."""
-    return _compiled(plan, format="png", ppi=dots_per_inch)
-
-
-def _compiled(plan: BatchPlan, **how: Any) -> bytes:
-    import typst
-
-    made: bytes = typst.compile(
-        _TEMPLATE,
-        sys_inputs={"sheet": json.dumps(sheet_data(plan), ensure_ascii=True)},
-        ignore_system_fonts=True,
-        timestamp=plan.request.bench.now.replace(tzinfo=UTC),  # the maker's own clock
-        **how,
-    )
-    return made
+    now = plan.request.bench.now
+    return typeset(_TEMPLATE, sheet_data(plan), moment=now, format="png", ppi=dots_per_inch)
 
 
 def sheet_data(plan: BatchPlan) -> dict[str, Any]:
@@ -85,17 +68,12 @@ def sheet_data(plan: BatchPlan) -> dict[str, Any]:
 
 def _short(text: str) -> str:
     """A name cut where it would run off the page, with places to break in words that have none."""
-    return _breakable(shortened(text, _LONGEST))
-
-
-def _breakable(text: str) -> str:
-    """The same words, with places to break in those that are longer than a line."""
-    return " ".join("\u200b".join(textwrap.wrap(word, 24)) for word in text.split())
+    return breakable(shortened(text, _LONGEST))
 
 
 def _printed(stage: dict[str, Any]) -> dict[str, Any]:
     """A stage for the page: its steps whole, for what is cut off a dose may be the dose."""
-    steps = [{key: _breakable(text) for key, text in step.items()} for step in stage["steps"]]
+    steps = [{key: breakable(text) for key, text in step.items()} for step in stage["steps"]]
     return {**stage, "steps": steps}
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from datetime import UTC
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +10,7 @@ from baitwright.materials.cores import core as core_row
 from baitwright.materials.defaults import default
 from baitwright.quantities import show
 from baitwright.sheets.layout import paragraph, table
+from baitwright.sheets.typeset import pdf_of
 from baitwright.sheets.wording import MARK, day, figure
 from baitwright.sources import sources
 from baitwright.terms.notes import Note
@@ -52,26 +51,7 @@ def boil_table_page(made: BoilTable) -> bytes:
     The same table gives the same bytes: the file is dated by the bench's own ``now``. A name in a
     script the fonts lack still prints, and the file then does not claim the standard.
     """
-    import typst  # loads a compiler and its fonts, so only those who print pay
-
-    try:
-        return _compiled(made, pdf_standards="ua-1")
-    except typst.TypstError:
-        return _compiled(made)
-
-
-def _compiled(made: BoilTable, **how: Any) -> bytes:
-    import typst
-
-    page: bytes = typst.compile(
-        _TEMPLATE,
-        sys_inputs={"sheet": json.dumps(page_data(made), ensure_ascii=True)},
-        ignore_system_fonts=True,
-        timestamp=made.bench.now.replace(tzinfo=UTC),  # the maker's own clock
-        format="pdf",
-        **how,
-    )
-    return page
+    return pdf_of(_TEMPLATE, page_data(made), moment=made.bench.now)
 
 
 def page_data(made: BoilTable) -> dict[str, Any]:

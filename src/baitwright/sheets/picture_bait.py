@@ -1,49 +1,72 @@
-"""A picture of the bait cut open, to scale: in the pot, and after its hours in the lake."""
+"""A picture of the bait cut open, to scale: in the pot, off the tray, and after the lake."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.curves import crust
 from baitwright.batch.soak import SoakStage
+from baitwright.batch.state import BaitState
 from baitwright.quantities import show
 from baitwright.sheets.charts import WITHIN
 from baitwright.sheets.cut_open import CutOpen, cut_open
 from baitwright.sheets.svg import (
     CORE,
+    CRUST,
+    DOTS,
     INK,
     LEADING,
     MIDDLE,
     PAPER,
     PASTE,
     SET,
+    STROKES,
     WET,
     WIDTH,
+    Led,
     Picture,
     Point,
     Table,
     canvas,
     disc,
     folded,
+    led,
     line,
-    shape,
-    spread,
+    tiles,
     words,
 )
 from baitwright.sheets.text_soak import warmth
 from baitwright.sheets.wording import figure, in_unit
+from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
 
-_RADIUS, _LEFT, _LABELS = 104.0, 112.0, 246.0
+_RADIUS, _LEFT, _LABELS = 98.0, 104.0, 232.0
 _STEPS = (1.0, 2.0, 5.0, 10.0, 20.0)
 _THROUGH = 0.98
-"""Water this far in counts as all the way."""
+"""A skin this far in counts as all the way."""
+_HARDLY = 0.05
+"""A skin no deeper than this is told and not drawn, mm."""
 
 
-_COUNTED = "counted to where the paste has gained half of the water that its skin gained"
+_COUNTED = (
+    "Crust is counted to where the paste has lost half of the water that its skin lost, water to "
+    "where it has gained half of what its skin gained"
+)
+_MARKS = {
+    "paste": (PASTE, {"d": DOTS, "fill": INK}),
+    "set": (SET, {"d": STROKES, "stroke": INK, "stroke_width": "1"}),
+    "crust": (CRUST, {"d": "M0 2.5H6M4 7.5H10", "stroke": INK, "stroke_width": "1.2"}),
+    "wet": (
+        WET,
+        {"d": "M0 5Q2.5 1 5 5T10 5", "fill": "none", "stroke": MIDDLE, "stroke_width": "1.6"},
+    ),
+    "core": (CORE, {"d": "M0 0L10 10M10 0L0 10", "stroke": INK, "stroke_width": "0.8"}),
+}
+"""Layers told apart by dots, strokes, dashes and waves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +87,18 @@ class _Ring:
         return self.corks or ((0.0, 0.0, 2.0 * self.radius),)
 
 
+@dataclass(frozen=True, slots=True)
+class _Skin:
+    """What came over the paste from outside, how deep, and what lies within it."""
+
+    kind: str
+    name: str
+    depth: Quantity
+    inside: str
+
+
 def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
-    """The bait cut open part way through the boil, and again after a soak.
+    """The bait cut open part way through the boil, off the tray, and after a soak.
 
     Parameters
     ----------
@@ -74,24 +107,38 @@ def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
     name: of the bait.
     """
     cut = cut_open(plan)
-    pot, lake = _in_the_pot(cut), _in_the_lake(cut, stage)
-    scale = _RADIUS / max(pot[0].radius, lake[0].radius)
+    skins = (
+        _Skin("crust", "crust", crust(plan.dry), "paste that has lost less water"),
+        _Skin("wet", "water", stage.wet_depth, "paste with less of the lake in it"),
+    )
+    pot = _in_the_pot(cut)
+    tray, lake = _skinned(cut, plan.dry.bait, skins[0]), _skinned(cut, stage.bait, skins[1])
+    scale = _RADIUS / max(pot[0].radius, tray[0].radius, lake[0].radius)
     rolled = "Part way through the boil" if cut.skin else "As rolled"
     after = f"After {show(stage.curve[-1].time, 'h')} in the lake at {warmth(stage)}"
     now = f"{figure(stage.bait.diameter).text} across now"
+    off = f"Off the tray after {figure(plan.dry.time).text}"
+    dried = f"{figure(plan.dry.diameter).text} across now"
     title = f"{name}: cut open, to scale"
     said = (
         f"{rolled}: {_sentence(cut.outer_words, pot)}; {cut.end_words}. "
-        f"{after}: {_sentence(now, lake)}. Water is {_COUNTED}."
+        f"{off}: {_sentence(dried, tray)}. {after}: {_sentence(now, lake)}. {_COUNTED}."
     )
-    lower = 2.0 * _RADIUS + 4.0 * LEADING
-    drawing = canvas("bait", 2.0 * lower + LEADING, title=title, said=said)
-    _patterns(drawing)
+    each = 2.0 * _RADIUS + 3.0 * LEADING
+    lower = each + 1.5 * LEADING
+    drawing = canvas("bait", lower + 2.0 * each + LEADING, title=title, said=said)
+    rows = (
+        *_in_words(cut),
+        *_then(off, plan.dry.bait, skins[0]),
+        *_then(after, stage.bait, skins[1]),
+    )
+    tiles(drawing, "bait", _MARKS)
     _cut(drawing, pot, scale=scale, top=0.0, heading=(rolled, cut.outer_words))
-    words(drawing, (4.0, lower - 0.5 * LEADING), cut.end_words)
-    _cut(drawing, lake, scale=scale, top=lower, heading=(after, now))
-    _scale_bar(drawing, scale, top=2.0 * lower)
-    return Picture("bait", title, drawing, (_table(cut, stage, after),))
+    words(drawing, (4.0, lower - LEADING), cut.end_words)
+    _cut(drawing, tray, scale=scale, top=lower, heading=(off, dried))
+    _cut(drawing, lake, scale=scale, top=lower + each, heading=(after, now))
+    _scale_bar(drawing, scale, top=lower + 2.0 * each)
+    return Picture("bait", title, drawing, (Table(_CAPTION, _HEADS, rows),))
 
 
 def _in_the_pot(cut: CutOpen) -> list[_Ring]:
@@ -106,19 +153,19 @@ def _in_the_pot(cut: CutOpen) -> list[_Ring]:
     return [*rings, *_cores(cut, 0.5 * cut.core)]
 
 
-def _in_the_lake(cut: CutOpen, stage: SoakStage) -> list[_Ring]:
-    """The layers from the outside in, after the soak; medians of the baits."""
-    bait = stage.bait
+def _skinned(cut: CutOpen, bait: BaitState, skin: _Skin) -> list[_Ring]:
+    """A skin with its pattern, the paste inside it and the core; medians of the baits."""
     outer, core, depth = (
-        in_unit(median_of(one), "mm")
-        for one in (bait.diameter, bait.core_diameter, stage.wet_depth)
+        in_unit(median_of(one), "mm") for one in (bait.diameter, bait.core_diameter, skin.depth)
     )
     radius = 0.5 * outer
     through = depth >= _THROUGH * 0.5 * (outer - core)
-    deep = f"water {figure(stage.wet_depth).with_band} deep"
-    rings = [_Ring("wet", radius, f"{deep}: all the paste" if through else deep)]
+    deep = f"{skin.name} {figure(skin.depth).with_band} deep"
+    if depth < _HARDLY:
+        return [_Ring("set", radius, deep), *_cores(cut, 0.5 * core)]
+    rings = [_Ring(skin.kind, radius, f"{deep}: all the paste" if through else deep)]
     if not through:
-        rings.append(_Ring("set", radius - depth, "paste with less of the lake in it", dash="2 4"))
+        rings.append(_Ring("set", radius - depth, skin.inside, dash="2 4"))
     return [*rings, *_cores(cut, 0.5 * core)]
 
 
@@ -158,16 +205,14 @@ def _cut(
     if rings[-1].corks:
         across, down, _ = rings[-1].corks[0]
         points[-1] = (centre[0] + scale * across, centre[1] + scale * down)
-    rows = [folded(said, WIDTH - _LABELS, lines=2) for _, said in marks]
-    wanted = [
-        (point[1], LEADING * len(told) + 6.0) for point, told in zip(points, rows, strict=True)
+    told = [
+        Led(point, tuple(folded(said, WIDTH - _LABELS, lines=2)))
+        for point, (_, said) in zip(points, marks, strict=True)
     ]
-    middle_of = spread(wanted, low=centre[1] - _RADIUS, high=centre[1] + _RADIUS + LEADING)
-    for point, told, middle in zip(points, rows, middle_of, strict=True):
-        line(drawing, point, (_LABELS - 4.0, middle), class_="leader")
+    low, high = centre[1] - _RADIUS, centre[1] + _RADIUS + LEADING
+    led(drawing, _LABELS, told, low=low, high=high)
+    for point in points:
         disc(drawing, point, 3.0, fill=INK, stroke=PAPER)
-        for at, said in enumerate(told):
-            words(drawing, (_LABELS, middle + LEADING * (at + 0.75 - 0.5 * len(told))), said)
 
 
 def _on_ring(centre: Point, radius: float, at: int) -> Point:
@@ -184,45 +229,25 @@ def _scale_bar(drawing: Element, scale: float, *, top: float) -> None:
     words(drawing, (end + 8.0, top + 5.0), f"{length:g} mm")
 
 
-def _patterns(drawing: Element) -> None:
-    """Layers told apart by dots, strokes and waves, on a grey printer as in colour."""
-    marks = {
-        "paste": (PASTE, {"d": "M2 2h1.6v1.6h-1.6z M7 7h1.6v1.6h-1.6z", "fill": INK}),
-        "set": (SET, {"d": "M-1 11L11 -1", "stroke": INK, "stroke_width": "1"}),
-        "wet": (
-            WET,
-            {"d": "M0 5Q2.5 1 5 5T10 5", "fill": "none", "stroke": MIDDLE, "stroke_width": "1.6"},
-        ),
-        "core": (CORE, {"d": "M0 0L10 10M10 0L0 10", "stroke": INK, "stroke_width": "0.8"}),
-    }
-    home = shape(drawing, "defs")
-    for kind, (ground, mark) in marks.items():
-        tile = shape(
-            home,
-            "pattern",
-            id=f"bait-{kind}",
-            width=10.0,
-            height=10.0,
-            patternUnits="userSpaceOnUse",
-        )
-        shape(tile, "rect", width=10.0, height=10.0, fill=ground)
-        shape(tile, "path", **mark)
-
-
 def _sentence(edge: str, rings: Sequence[_Ring]) -> str:
     return "; ".join((edge, *(ring.said for ring in rings)))
 
 
-def _table(cut: CutOpen, stage: SoakStage, after: str) -> Table:
-    now, deep = figure(stage.bait.diameter), figure(stage.wet_depth)
+_CAPTION = f"The bait cut open. {_COUNTED}"
+_HEADS = ("part", "size", *WITHIN)
+
+
+def _in_words(cut: CutOpen) -> Iterator[tuple[str, ...]]:
+    """What is told of the bait as rolled and in the pot."""
     told = (cut.outer_words, cut.paste_words, cut.core_words, cut.skin_words, cut.end_words)
     names = ("rolled", "paste", "core", "on the way through the pot", "in the end")
-    rows = [(name, said, "") for name, said in zip(names, told, strict=True) if said]
-    lake = after[:1].lower() + after[1:]
-    rows += [
-        (f"diameter {lake}", now.text, now.band),
-        (f"water deep in the paste {lake}", deep.text, deep.band),
-    ]
-    return Table(
-        f"The bait cut open; water is {_COUNTED}", ("part", "size", WITHIN[1]), tuple(rows)
-    )
+    for name, said in zip(names, told, strict=True):
+        if said:
+            yield (name, said, "", "", "")
+
+
+def _then(when: str, bait: BaitState, skin: _Skin) -> Iterator[tuple[str, ...]]:
+    """Its diameter and its skin at a time, with bands."""
+    for name, one in (("diameter", bait.diameter), (f"{skin.name}, deep", skin.depth)):
+        bands = (figure(one, holding=held).band for held in (50, 80, 95))
+        yield (f"{name} {when[:1].lower()}{when[1:]}", figure(one).text, *bands)

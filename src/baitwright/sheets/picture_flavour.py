@@ -10,6 +10,10 @@ from xml.etree.ElementTree import Element
 from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.quantities import show
 from baitwright.sheets.charts import (
+    HOLDS,
+    HOUR,
+    LEFT,
+    MARGIN,
     WITHIN,
     Curve,
     Frame,
@@ -19,6 +23,7 @@ from baitwright.sheets.charts import (
     below,
     beside,
     curve_of,
+    key,
     middles,
     ribbons,
 )
@@ -39,8 +44,8 @@ from baitwright.sheets.wording import figure
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
 
-_LEFT, _LABELS, _MARGIN = 62.0, 168.0, 18.0
-_TALL, _LOW, _PER_LABEL = 300.0, 130.0, 48.0
+_LABELS = 172.0
+_TALL, _LOW, _PER_LABEL = 300.0, 130.0, 70.0
 _ROWS = tuple((value, f"{value:.0f} %") for value in (0.0, 25.0, 50.0, 75.0, 100.0))
 _FEWER = _ROWS[::2]
 
@@ -72,15 +77,18 @@ def flavour_picture(stage: SoakStage, *, name: str) -> Picture:
     frames = []
     for one in lines:
         top += LEADING * (len(_heading(one)) - 1)
-        frames.append(_frame(top, _LOW, stage, right=_MARGIN))
+        frames.append(_frame(top, _LOW, stage, right=MARGIN))
         top = frames[-1].bottom + 3.0 * LEADING
-    drawing = canvas("flavour", max(top, 2.0 * LEADING), title=title, said=_said(stage))
+    bottom = top + 2.0 * LEADING if lines else 2.0 * LEADING
+    drawing = canvas("flavour", bottom, title=title, said=_said(stage))
     if not lines:
         words(drawing, (4.0, LEADING), "No liquids in this bait.")
     if len(lines) > 1:
         _all(drawing, together, lines)
     for one, frame in zip(lines, frames, strict=True):
         _alone(drawing, frame, one)
+    if lines:
+        key(drawing, top - 0.5 * LEADING)
     return Picture("flavour", title, drawing, _tables(stage))
 
 
@@ -89,18 +97,18 @@ def _lines(stage: SoakStage) -> list[_Line]:
     for at, one in enumerate(stage.curve[0].flavours):
         round_, place = divmod(at, len(DASHES))
         colour = LIQUIDS[(place + round_) % len(LIQUIDS)]
-        curve = curve_of(stage, lambda point, at=at: point.flavours[at].left)  # type: ignore[misc]
+        curve = curve_of(stage.curve, lambda point, at=at: point.flavours[at].left)  # type: ignore[misc]
         found.append(_Line(one.name, curve, colour, DASHES[place]))
     return found
 
 
 def _frame(top: float, height: float, stage: SoakStage, *, right: float) -> Frame:
     return Frame(
-        left=_LEFT,
+        left=LEFT,
         top=top + 2.0 * LEADING,
-        width=WIDTH - _LEFT - right,
+        width=WIDTH - LEFT - right,
         height=height,
-        hours=stage.curve[-1].time / 3600.0,
+        last=stage.curve[-1].time / HOUR,
         low=0.0,
         high=100.0,
     )
@@ -113,7 +121,7 @@ def _all(drawing: Element, frame: Frame, lines: Sequence[_Line]) -> None:
         middles(drawing, frame, one.curve, colour=one.colour, dash=one.dash)
     below(drawing, frame)
     ends = [Label(one.curve.bands[-1].median, one.name, one.colour) for one in lines]
-    beside(drawing, frame, ends)
+    beside(drawing, frame, ends, lines=3)
 
 
 def _alone(drawing: Element, frame: Frame, one: _Line) -> None:
@@ -123,15 +131,15 @@ def _alone(drawing: Element, frame: Frame, one: _Line) -> None:
         words(drawing, place, said, fill=one.colour)
     y = frame.top - 17.0 - LEADING * (len(rows) - 1)
     sample = {"stroke": one.colour, "stroke_width": "2.5", "stroke_dasharray": one.dash}
-    line(drawing, (4.0, y), (_LEFT - 6.0, y), class_="sample", **sample)
+    line(drawing, (4.0, y), (LEFT - 6.0, y), class_="sample", **sample)
     ribbons(drawing, frame, one.curve)
     axes(drawing, frame, _FEWER)
     middles(drawing, frame, one.curve, colour=one.colour, dash=one.dash)
-    below(drawing, frame, "hours in the lake; bands hold 5 and 8 of 10")
+    below(drawing, frame)
 
 
 def _heading(one: _Line) -> list[str]:
-    return folded(f"{one.name} left", WIDTH - _LEFT - _MARGIN, lines=2)
+    return folded(f"{one.name} left", WIDTH - LEFT - MARGIN, lines=2)
 
 
 def _said(stage: SoakStage) -> str:
@@ -147,8 +155,8 @@ def _said(stage: SoakStage) -> str:
             said += f", {figure(last.flavours[at].left).with_band} after {show(last.time, 'h')}"
         told.append(f"{said}; {_faded(stage.fades[at])}.")
     return (
-        f"Share of each flavour left in the bait, lake at {warmth(stage)}; in brackets the band "
-        f"that holds 8 of 10. {' '.join(told)}"
+        f"Share of each flavour left in the bait, lake at {warmth(stage)}; {HOLDS}. "
+        f"{' '.join(told)}"
     )
 
 

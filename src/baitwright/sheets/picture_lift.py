@@ -5,6 +5,8 @@ from __future__ import annotations
 from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.quantities import show
 from baitwright.sheets.charts import (
+    HOLDS,
+    LEFT,
     WITHIN,
     Curve,
     Frame,
@@ -14,12 +16,12 @@ from baitwright.sheets.charts import (
     below,
     beside,
     curve_of,
+    key,
     middles,
     ribbons,
     ticks,
 )
 from baitwright.sheets.svg import (
-    EDGE,
     HOOK,
     INK,
     LEADING,
@@ -36,7 +38,7 @@ from baitwright.sheets.wording import figure, in_unit
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
 
-_LEFT, _LABELS, _HEIGHT = 62.0, 158.0, 320.0
+_LABELS, _HEIGHT = 150.0, 320.0
 
 
 def lift_picture(stage: SoakStage, taken: Quantity, *, name: str) -> Picture:
@@ -49,48 +51,46 @@ def lift_picture(stage: SoakStage, taken: Quantity, *, name: str) -> Picture:
     name: of the bait.
     """
     noun = hanging(taken)
-    curve = curve_of(stage, lambda point: point.lift)
+    curve = curve_of(stage.curve, lambda point: point.lift)
     pull = in_unit(median_of(taken), taken.shown)
     rows = _rows(curve, pull)
     frame = _frame(curve, rows)
     title = f"{name}: lift through the night against the {noun}'s pull"
-    height = frame.bottom + 3.0 * LEADING
+    height = frame.bottom + 5.0 * LEADING
     drawing = canvas("lift", height, title=title, said=_said(stage, taken))
-    words(drawing, (4.0, LEADING), "lift under water, in grams")
+    words(drawing, (4.0, LEADING), "lift of a bait alone, grams")
     ribbons(drawing, frame, curve)
     axes(drawing, frame, [(value, f"{value:+.2f}" if abs(value) > 1e-9 else "0") for value in rows])
     zero = {"class_": "zero", "stroke": INK, "stroke_width": "2"}
     hooked = {"class_": "hook", "stroke": HOOK, "stroke_width": "2.5", "stroke_dasharray": "12 5"}
     for value, style in ((0.0, zero), (pull, hooked)):
-        line(drawing, frame.at(0.0, value), frame.at(frame.hours, value), **style)
+        line(drawing, frame.at(0.0, value), frame.at(frame.last, value), **style)
     middles(drawing, frame, curve, colour=MIDDLE)
     below(drawing, frame)
-    last = curve.bands[-1]
     labels = (
         Label(0.0, "0: hangs still"),
         Label(pull, f"{noun} pulls {figure(taken).text}", HOOK),
-        Label(last.median, "middle bait, alone", MIDDLE),
-        Label(last.low50, WITHIN[0], EDGE),
-        Label(last.low80, WITHIN[1], EDGE),
+        Label(curve.bands[-1].median, "middle bait, alone", MIDDLE),
     )
     beside(drawing, frame, labels)
+    key(drawing, frame.bottom + 2.5 * LEADING)
     return Picture("lift", title, drawing, (_table(stage, taken),))
 
 
 def _rows(curve: Curve, pull: float) -> list[float]:
     """Values to rule lines at, so that bands, pull and nothing all lie between them."""
-    low = min(0.0, pull, *(band.low80 for band in curve.bands))
-    high = max(0.0, pull, *(band.high80 for band in curve.bands))
+    low = min(0.0, pull, *(band.low95 for band in curve.bands))
+    high = max(0.0, pull, *(band.high95 for band in curve.bands))
     return ticks(low, high)
 
 
 def _frame(curve: Curve, rows: list[float]) -> Frame:
     return Frame(
-        left=_LEFT,
+        left=LEFT,
         top=2.0 * LEADING,
-        width=WIDTH - _LEFT - _LABELS,
+        width=WIDTH - LEFT - _LABELS,
         height=_HEIGHT,
-        hours=curve.hours[-1],
+        last=curve.along[-1],
         low=rows[0],
         high=rows[-1],
     )
@@ -105,8 +105,8 @@ def _said(stage: SoakStage, taken: Quantity) -> str:
     return (
         f"Lift of the bait alone under water, lake at {warmth(stage)}. "
         f"At the start it is {figure(first.lift).with_band}{between} and "
-        f"{figure(last.lift).with_band} after {show(last.time, 'h')}; in brackets the band that "
-        f"holds 8 of 10. The {noun} pulls {figure(taken).text} down. {_verdict(stage, noun)}"
+        f"{figure(last.lift).with_band} after {show(last.time, 'h')}; {HOLDS}. "
+        f"The {noun} pulls {figure(taken).text} down. {_verdict(stage, noun)}"
     )
 
 

@@ -1,7 +1,8 @@
 """Pictures as SVG text: shapes, words that are always escaped, and colours that can be told apart.
 
-Places and lengths of a drawing are in its own units, of which it is ``WIDTH`` wide; on a phone
-they come out at some three quarters of a CSS pixel each.
+Places and lengths of a drawing are in its own units, of which it is ``WIDTH`` wide: words of
+``TEXT`` come out at 12 CSS pixels on the narrowest phone, 320 pixels wide. Colours are attributes
+and never styles, so that a page's own sheet may set others for them (`dark`).
 """
 
 from __future__ import annotations
@@ -9,25 +10,27 @@ from __future__ import annotations
 import re
 import textwrap
 import unicodedata
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from copy import deepcopy
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 from xml.etree.ElementTree import Element, SubElement, tostring
 
 Point: TypeAlias = tuple[float, float]
 
 WIDTH = 480.0
-TEXT = 16.0
+TEXT = 18.0
 """Size of the words."""
-LEADING = 20.0
+LEADING = 22.0
 """From one line of words to the next."""
 _EM = 0.56
 """Mean width of a letter beside its height, in the wider of the usual typefaces."""
 
 PAPER, INK, GRID = "#ffffff", "#1b1b1b", "#767676"
 MIDDLE, EDGE = "#0b4f8a", "#2f6fa8"
-WIDE_BAND, HALF_BAND = "#dfebf6", "#b9d5ec"
+WIDEST_BAND, WIDE_BAND, HALF_BAND = "#f0f6fb", "#dbe9f5", "#b9d5ec"
 HOOK = "#8a2d0b"
-PASTE, SET, WET, CORE = "#f6ead2", "#e3c793", "#e4f0f9", "#f1e6dc"
+PASTE, SET, WET, CORE, CRUST = "#f6ead2", "#e3c793", "#e4f0f9", "#f1e6dc", "#d9b77c"
 LIQUIDS = ("#0b4f8a", "#8a2d0b", "#1f6b2e", "#6a2c91", "#6e5200", "#a0104f")
 DASHES = ("", "10 5", "2 4", "14 4 2 4", "6 3 2 3 2 3", "20 6")
 """One of each for six lines; a seventh takes the first dash in the second colour."""
@@ -61,6 +64,23 @@ class Picture:
     def svg(self) -> str:
         """The drawing as the text of a file."""
         return tostring(self.drawing, encoding="unicode") + "\n"
+
+    @property
+    def description(self) -> str:
+        """What it shows, in plain sentences, as the drawing itself carries them."""
+        return self.drawing.findtext("desc") or ""
+
+    def for_page(self, prefix: str) -> Picture:
+        """The same drawing with a prefix before every id, for a page that holds several plans'."""
+        drawing = deepcopy(self.drawing)
+        for part in drawing.iter():
+            if "id" in part.attrib:
+                part.set("id", prefix + part.attrib["id"])
+            for key, value in part.attrib.items():
+                part.set(key, value.replace("url(#", f"url(#{prefix}"))
+        named = drawing.attrib["aria-labelledby"].split()
+        drawing.set("aria-labelledby", " ".join(prefix + one for one in named))
+        return replace(self, drawing=drawing)
 
 
 def canvas(name: str, height: float, *, title: str, said: str) -> Element:
@@ -131,6 +151,11 @@ def words(parent: Element, at: Point, said: str, **style: str) -> Element:
     return made
 
 
+def width_of(said: str) -> float:
+    """About how wide words come out, in the wider of the usual typefaces."""
+    return _EM * TEXT * len(said)
+
+
 def folded(said: str, width: float, *, lines: int) -> list[str]:
     """Text in lines that fit a width, shortened where it would take more of them.
 
@@ -165,6 +190,54 @@ def spread(wanted: list[Point], *, low: float, high: float) -> list[float]:
         middles[at] = min(middles[at], edge - half)
         edge = middles[at] - half
     return middles
+
+
+@dataclass(frozen=True, slots=True)
+class Led:
+    """Words that are led to the place they belong to."""
+
+    point: Point
+    rows: tuple[str, ...]
+    colour: str = INK
+
+
+def led(parent: Element, left: float, told: Sequence[Led], *, low: float, high: float) -> None:
+    """Words in a column, each led to its place, from the top down and none over another.
+
+    Parameters
+    ----------
+    parent: the drawing.
+    left: where the column begins.
+    told: in the order in which they are to stand.
+    low, high: where the first may begin and the last must end.
+    """
+    wanted = [(one.point[1], LEADING * len(one.rows) + 6.0) for one in told]
+    for one, middle in zip(told, spread(wanted, low=low, high=high), strict=True):
+        line(parent, one.point, (left - 4.0, middle), stroke=one.colour, class_="leader")
+        first = middle + LEADING * (0.75 - 0.5 * len(one.rows))
+        for at, said in enumerate(one.rows):
+            words(parent, (left, first + LEADING * at), said, fill=one.colour)
+
+
+def tiles(drawing: Element, name: str, marks: Mapping[str, tuple[str, dict[str, str]]]) -> None:
+    """Patterns to fill faces with, each a ground and a mark on it: told apart in grey too.
+
+    Parameters
+    ----------
+    drawing: whose faces are filled with ``url(#name-kind)``.
+    name: of the drawing.
+    marks: by kind, the colour of the ground and what the mark's path is.
+    """
+    home = shape(drawing, "defs")
+    for kind, (ground, mark) in marks.items():
+        size = {"width": "10", "height": "10", "patternUnits": "userSpaceOnUse"}
+        tile = shape(home, "pattern", id=f"{name}-{kind}", **size)
+        shape(tile, "rect", width=10.0, height=10.0, fill=ground)
+        shape(tile, "path", **mark)
+
+
+STROKES = "M-1 11L11 -1"
+DOTS = "M2 2h1.6v1.6h-1.6z M7 7h1.6v1.6h-1.6z"
 
 
 def contrast(first: str, second: str) -> float:

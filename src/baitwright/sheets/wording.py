@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from baitwright.batch.batch_plan import quantities_in
@@ -63,10 +63,10 @@ class Figure:
         return f"{self.text} ({self.band})" if self.band else self.text
 
 
-def figure(quantity: Quantity, *, half: bool = False) -> Figure:
+def figure(quantity: Quantity, *, holding: int = 80) -> Figure:
     """A quantity as a maker reads it: on every sheet in the same digits, with the same band.
 
-    ``half`` gives the band that holds 5 of 10 in place of the one that holds 8.
+    ``holding`` is the band's share in percent: 50, 80 or 95.
     """
     unit = quantity.shown
     band = band_of_mean(quantity) if quantity.name in _OF_THE_TRAY else band_of(quantity)
@@ -75,16 +75,16 @@ def figure(quantity: Quantity, *, half: bool = False) -> Figure:
     if quantity.origin is not Origin.COMPUTED and band.low80 == band.high80:
         digits = _AS_TYPED if quantity.origin is Origin.GIVEN else 3
         return Figure(tidy(in_unit(band.median, unit), digits), unit_word(unit))
-    return banded(band, unit, signed=quantity.name in _SIGNED, half=half)
+    return banded(band, unit, signed=quantity.name in _SIGNED, holding=holding)
 
 
 _AS_TYPED = 4
 """Digits of a number that the maker gave."""
 
 
-def banded(band: Band, unit: str, *, signed: bool = False, half: bool = False) -> Figure:
-    """A band as a maker reads it in a unit: of 8 in 10, or the ``half`` of it that holds 5."""
-    ends = (band.low50, band.high50) if half else (band.low80, band.high80)
+def banded(band: Band, unit: str, *, signed: bool = False, holding: int = 80) -> Figure:
+    """A band as a maker reads it in a unit: the one that holds 50, 80 or 95 %."""
+    ends = (getattr(band, f"low{holding}"), getattr(band, f"high{holding}"))
     median = in_unit(band.median, unit)
     places = _LIFT_PLACES if signed else _places(median, unit)
     number, low, high = (
@@ -186,7 +186,12 @@ def weekday(moment: datetime) -> str:
 def day(moment: datetime) -> str:
     """The day, with its name."""
     moment = to_the_minute(moment)
-    return f"{weekday(moment)} {moment.day} {_MONTHS[moment.month - 1]} {moment.year}"
+    return f"{weekday(moment)} {calendar_day(moment)}"
+
+
+def calendar_day(one: date) -> str:
+    """The day, with the month in letters so that nobody reads it the other way round."""
+    return f"{one.day} {_MONTHS[one.month - 1]} {one.year}"
 
 
 def span(length: timedelta) -> str:

@@ -7,9 +7,9 @@ from dataclasses import asdict
 from pathlib import Path
 
 from baitwright.ledger.movements import Counted
+from baitwright.notebook.backup import Restored
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.mixing import Mixed
-from baitwright.workshop.notebook_care import PutBack
 from baitwright.workshop.purge import Loss
 from baitwright.workshop.rebuild import Rebuilt
 from baitwright.workshop.worth_words import known
@@ -20,7 +20,7 @@ def backup_json(copy: Path) -> str:
     return as_json({"written": copy})
 
 
-def put_back_json(done: PutBack) -> str:
+def put_back_json(done: Restored) -> str:
     """The copy that was put back, the copy of what it replaced, and what was purged again."""
     told = {"put_back": done.backup, "replaced": done.replaced, "purged_again": done.purged}
     return as_json(told)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -29,19 +29,23 @@ def cost_text(told: Told, *, of: str, each: str) -> str:
     ]
     total = worth(cost.total, sum(told.unpriced.values()))
     lines = [f"{of} {told.name}, {cost.baits} {each}s: {total}", *parts]
-    lines.append(f"each {each}: {money(cost.per_bait, whole=told.whole, digits=4)}")
+    return "\n".join((*lines, *worked_out(told, each=each)))
+
+
+def worked_out(told: Told, *, each: str) -> Iterator[str]:
+    """What each one cost, what was lost, and a bag where one is told, a line each."""
+    cost, bag = told.cost, told.bag
+    yield f"each {each}: {money(cost.per_bait, whole=told.whole, digits=4)}"
     if told.rolled and told.rolled > cost.baits:
-        lines.append(f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making")
+        yield f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making"
     if told.lost > 0:
-        lines.append(f"{told.lost} lost; {_borne(told, each)}")
-    if told.bag is not None:
-        bag = told.bag
+        yield f"{told.lost} lost; {_borne(told, each)}"
+    if bag is not None:
         total, baits = (
             money(one, whole=told.whole, digits=digits)
             for one, digits in ((bag.total, 2), (bag.baits, 4))
         )
-        lines.append(f"a bag: {total}, baits {baits}, bag {bag.packing:.4f}")
-    return "\n".join(lines)
+        yield f"a bag: {total}, baits {baits}, bag {bag.packing:.4f}"
 
 
 def cost_json(told: Told, *, of: str, each: str) -> str:
@@ -58,7 +62,7 @@ def cost_json(told: Told, *, of: str, each: str) -> str:
             "unit": told.units[part.item].value,
             "value": known(part.value, whole=part.item not in told.unpriced),
             "lots_without_price": told.unpriced.get(part.item, 0),
-            "percent": in_percent(_share(part, told)),
+            "percent": in_percent(share_of(part, told)),
         }
         for part in cost.parts
     ]
@@ -85,10 +89,10 @@ def as_json(data: Mapping[str, Any]) -> str:
 
 def _part(part: Part, told: Told) -> str:
     value = money(part.value, whole=part.item not in told.unpriced)
-    return f"{value}, {percent(_share(part, told))} of it" if told.whole else value
+    return f"{value}, {percent(share_of(part, told))} of it" if told.whole else value
 
 
-def _share(part: Part, told: Told) -> Decimal | None:
+def share_of(part: Part, told: Told) -> Decimal | None:
     """Of the whole; nothing where not all of that is known."""
     return part.value / told.cost.total if told.whole and told.cost.total else None
 

@@ -16,7 +16,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batches import State, batch_of
 from baitwright.workshop.cost_lines import lines_of, lost_of, standing_lines
-from baitwright.workshop.lots import LOT, without_price
+from baitwright.workshop.lots import LOT, lot_of, without_price
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.stock import units_of
 
@@ -36,12 +36,13 @@ class BagPlan:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What something cost, the unit of each item, how many were rolled, and lost since.
+    """What a lot of an item cost, the unit of each part, how many were rolled, and lost since.
 
     ``unpriced`` has, by item, how many lots went in of which not all of the price is known.
     """
 
     name: str
+    item: str
     cost: BatchCost
     units: Mapping[str, Counted]
     rolled: int | None = None
@@ -70,6 +71,7 @@ def cost_of_batch(book: Notebook, batch: str, plan: BagPlan | None = None) -> To
         cost, _ = _cost(batch, lines)
         told = Told(
             name=batch,
+            item=lot_of(page, batch).item,
             cost=cost,
             units=units,
             rolled=body["actual"].get("baits_made"),
@@ -96,7 +98,8 @@ def cost_of_lot(book: Notebook, lot: str) -> Told:
             raise InputError("lot", lot, accepted)
         lines = standing_lines(page, run["entries"])
         cost, lost = _cost(lot, lines)
-        return Told(lot, cost, units, lost=lost, unpriced=_unpriced(page, lines))
+        item, unpriced = lot_of(page, lot).item, _unpriced(page, lines)
+        return Told(lot, item, cost, units, lost=lost, unpriced=unpriced)
 
 
 def _unpriced(page: Page, lines: Lines) -> Mapping[str, int]:

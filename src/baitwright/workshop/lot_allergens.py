@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from baitwright.ledger.trace import Place, Stop
-from baitwright.materials.powders import Ingredient, allergens, allergens_in, ingredient
+from baitwright.materials.powders import Ingredient, allergens, allergens_in
 from baitwright.notebook.page import Page
-from baitwright.terms.errors import InputError
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.label_fields import NONE
 from baitwright.workshop.lots import Lot, lot_of, place_of
 from baitwright.workshop.nearest import plain_name
+from baitwright.workshop.recipes_behind import behind, known_as
 
 _EGGS = {"eggs": "whole-egg", "liquid egg": "whole-egg"}
 """What batches call eggs on the shelf, by the ingredient that they are."""
@@ -30,20 +30,23 @@ class Allergens:
 def allergens_of(page: Page, lot: str) -> Allergens:
     """What a lot holds, followed back to all that went into it.
 
-    An item is known where the ingredient table has one of its name. What labels name is held too:
-    those of the lots on the way, and those in records of their items. Bags and labels of a packing
-    run do not count.
+    An item is known where the ingredient table has one of its name, and a base mix where the recipe
+    of its batch tells the parts. What labels name is held too: those of the lots on the way, and
+    those in records of their items. Cores, and bags and labels of a packing run, do not count.
     """
-    on_way, first = _back(page, lot)
+    on_way, first = made_of(page, lot)
     labels = _labels(page, {one.item for one in on_way.values()})
     told = {
         name: {*_words(one.allergens), *labels.get(plain_name(one.item), ())}  # none is told too
         for name, one in on_way.items()
     }
-    found = {name: _known(on_way[name].item) for name in first}
-    certain, possible = allergens_in(one for one in found.values() if one is not None)
+    found = {name: shelf_ingredient(on_way[name].item) for name in first}
+    recipes = behind(page, on_way)
+    known = (one for one in found.values() if one is not None)
+    certain, possible = allergens_in((*known, *recipes.powders()))
     holds = {one.id for one in certain}.union(*told.values()) - {NONE}
-    unknown = {on_way[name].item for name, one in found.items() if one is None and not told[name]}
+    untold = (on_way[name].item for name, one in found.items() if one is None and not told[name])
+    unknown = {item for item in untold if not recipes.accounts_for(item)}
     return Allergens(
         tuple(_named(holds)),
         tuple(_named({one.id for one in possible} - holds)),
@@ -51,14 +54,12 @@ def allergens_of(page: Page, lot: str) -> Allergens:
     )
 
 
-def _known(item: str) -> Ingredient | None:
-    try:
-        return ingredient(_EGGS.get(plain_name(item), item))
-    except InputError:
-        return None
+def shelf_ingredient(item: str) -> Ingredient | None:
+    """The row of the ingredient table that an item of the shelf is; none where it has none."""
+    return known_as(_EGGS.get(plain_name(item), item))
 
 
-def _back(page: Page, lot: str) -> tuple[dict[str, Lot], set[str]]:
+def made_of(page: Page, lot: str) -> tuple[dict[str, Lot], set[str]]:
     """All lots that went into a lot and itself, and those of them into which nothing went."""
     start, into = place_of(lot, lot_of(page, lot)), dict[Place, list[Place]]()
     for link in page.links_back(start):

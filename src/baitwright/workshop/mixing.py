@@ -9,6 +9,7 @@ from typing import Any
 
 from baitwright.ledger.movements import Movement
 from baitwright.ledger.trace import Stop
+from baitwright.materials.powders import allergens_in
 from baitwright.notebook.store import Notebook
 from baitwright.quantities import show
 from baitwright.recipe.model import HardenerBasis, Recipe
@@ -21,6 +22,7 @@ from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, earliest, next_lot
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipes_behind import known_as
 from baitwright.workshop.stock import as_item
 from baitwright.workshop.tellings import ENTRY, TUB
 
@@ -65,7 +67,9 @@ def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed
         agree_on_unit(page, item, mass(mixing.finished), now=now)
         best = mixing.best_before or earliest(page, (one.lot for one in used))
         day = None if best is None else best.isoformat()
-        told = Lot(item, now.date().isoformat(), day, stop=Stop.MIX.value)
+        told = Lot(
+            item, now.date().isoformat(), day, stop=Stop.MIX.value, allergens=_allergens(asked)
+        )
         entry = make(page, lot, told, units=mass(mixing.finished).units, used=used, time=now)
         body = {**_record(asked, mixing, item=item, today=now.date()), ENTRY: entry}
         write_again(page, TUB, lot, body=body, now=now)
@@ -87,6 +91,14 @@ def _wanted(recipe: Recipe, mixing: Mixing) -> tuple[Wish, ...]:
     if recipe.hardener is not None:
         parts.append((recipe.hardener.ingredient, hardener))
     return tuple(Wish(Part.MIX, name, (mass(weight),)) for name, weight in parts)
+
+
+def _allergens(recipe: Recipe) -> str:
+    """The groups that the parts hold, those among them that do not stand on the shelf."""
+    names = [one.ingredient for one in recipe.base.parts]
+    names += [] if recipe.hardener is None else [recipe.hardener.ingredient]
+    certain, _ = allergens_in(filter(None, map(known_as, names)))
+    return "; ".join(one.id for one in certain)
 
 
 def _record(recipe: Recipe, mixing: Mixing, *, item: str, today: date) -> dict[str, Any]:

@@ -5,12 +5,11 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import Enum
 from pathlib import Path
 
-from baitwright.notebook.backup import back_up, backups, made_at, restore, too_many
+from baitwright.notebook.backup import Restored, back_up, backups, made_at, restore, too_many
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
@@ -118,16 +117,7 @@ def copy_before(book: Notebook, what: str, *, now: datetime) -> Path:
     return back_up(book.place, now=now, before=what)
 
 
-@dataclass(frozen=True, slots=True)
-class PutBack:
-    """A copy that was put back, the copy of what it replaced, and what was purged in it again."""
-
-    backup: Path
-    replaced: Path | None
-    purged: tuple[str, ...] = ()
-
-
-def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
+def put_back(place: Where, backup: Path | None, *, clock: Clock) -> Restored:
     """Put a copy back, the newest where none is named; what stands there is copied first.
 
     Raises
@@ -139,8 +129,7 @@ def put_back(place: Where, backup: Path | None, *, clock: Clock) -> PutBack:
         accepted = f"a backup in {folder_of(place)}, or one that is named"
         raise InputError("backup", None, accepted, hint="There is none yet.")
     chosen = copies[-1] if backup is None else backup
-    done = restore(place, chosen, now=clock())
-    return PutBack(chosen, done.replaced, done.purged)
+    return restore(place, chosen, now=clock())
 
 
 def last_copy(place: Where) -> str:

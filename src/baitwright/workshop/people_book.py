@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
+from baitwright.notebook.page import Page
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -74,3 +75,19 @@ def code_of(told: str, known: Mapping[str, object]) -> str:
     if code not in known:
         raise InputError(PERSON, told, f"one of: {', '.join(known) or 'nobody yet'}")
     return code
+
+
+def contact_of(page: Page, told: str) -> str:
+    """Somebody's name and how to reach them, in one line.
+
+    Raises
+    ------
+    InputError: nobody has the code, or who had it was erased.
+    """
+    known = page.persons()
+    body = known[code_of(told, known)]
+    if body is None:
+        raise InputError(PERSON, told, "somebody of whom the notebook still knows something")
+    parts = (str(body.get(key) or "") for key in ("name", "address", "phone", "mail"))
+    lines = (line.strip() for part in parts for line in part.splitlines())
+    return ", ".join(filter(None, lines))

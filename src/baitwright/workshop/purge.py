@@ -101,17 +101,16 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     InputError: no such record, or another window has the notebook open.
     """
     words = overwriting(loss.words, loss.name) if loss.words else None
+    gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
     with book.writing() as page:
         if words is not None:
             overwrite(page.connection, words, time=now)
         if loss.kind == PERSON:
             page.erase_person(loss.name, time=now)
         else:
-            page.purge(loss.kind, loss.name, time=now)
-        for plan in loss.plans:
-            page.purge(PLAN, plan, time=now)
+            for kind, name in gone:
+                page.purge(kind, name, time=now)
     keeper_of(book.place).wipe()
-    gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
     left = purge_copies(book.place, [Gone(kind, name, now) for kind, name in gone], words=words)
     left |= purge_exports(book, loss.exports, now=now)
     with book.reading() as page:
@@ -127,8 +126,7 @@ def _overwriting(book: Notebook, loss: Loss, words: tuple[str, ...]) -> Loss:
     """The same with what words would be overwritten, and who stands where even then."""
     if not words:
         return loss
-    told = overwriting(words, loss.name)
-    changed, found = look(book, loss.name, told)
+    changed, found = look(book, loss.name, told := overwriting(words, loss.name))
     return replace(loss, words=told.words, changed=changed, named_in=found)
 
 

@@ -42,23 +42,22 @@ def _as_data(shelf: Shelf) -> dict[str, Any]:
     return {**told, "value": value, "value_known": not shelf.apart, "lots": lots}
 
 
-def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
+def worth_by_lot(shelf: Shelf) -> tuple[tuple[LotOnShelf, Decimal], ...]:
+    """The lots that hold something, the first to go first, and the part of the value each bears.
+
+    Where they hold nothing together, owed as much as there is, no lot can bear what is left of it.
+    """
     lots = [lot for lot in sorted(shelf.lots, key=first_to_go) if lot.held]
     held = [lot.held for lot in lots if lot.priced]
-    value = shelf.priced.value
-    rest: list[tuple[Cell, ...]] = []
-    if not sum(held):  # nothing, or owed as much as there is: no lot can bear what is left of it
-        if value:
-            rest.append((shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value, "yes"))
-        value = NOTHING
-    shares = iter(shared_out(value, held))
-    return [
-        *rest,
-        *(
-            _row(shelf, lot, next(shares) if lot.priced else shelf.apart[lot.lot].value)
-            for lot in lots
-        ),
-    ]
+    shares = iter(shared_out(shelf.priced.value if sum(held) else NOTHING, held))
+    return tuple((lot, next(shares) if lot.priced else shelf.apart[lot.lot].value) for lot in lots)
+
+
+def _rows(shelf: Shelf) -> list[tuple[Cell, ...]]:
+    lots, value = worth_by_lot(shelf), shelf.priced.value
+    unborne = value and not sum(lot.held for lot, _ in lots if lot.priced)
+    rest = (shelf.item, "", 0, _UNIT[shelf.counted], None, "no", value, "yes")
+    return [*([rest] if unborne else []), *(_row(shelf, lot, worth) for lot, worth in lots)]
 
 
 def _row(shelf: Shelf, lot: LotOnShelf, value: Decimal) -> tuple[Cell, ...]:

@@ -1,4 +1,4 @@
-"""A soak in pictures: three drawings, and one page with them and their tables."""
+"""A soak in pictures: four drawings, and one page with them and their tables."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from baitwright.workshop.files import write_together
 
 
 def write_soak(made: SoakTable, folder: Path) -> tuple[Path, ...]:
-    """Write ``bait.svg``, ``lift.svg``, ``flavour.svg`` and ``soak.html``, all or nothing.
+    """Write ``bait``, ``lift``, ``flavour`` and ``water`` as SVG and ``soak.html``, all or nothing.
 
     Parameters
     ----------

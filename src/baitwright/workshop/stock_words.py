@@ -18,7 +18,8 @@ from baitwright.workshop.worth_words import money, worth
 
 AMOUNTS = "an amount such as 25 kg, 500 ml or 200"
 _PER_SI = {Kind.MASS: (Counted.MILLIGRAMS, 1e6), Kind.VOLUME: (Counted.MICROLITRES, 1e9)}
-_SOON = timedelta(days=30)
+SOON = timedelta(days=30)
+"""Within which lots are told to be soon past their day."""
 _MOST = 10**15
 """A thousand tonnes in milligrams: more is a slip of the unit."""
 
@@ -75,7 +76,7 @@ def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
         lines.append(f"{one.item}: {held}, worth {worth(one.account.value, len(one.apart))}")
         lots = [lot for lot in one.lots if lot.held]
         lines += [f"    {_lot(lot, one)}" for lot in sorted(lots, key=first_to_go)]
-        for lot in due(one.lots, day=today, within=_SOON):
+        for lot in due(one.lots, day=today, within=SOON):
             word = "past its day" if lot.past(today) else "soon past its day"
             soon.append(f"  ! {one.item} {lot.lot}: {word}, {lot.best_before}")
     total = sum((one.account.value for one in shelves), Decimal(0))

@@ -26,6 +26,16 @@ def money(value: Decimal, *, whole: bool, digits: int = 2) -> str:
     return f"{value:.{digits}f} at least" if value else "price unknown"
 
 
+def in_short(value: Decimal, *, whole: bool) -> str:
+    """The same for the narrow column of a page, where `NOT_KNOWN` stands below."""
+    if whole:
+        return f"{value:.2f}"
+    return f"≥ {value:.2f}" if value else "?"
+
+
+NOT_KNOWN = "? unknown, ≥ at least and ≤ at most, for want of prices that nobody told."
+
+
 def known(value: Decimal, *, whole: bool) -> Decimal | None:
     """What programs are told: nothing where nothing is known."""
     return value if whole or value else None

@@ -1,4 +1,4 @@
-"""A plan on paper and in files: bench sheet, pictures of the night, calendar, and JSON."""
+"""A plan on paper and in files: bench sheet, pictures, a page of them, calendar, and JSON."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from pathlib import Path
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.bench_sheet import bench_sheet
 from baitwright.sheets.calendar import day_calendar
-from baitwright.sheets.pictures import plan_pictures
+from baitwright.sheets.pictures import plan_page
+from baitwright.workshop.figures import plan_figures
 from baitwright.workshop.files import write_together
 from baitwright.workshop.show_plan import document
 
@@ -24,15 +25,17 @@ def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
 
     Returns
     -------
-    Where bench sheet, pictures, calendar and plan are, the plan last.
+    Where bench sheet, pictures, their page, calendar and plan are, the plan last.
 
     Raises
     ------
     InputError: the folder cannot be written to.
     """
+    figures = plan_figures(plan)
     contents = {
         "bench-sheet.pdf": bench_sheet(plan),  # the one a viewer may hold open
-        **{f"{one.name}.svg": one.svg.encode() for one in plan_pictures(plan)},
+        **{f"{one.name}.svg": one.svg.encode() for one in figures},
+        "figures.html": plan_page(plan, figures).encode(),
         "day.ics": day_calendar(plan),
         PLAN: f"{document(plan)}\n".encode(),
     }

@@ -1,0 +1,64 @@
+"""What a label must say of a lot, followed back: allergens, cautions, which bait, made when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from baitwright.ledger.trace import Stop
+from baitwright.materials.cautions import ANYWHERE, raised
+from baitwright.materials.powders import allergens
+from baitwright.notebook.page import Page
+from baitwright.quantities import show
+from baitwright.workshop.lot_allergens import Allergens, allergens_of, made_of, shelf_ingredient
+from baitwright.workshop.lots import Lot
+from baitwright.workshop.recipes_behind import Behind, behind
+
+_NUTS = ("nuts", "peanuts")
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """Allergens and ids of cautions of a lot; of baits out of one batch, which bait and its day."""
+
+    allergens: Allergens
+    cautions: tuple[str, ...]
+    bait: str
+    made: str | None
+    invented: bool
+
+
+def care_of(page: Page, name: str) -> Care:
+    """What went into a lot, as far as a label tells it.
+
+    Raises
+    ------
+    InputError: there is no such lot.
+    """
+    found, (on_way, _) = allergens_of(page, name), made_of(page, name)
+    recipes = behind(page, on_way)
+    baits = {_bait(one["bait"]) for one in recipes.recipes}
+    triggers = set(_triggers(on_way[name], found, recipes))
+    powders = (*map(shelf_ingredient, (one.item for one in on_way.values())), *recipes.powders())
+    triggers |= {"pets"} if any(one and one.pet_hazard for one in powders) else set()
+    return Care(
+        found,
+        tuple(one.id for one in raised(triggers, ANYWHERE)),
+        baits.pop() if len(baits) == 1 else "",
+        on_way[recipes.batches[0]].came if len(recipes.batches) == 1 else None,
+        any(one["invented"] for one in recipes.recipes),
+    )
+
+
+def _triggers(lot: Lot, found: Allergens, recipes: Behind) -> Iterator[str]:
+    if lot.stop == Stop.MIX:
+        yield "dust"
+    if {allergens()[one].name for one in _NUTS}.intersection((*found.holds, *found.may_hold)):
+        yield "nuts"
+    if any(one["glug"] is not None for one in recipes.recipes):
+        yield "glug"
+
+
+def _bait(told: Mapping[str, Any]) -> str:
+    return f"{show(told['diameter'], 'mm')} {told['kind']}s"
