@@ -40,6 +40,11 @@ class BenchState:
     live: str
     last: Tap | None
 
+    def seconds_to_next(self, now: datetime) -> int | None:
+        """Whole seconds until the next timer has run out; none where none runs."""
+        left = [one.ends - now for one in self.running.values() if one.ends > now]
+        return int(min(left).total_seconds()) + 1 if left else None
+
 
 def folded(strip: Strip, taps: Iterable[Tap]) -> BenchState:
     """How a batch stands after some taps, in whatever order they came and however often."""

@@ -41,7 +41,7 @@ def taps_of_form(
     if deed not in {*Tapped, "changed"}:
         raise InputError(DEED, deed, ", ".join(Tapped))
     at = max([now, *(one.at + _TICK for one in found.taps)])
-    values = [one for one in step.entries if _is_told(one, form, deed, name)]
+    values = [one for one in step.entries if _is_told(one, form)]
     told = [{"kind": Tapped.VALUE, "name": one.name, "told": _read(one, form)} for one in values]
     if deed in {Tapped.DONE, Tapped.START, Tapped.STOP, Tapped.UNDO}:
         more = {"ends": _ends(step, name, now)} if deed == Tapped.START else {}
@@ -77,10 +77,11 @@ def taps_as_json(found: AtBench) -> dict[str, Any]:
     return {"taps": [one.as_json() for one in found.taps], "wrong": wrong}
 
 
-def _is_told(entry: Entry, form: dict[str, str], deed: str, name: str) -> bool:
+def _is_told(entry: Entry, form: dict[str, str]) -> bool:
     typed = form.get(f"{TOLD}{entry.name}", "").strip()
-    is_asked = deed == Tapped.VALUE and name == entry.name
-    return is_asked or (bool(typed) and typed != form.get(f"{SHOWN}{entry.name}", "").strip())
+    return form.get(DEED) == f"{Tapped.VALUE}:{entry.name}" or (
+        bool(typed) and typed != form.get(f"{SHOWN}{entry.name}", "").strip()
+    )
 
 
 def _read(entry: Entry, form: dict[str, str]) -> str:

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.asked_fields import KEY, SHARE, Asked, Group, asked
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made, measured_later
-from baitwright.workshop.batch_used import STOCK
 from baitwright.workshop.batches import State, batch_of
 from baitwright.workshop.bench_book import AtBench
 from baitwright.workshop.bench_entries import DRAWN, NOTED, Entry, read_entry
@@ -21,7 +19,6 @@ from baitwright.workshop.stock_words import read_day
 from baitwright.workshop.told_fields import told_by
 
 BEST, WHY = "best_before", "why_short"
-_LATER = ("remark",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,23 +56,6 @@ def entries_told(found: AtBench) -> tuple[Entry, ...]:
     return tuple(one for one in reversed(every.values()) if one.name in told)
 
 
-def to_write(found: AtBench) -> Group:
-    """The fields of what is to be written down, filled with what was told.
-
-    Of a batch that was made already, only what may still be measured, and is not yet written.
-    """
-    data, _ = told_at(found)
-    body = found.batch.body or {}
-    if body["state"] == State.MADE:
-        known = parse(data, BatchTable, where="").model_dump(mode="json", exclude_none=True)
-        data = {key: told for key, told in data.items() if known[key] != body["actual"].get(key)}
-        return _without(asked(BatchTable, data), (*STOCK, "made", *_LATER))
-    done = found.state.done.values()
-    data = {"made": min(done).date().isoformat(), **data} if done else data
-    group = asked(BatchTable, data)
-    return replace(group, groups=tuple(_liquid(one) for one in group.groups))
-
-
 def write_down(
     book: Notebook, name: str, pairs: Iterable[tuple[str, str]], *, now: datetime
 ) -> tuple[str, ...]:
@@ -91,8 +71,9 @@ def write_down(
     ------
     InputError: what cannot be, told with its field.
     """
-    told, more = _parted(pairs)
-    table = parse(told_by(BatchTable, told), BatchTable, where="")
+    every = list(pairs)
+    more = dict(every)
+    table = parse(told_by(BatchTable, only_of_batch(every)), BatchTable, where="")
     with book.reading() as page:
         body = batch_of(page, name).body or {}
     said = table.model_dump(mode="json", exclude_none=True, exclude_defaults=True)
@@ -112,28 +93,6 @@ def _day(typed: str, today: date) -> date | None:
         raise InputError(BEST, typed, error.accepted) from None
 
 
-def _parted(
-    pairs: Iterable[tuple[str, str]],
-) -> tuple[list[tuple[str, str]], Mapping[str, str]]:
-    every = list(pairs)
-    own = (BEST, WHY)
-    return [one for one in every if one[0] not in own], dict(one for one in every if one[0] in own)
-
-
-def _without(group: Group, names: Iterable[str]) -> Group:
-    left = tuple(one for one in group.fields if one.name not in names)
-    return replace(group, fields=left, groups=())
-
-
-def _liquid(row: Group) -> Group:
-    """A liquid that was drawn: its name, and how much."""
-    words = {KEY: ("Liquid", ""), SHARE: ("Drawn", "2.3 ml")}
-
-    def worded(fields: Iterable[Asked]) -> Iterator[Asked]:
-        for one in fields:
-            label, example = words[one.name.rpartition(".")[2]]
-            yield replace(one, label=label, example=example)
-
-    return replace(
-        row, title=row.title.replace("Drawn", "Liquid"), fields=tuple(worded(row.fields))
-    )
+def only_of_batch(pairs: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The fields that a batch's file has, without those that only its making asks."""
+    return [one for one in pairs if one[0] not in (BEST, WHY)]
