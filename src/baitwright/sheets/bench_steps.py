@@ -206,7 +206,7 @@ def _mix(plan: BatchPlan) -> Iterator[Step]:
 def _rolls_for(plan: BatchPlan) -> Wait | None:
     """How long paste can be worked once it is mixed, where there is any to roll."""
     working = dict(plan.day.lots.inputs).get("working")
-    return None if working is None else Wait("paste", median_of(working), by_itself=True)
+    return None if working is None else Wait("paste stiffens", median_of(working), by_itself=True)
 
 
 def _roll(plan: BatchPlan) -> Iterator[Step]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.asked_fields import KEY, SHARE, Asked, Group, asked
+from baitwright.workshop.asked_fields import KEY, SHARE, Group, asked
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_used import STOCK
 from baitwright.workshop.batches import State

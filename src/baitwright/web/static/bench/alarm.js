@@ -34,15 +34,16 @@ export class Alarm {
   }
 
   stop() {
+    if (!this.ringing) return;
     document.title = this.title;
     document.documentElement.classList.remove("ringing");
     clearInterval(this.ringing);
     this.ringing = null;
-    navigator.vibrate?.(0);
+    shake(0);
   }
 
   tones() {
-    navigator.vibrate?.([400, 150, 400, 150, 600]);
+    shake([400, 150, 400, 150, 600]);
     if (this.sound?.state !== "running") return;
     [0, 0.35, 0.7].forEach((after, at) => {
       const tone = this.sound.createOscillator();
@@ -57,4 +58,9 @@ export class Alarm {
       tone.stop(begins + 0.32);
     });
   }
+}
+
+// Like sound, a shake needs a tap first.
+function shake(how) {
+  if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.(how);
 }

@@ -29,9 +29,6 @@ const away = new Away({
   onState: tellKept,
 });
 
-for (const tap of await kept.taps()) taps.set(tap.id, bare(tap));
-start();
-
 function start() {
   const asked = new URLSearchParams(location.search).get("step");
   state = folded(steps, [...taps.values()]);
@@ -44,7 +41,10 @@ function start() {
   document.addEventListener("keydown", onKey);
   document.addEventListener("input", (event) => dirty.add(event.target));
   if (others) others.onmessage = ({ data }) => take(data.taps, { from: "here" });
-  at("rung").addEventListener("cancel", (event) => event.preventDefault());
+  at("rung").addEventListener("cancel", (event) => {
+    event.preventDefault(); // it closes when all that rang is stopped
+    at("rung").querySelector("button")?.click();
+  });
   draw({ scrolls: Boolean(asked) || state.last !== null });
   setInterval(tick, 250);
   document.addEventListener("visibilitychange", tick);
@@ -241,7 +241,7 @@ function draw({ scrolls = false } = {}) {
     row.toggleAttribute("aria-current", isShown);
     if (isShown) row.setAttribute("aria-current", "step");
     row.querySelector(".brief").hidden = isShown;
-    row.querySelector(".card").hidden = !isShown;
+    row.querySelector(".doing").hidden = !isShown;
     tickMark(row.querySelector(".at"), one.key, isDone);
     drawValues(row);
     drawTimings(row, one);
@@ -357,6 +357,7 @@ function stopButton(name) {
   button.textContent = words.stop;
   button.setAttribute("aria-label", `${words.stop}: ${name}`);
   button.addEventListener("click", () => {
+    if (at("rung").open && Date.now() - rungSince < TOO_SOON) return;
     if (rung.get(name)?.trial) return endTrial();
     tap(tapped("stop", { step: state.running[name]?.step ?? "", name }));
   });
@@ -366,6 +367,8 @@ function stopButton(name) {
 // --- time ----------------------------------------------------------------------------------------
 
 const rung = new Map(); // timers that ran out and were not stopped yet
+const TOO_SOON = 500; // ms in which a tap was meant for what lay below the alarm
+let rungSince = 0;
 
 function tick() {
   const now = Date.now();
@@ -399,7 +402,7 @@ function put(spot, text) {
 function ring() {
   const dialog = at("rung");
   const names = [...rung.keys()];
-  if (dialog.dataset.names === names.join("\n")) return;
+  if ((dialog.dataset.names ?? "") === names.join("\n")) return;
   dialog.dataset.names = names.join("\n");
   if (!names.length) {
     alarm.stop();
@@ -420,7 +423,10 @@ function ring() {
   const said = `${names.join(", ")}: ${words.up}`;
   alarm.start(said);
   say(said);
-  if (!dialog.open) dialog.showModal();
+  if (!dialog.open) {
+    rungSince = Date.now();
+    dialog.showModal();
+  }
   dialog.querySelector("button").focus();
 }
 
@@ -483,3 +489,6 @@ async function minded() {
     // as told above
   }
 }
+
+for (const tap of await kept.taps()) taps.set(tap.id, bare(tap));
+start();
