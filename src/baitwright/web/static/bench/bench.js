@@ -331,7 +331,7 @@ function drawTimers() {
   const running = Object.values(state.running).sort((a, b) => a.ends - b.ends);
   box.hidden = !running.length;
   list.replaceChildren(...running.map(timerRow));
-  for (const name of rung) if (!state.running[name]) rung.delete(name);
+  for (const [name, one] of rung) if (!one.trial && !state.running[name]) rung.delete(name);
 }
 
 function timerRow(timer) {
@@ -490,5 +490,8 @@ async function minded() {
   }
 }
 
-for (const tap of await kept.taps()) taps.set(tap.id, bare(tap));
+for (const tap of await kept.taps()) {
+  taps.set(tap.id, bare(tap));
+  if (tap.sent) away.known.add(tap.id); // this page may be older than what the workshop has
+}
 start();
