@@ -1,4 +1,4 @@
-"""A batch made in a real browser: timers across reload, restart and absence; hands, keys, no script."""
+"""A batch made in a real browser: timers over reload and restart, hands, keys, no script."""
 
 from __future__ import annotations
 
@@ -156,9 +156,7 @@ def test_page_and_workshop_fold_alike(workshop: Served, opens: Opens) -> None:
 # --- hands ----------------------------------------------------------------------------------------
 
 
-def test_a_whole_batch_is_made_with_thumbs_and_written_down(
-    workshop: Served, opens: Opens
-) -> None:
+def test_a_whole_batch_is_made_with_thumbs_and_written_down(workshop: Served, opens: Opens) -> None:
     page = opens(workshop.address)
     assert live(page) == "1"
     page.get_by_role("button", name="Write it: Tub before").click()
@@ -183,9 +181,7 @@ def test_a_whole_batch_is_made_with_thumbs_and_written_down(
     assert "262 baits" in page.locator("main").inner_text()
 
 
-def test_timers_survive_reload_and_a_restart_of_the_workshop(
-    batch: Path, opens: Opens
-) -> None:
+def test_timers_survive_reload_and_a_restart_of_the_workshop(batch: Path, opens: Opens) -> None:
     with served(batch) as first:
         page = opens(first.address, BOIL)
         page.clock.install()
@@ -218,9 +214,7 @@ def test_timers_survive_reload_and_a_restart_of_the_workshop(
         expect(page.locator(".timer")).to_have_count(0)
 
 
-def test_taps_wait_while_the_workshop_is_away_and_come_in_order(
-    batch: Path, opens: Opens
-) -> None:
+def test_taps_wait_while_the_workshop_is_away_and_come_in_order(batch: Path, opens: Opens) -> None:
     with served(batch) as first:
         page = opens(first.address)
         page.wait_for_selector("html[data-minded=yes]", state="attached")
@@ -274,9 +268,7 @@ def test_two_windows_show_one_bench(workshop: Served, opens: Opens) -> None:
     expect(second.locator("#step-2")).to_have_attribute("aria-current", "step")
 
 
-def test_another_device_is_seen_when_the_page_is_looked_at(
-    workshop: Served, opens: Opens
-) -> None:
+def test_another_device_is_seen_when_the_page_is_looked_at(workshop: Served, opens: Opens) -> None:
     tablet, phone = opens(workshop.address), opens(workshop.address)
     tablet.locator("#done").click()
     kept(tablet)
@@ -312,9 +304,7 @@ def test_paste_counts_down_once_it_is_mixed(workshop: Served, opens: Opens) -> N
     expect(page.locator(".timer .left")).to_have_text(re.compile(r"^(45:00|44:5\d)$"))
 
 
-def test_the_next_basket_goes_in_when_the_first_comes_out(
-    workshop: Served, opens: Opens
-) -> None:
+def test_the_next_basket_goes_in_when_the_first_comes_out(workshop: Served, opens: Opens) -> None:
     page = opens(workshop.address, BOIL)
     page.get_by_role("button", name="Start pan 1 of 11").click()
     said = page.locator("#step-10 .next-in")
@@ -369,7 +359,9 @@ def test_it_fits_and_is_large(workshop: Served, opens: Opens, width: int) -> Non
     page = opens(workshop.address, BOIL, viewport={"width": width, "height": 800})
     page.get_by_role("button", name="Start pan 1 of 11").click()
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-    size = page.locator("#step-10 .big").evaluate("one => parseFloat(getComputedStyle(one).fontSize)")
+    size = page.locator("#step-10 .big").evaluate(
+        "one => parseFloat(getComputedStyle(one).fontSize)"
+    )
     assert size >= min(0.2 * width, 160)
     for button in page.locator("button:visible:not(.unseen)").all():
         box = button.bounding_box()

@@ -16,11 +16,11 @@ from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.guard import Guard
 from baitwright.web.house import House
-from baitwright.web.pages import bench, trays
+from baitwright.web.pages import bench, travel, trays
 
 _HERE = Path(__file__).parent
 API = "/api/"
-PAGES = (bench.pages, trays.pages)
+PAGES = (bench.pages, travel.pages, trays.pages)
 
 
 def make_app(house: House) -> FastAPI:

@@ -67,13 +67,6 @@ def _worded(group: Group, found: AtBench) -> Group:
 
 def _liquid(row: Group) -> Group:
     """A liquid that was drawn: its name, and how much."""
-    words = {KEY: ("Liquid", ""), SHARE: ("Drawn", "2.3 ml")}
-
-    def worded(fields: Iterable[Asked]) -> Iterator[Asked]:
-        for one in fields:
-            label, example = words[one.name.rpartition(".")[2]]
-            yield replace(one, label=label, example=example)
-
-    return replace(
-        row, title=row.title.replace("Drawn", "Liquid"), fields=tuple(worded(row.fields))
-    )
+    words = {KEY: "Liquid", SHARE: "Drawn"}
+    fields = (replace(one, label=words[one.name.rpartition(".")[2]]) for one in row.fields)
+    return replace(row, title=row.title.replace("Drawn", "Liquid"), fields=tuple(fields))
