@@ -41,12 +41,12 @@ async def _carried(request: Request) -> str:
     """The text of a file, or what was pasted."""
     form = await request.form()
     file, text = form.get("file"), form.get("text", "")
-    if isinstance(file, UploadFile) and file.size:
-        told = await file.read(_LONGEST + 1)
-        if len(told) > _LONGEST:
-            raise InputError("file", f"over {_LONGEST} bytes", "a file of nights")
-        return told.decode("utf-8-sig", errors="replace")
-    return text if isinstance(text, str) else ""
+    told = await file.read(_LONGEST + 1) if isinstance(file, UploadFile) else b""
+    await form.close()
+    if len(told) > _LONGEST:
+        raise InputError("file", f"over {_LONGEST} bytes", "a file of nights")
+    pasted = text if isinstance(text, str) else ""
+    return told.decode("utf-8-sig", errors="replace") or pasted
 
 
 @pages.post("/travel", dependencies=[Depends(holds_token)])
