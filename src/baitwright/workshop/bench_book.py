@@ -13,6 +13,7 @@ from datetime import datetime
 from functools import lru_cache
 from typing import Any
 
+from baitwright.batch.plan import plan
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -52,11 +53,11 @@ def look(book: Notebook, name: str) -> AtBench:
     """
     with book.reading() as page:
         batch, strip = batch_of(page, name), _kept(page, name)
-        taps, plan = _taps(page, name), page.latest(PLAN, name)
+        taps, planned = _taps(page, name), page.latest(PLAN, name)
     if strip is None:
-        if plan is None or plan.body is None:
+        if planned is None or planned.body is None:
             raise InputError("batch", name, "one whose plan is in the notebook")
-        strip = _worked_out(json.dumps(plan.body["request"]))
+        strip = _worked_out(json.dumps(planned.body["request"]))
     return AtBench(batch, strip, taps)
 
 
@@ -87,8 +88,6 @@ def tap(book: Notebook, name: str, taps: Iterable[Tap], *, now: datetime) -> AtB
 
 @lru_cache(maxsize=8)
 def _worked_out(request: str) -> Strip:
-    from baitwright.batch.plan import plan
-
     return strip_of(plan(request_from_json({"request": json.loads(request)})))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.asked_fields import KEY, SHARE, Group, asked
+from baitwright.workshop.asked_fields import KEY, SHARE, Asked, Group, asked
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_used import STOCK
 from baitwright.workshop.batches import State
@@ -32,7 +32,7 @@ def to_write(found: AtBench) -> Group:
         data = {key: told for key, told in data.items() if known[key] != body["actual"].get(key)}
         return _worded(asked(BatchTable, data), found)
     done = found.state.done.values()
-    data = {"made": min(done).date().isoformat(), **data} if done else data
+    data = {"made": min(done).astimezone().date().isoformat(), **data} if done else data
     return _worded(asked(BatchTable, data), found)
 
 
@@ -62,7 +62,13 @@ def _worded(group: Group, found: AtBench) -> Group:
     if (found.batch.body or {})["state"] == State.MADE:
         left = tuple(one for one in group.fields if one.name not in _ONCE)
         return replace(group, fields=left, groups=())
-    return replace(group, groups=tuple(_liquid(one) for one in group.groups))
+    rows = tuple(_liquid(one) for one in group.groups)
+    return replace(group, fields=tuple(sorted(group.fields, key=_turn)), groups=rows)
+
+
+def _turn(one: Asked) -> int:
+    """The count first, for it has to be told; then what was told, then the rest."""
+    return 0 if one.name in ("baits_made", "baits_good") else 1 if one.value else 2
 
 
 def _liquid(row: Group) -> Group:
