@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.batches import call_off
+from baitwright.workshop.batches import cancel_batch
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.nights_home import take_home
 from baitwright.workshop.read_records import records
@@ -47,7 +47,7 @@ def test_bags_and_what_is_done_at_the_water_go_along(book: Notebook) -> None:
     batch = make_one(book).name
     bags = bag(book, batch, Bagging(30, 2), now=NOW)
     other = plan_one(book).name
-    call_off(book, other, now=NOW)
+    cancel_batch(book, other, now=NOW)
     told = travelling(book, now=NOW)
     assert [one.batch.name for one in told.taken] == [batch]
     assert told.bags == (*bags, batch)

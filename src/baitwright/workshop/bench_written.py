@@ -15,8 +15,8 @@ from baitwright.workshop.batches import State, batch_of
 from baitwright.workshop.bench_book import AtBench
 from baitwright.workshop.bench_entries import DRAWN, NOTED, Entry, read_entry
 from baitwright.workshop.reading import parse
-from baitwright.workshop.stock_words import read_day
 from baitwright.workshop.told_fields import told_by
+from baitwright.workshop.typed_days import read_day
 
 BEST, WHY = "best_before", "why_short"
 

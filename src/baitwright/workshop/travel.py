@@ -50,9 +50,9 @@ class Travelling:
 
 
 def travelling(book: Notebook, *, now: datetime) -> Travelling:
-    """The last batches that were not called off, and the form of a night with rods to fill in."""
+    """The last batches that were not cancelled, and the form of a night with rods to fill in."""
     found = [
-        one for one in last_batches(book) if (one.body or {})["state"] != State.CANCELLED.value
+        one for one in last_batches(book) if State((one.body or {})["state"]) is not State.CANCELLED
     ]
     taken = tuple(_taken(book, one) for one in found[:_BATCHES])
     blank: dict[str, Any] = {"rod": [{}] * _RODS, "day": now.date().isoformat()}
