@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from html import unescape
@@ -125,9 +126,13 @@ def test_taps_of_a_script_come_once_in_whatever_bundles(client: TestClient) -> N
 
 def test_one_bad_tap_keeps_no_other_out(client: TestClient) -> None:
     bad = [tap(id="x", step="1"), 7, tap(id="no-such-kind", kind="sing")]
-    answer = client.post(f"{BENCH}/taps", json={"taps": [*bad, tap(id="good-one", step="1")]})
+    bad += [tap(id="half-a-letter", told="\ud800"), tap(id="\ud800"), tap(at="\ud800")]
+    body = json.dumps({"taps": [*bad, tap(id="good-one", step="1")]})
+    answer = client.post(
+        f"{BENCH}/taps", content=body, headers={"content-type": "application/json"}
+    )
     told = answer.json()
-    assert [one["at"] for one in told["refused"]] == [0, 1, 2]
+    assert [one["at"] for one in told["refused"]] == [0, 1, 2, 3, 4, 5]
     assert [one["id"] for one in told["taps"]] == ["good-one"]
 
 

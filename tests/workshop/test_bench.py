@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
@@ -31,6 +32,7 @@ from baitwright.workshop.bench_strip import (
 from baitwright.workshop.bench_tap import Tap, Tapped, tap_from_json
 from baitwright.workshop.bench_writing import to_write
 from baitwright.workshop.bench_written import told_at, write_down
+from baitwright.workshop.known_bodies import is_well_shaped
 from tests.workshop.batching import NOW, PLAN, plan_one
 from tests.workshop.shelf import PAIRS, planned
 
@@ -176,6 +178,12 @@ def test_what_has_to_be_measured_is_not_offered_as_measured() -> None:
         assert entry(name).offered == ""
 
 
+@given(st.sampled_from([one for step in usual() for one in step.entries]), st.text(max_size=30))
+def test_whatever_is_typed_is_read_or_refused_in_words(one: Any, typed: str) -> None:
+    with suppress(InputError):
+        read_entry(one, typed)
+
+
 @pytest.mark.parametrize(
     "told",
     [
@@ -192,6 +200,8 @@ def test_what_has_to_be_measured_is_not_offered_as_measured() -> None:
         },
         {"id": "long-enough", "kind": "value", "at": "2026-11-27T09:00:00Z", "told": "x" * 501},
         {"id": "long-enough", "kind": "done", "at": "2026-11-27T09:00:00Z", "step": 4},
+        {"id": "long-enough", "kind": "value", "at": "2026-11-27T09:00:00Z", "told": "\x00"},
+        {"id": "long-enough", "kind": "value", "at": "2026-11-27T09:00:00Z", "told": "\ud800"},
         "done",
         None,
     ],
@@ -283,6 +293,13 @@ def test_baits_that_nobody_counted_are_asked_for(book: Notebook) -> None:
     name = plan_one(book).name
     with pytest.raises(InputError, match="baits_made"):
         write_down(book, name, [("tub_before", "550 g"), ("tub_after", "290 g")], now=NOW)
+
+
+def test_a_bench_from_elsewhere_is_read_before_it_is_taken_in() -> None:
+    assert is_well_shaped(STRIP, {"steps": strip_as_json(usual())})
+    assert is_well_shaped(TAPS, {"taps": [told("told-tub-01", "tub_before", "551").as_json()]})
+    assert not is_well_shaped(STRIP, {"steps": [{"key": "1"}]})
+    assert not is_well_shaped(TAPS, {"taps": [{"id": "x"}]})
 
 
 def test_steps_that_are_kept_stay_whatever_the_plan_becomes(book: Notebook) -> None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from typing import Any
 
+from baitwright.notebook.hidden import refuse_hidden
 from baitwright.terms.errors import InputError
 
 LONGEST = 500
@@ -52,9 +53,9 @@ class Tap:
 
     def as_json(self) -> dict[str, str]:
         """As a record and a page have it."""
-        told = {"id": self.id, "kind": self.kind.value, "at": self.at.isoformat()}
+        told = {"id": self.id, "kind": self.kind.value, "at": _written(self.at)}
         told |= {key: getattr(self, key) for key in ("step", "name", "told")}
-        told["ends"] = "" if self.ends is None else self.ends.isoformat()
+        told["ends"] = "" if self.ends is None else _written(self.ends)
         return {key: text for key, text in told.items() if text}
 
 
@@ -71,6 +72,7 @@ def tap_from_json(data: Any) -> Tap:
     for key, longest in (("step", 8), ("name", 200), ("told", LONGEST)):
         if len(told.get(key, "")) > longest:
             raise InputError(key, f"{len(told[key])} characters", f"{longest} at most")
+        refuse_hidden(key, told.get(key, ""))
     if not _ID.fullmatch(told.get("id", "")):
         raise InputError("id", told.get("id"), "8 to 40 letters, digits and hyphens")
     if told.get("kind") not in set(Tapped):
@@ -91,4 +93,9 @@ def _moment(name: str, text: str) -> datetime:
         raise InputError(name, text, accepted) from None
     if found.tzinfo is None or not 2000 <= found.year <= 2100:
         raise InputError(name, text, accepted)
-    return found.replace(microsecond=found.microsecond // 1000 * 1000)  # no page knows more
+    whole = found.replace(microsecond=found.microsecond // 1000 * 1000)  # no page knows more
+    return whole.astimezone(UTC)
+
+
+def _written(moment: datetime) -> str:
+    return moment.isoformat(timespec="milliseconds")

@@ -108,13 +108,12 @@ def take_taps(
         try:
             taken.append(tap_from_json(one))
         except InputError as error:
-            mark = one.get("id") if isinstance(one, dict) else None
-            refused.append({"at": at, "id": mark, "said": str(error)})
+            refused.append({"at": at, "said": str(error)})
     try:
         with house.notebook.writing() as book:
             found = tap(book, name, taken, now=house.notebook.clock())
     except InputError as error:
-        return JSONResponse({"detail": str(error)}, 404)
+        return JSONResponse({"detail": str(error)}, 404 if error.field == "batch" else 409)
     return JSONResponse({**taps_as_json(found), "refused": refused})
 
 
