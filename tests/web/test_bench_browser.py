@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import random
 import re
+import shutil
+import subprocess
+import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import asdict
@@ -13,13 +16,13 @@ from typing import Any
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
 
 from baitwright.workshop.bench_fold import BenchState, folded
 from baitwright.workshop.bench_strip import StripStep, Timing
 from baitwright.workshop.bench_tap import Tap, Tapped
 from tests.web.benches import BENCH, copied, with_a_batch
-from tests.web.conftest import Served, served
+from tests.web.conftest import _ALONE, _CHROMIUM, Served, served
 
 PHONE = {"width": 390, "height": 844}
 BOIL = f"{BENCH}?step=10"
@@ -424,3 +427,53 @@ def test_the_lock_is_asked_for_again_when_the_page_is_seen_again(
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     expect(page.locator("#awake")).to_contain_text("stays on")
     assert page.evaluate("asked") == 2
+
+
+# --- a crash --------------------------------------------------------------------------------------
+
+
+@contextmanager
+def browser_of_its_own(
+    kind: BrowserType, folder: Path
+) -> Iterator[tuple[Browser, subprocess.Popen[bytes]]]:
+    """A browser that keeps what it keeps in a folder, and that may be killed."""
+    found = next(filter(None, map(shutil.which, _CHROMIUM)), None)
+    assert found is not None
+    (folder / "DevToolsActivePort").unlink(missing_ok=True)
+    told = [*_ALONE, "--headless=new", "--remote-debugging-port=0", f"--user-data-dir={folder}"]
+    process = subprocess.Popen([found, *told], stderr=subprocess.DEVNULL)
+    try:
+        port = folder / "DevToolsActivePort"
+        until = time.monotonic() + 30
+        while not (port.is_file() and port.read_text().count("\n")):
+            assert time.monotonic() < until
+            time.sleep(0.05)
+        address = f"http://127.0.0.1:{port.read_text().split()[0]}"
+        yield kind.connect_over_cdp(address, timeout=120_000), process
+    finally:
+        process.kill()
+        process.wait()
+
+
+def test_a_crash_of_browser_and_workshop_loses_no_tap(
+    batch: Path, tmp_path: Path, browser: Browser
+) -> None:
+    kind, folder = browser.browser_type, tmp_path / "browser"
+    folder.mkdir()
+    with browser_of_its_own(kind, folder) as (first, process):
+        with served(batch) as workshop:
+            page = first.contexts[0].new_page()
+            page.goto(f"{workshop.address}{BOIL}")
+            page.wait_for_selector("html[data-minded=yes]", state="attached")
+        page.get_by_role("button", name="Start pan 1 of 11").click()
+        page.locator("#done").click()
+        expect(page.locator("#kept")).to_have_text("2 taps wait for the workshop")
+        process.kill()
+    with browser_of_its_own(kind, folder) as (second, _):
+        page = second.contexts[0].new_page()
+        page.goto(f"{workshop.address}{BENCH}")  # the workshop is still away
+        ready(page)
+        expect(page.locator("#kept")).to_have_text("2 taps wait for the workshop")
+        expect(page.locator(".timer .which")).to_have_text("pan 1 of 11")
+        with served(batch, port=int(workshop.address.rpartition(":")[2])):
+            kept(page)
