@@ -28,13 +28,10 @@ class Asked:
 
     Parameters
     ----------
-    name: under which its answer is sent.
-    label: as the page calls it.
+    name, label: under which its answer is sent, and as the page calls it.
     about: what it is, in a sentence.
-    accepted: ends the sentence "it takes ...".
-    example: of an answer.
-    choices: all answers there are, where they are few.
-    value: what stands there.
+    accepted, example: ends the sentence "it takes ...", and such an answer.
+    choices, value: all answers there are, where they are few, and what stands there.
     """
 
     name: str
