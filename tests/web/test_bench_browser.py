@@ -345,6 +345,18 @@ def test_without_a_script_a_batch_is_made_with_forms(workshop: Served, opens: Op
     assert page.locator("#step-10 input[type=text]").first.input_value() == "95 ml"
 
 
+def test_a_browser_that_keeps_nothing_says_so(batch: Path, opens: Opens) -> None:
+    with served(batch) as workshop:
+        page = opens(workshop.address)
+        context = page.context
+        context.add_init_script("Object.defineProperty(window, 'indexedDB', { value: undefined })")
+        page = opens.in_context(context)  # type: ignore[attr-defined]
+        page.locator("#done").click()
+        kept(page)
+    page.locator("#done").click()
+    expect(page.locator("#kept")).to_contain_text("This browser keeps nothing")
+
+
 # --- looks ----------------------------------------------------------------------------------------
 
 

@@ -7,6 +7,7 @@ import { inOrder } from "./fold.js";
 const LOOKS_EVERY = 20000;
 const TRIES = [1000, 2000, 4000, 8000, 15000];
 const AT_ONCE = 200;
+const PATIENCE = 15000;
 
 export class Away {
   constructor({ path, token, header, known, onAnswer, onState }) {
@@ -58,7 +59,7 @@ export class Away {
       asked.headers["content-type"] = "application/json";
       asked.body = JSON.stringify({ taps });
     }
-    const answer = await fetch(this.path, asked);
+    const answer = await fetch(this.path, { ...asked, signal: AbortSignal.timeout(PATIENCE) });
     if (answer.status === 404) throw new Gone();
     if (!answer.ok) throw new Error(answer.status);
     const told = await answer.json();
