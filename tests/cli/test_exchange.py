@@ -29,16 +29,16 @@ def changed(tmp_path: Path, level: str) -> str:
 
 def test_everything_moves_to_another_machine(place: Path, tmp_path: Path) -> None:
     file, other = tmp_path / "all.zip", str(tmp_path / "far" / "notebook.sqlite")
-    said = done("export", str(file))
-    assert said.startswith(f"written: {file}\n  1 lines of the shelf's book, 3 versions of records")
+    said = done("export", str(file))  # with the note of where it went
+    assert said.startswith(f"written: {file}\n  1 lines of the shelf's book, 4 versions of records")
     looked = done("import", str(file), "--dry-run", "--notebook", other)
-    assert "would be put in: 1 lines of the shelf's book, 3 versions of records" in looked
+    assert "would be put in: 1 lines of the shelf's book, 4 versions of records" in looked
     assert not Path(other).parent.exists()
     said = done("import", str(file), "--notebook", other)
-    assert "put in: 1 lines of the shelf's book, 3 versions of records\ndone\n" in said
+    assert "put in: 1 lines of the shelf's book, 4 versions of records\ndone\n" in said
     assert "first" in done("notebook", "Copper wafter", "--notebook", other)
     told = json.loads(done("export", str(file), "--json", "--notebook", other))
-    assert told["rows"]["revisions"] == 3
+    assert told["rows"]["revisions"] == 5  # and of its own
     told = json.loads(done("import", str(file), "--json"))
     assert (told["done"], told["same"], told["records"], told["entries"]) == (True, 3, [], 0)
 

@@ -19,6 +19,7 @@ from baitwright.web.house import House, house_of
 from baitwright.web.pages import (
     ask,
     batches,
+    bench,
     care,
     demo,
     labels,
@@ -29,13 +30,14 @@ from baitwright.web.pages import (
     shelf,
     tables,
     trace,
+    travel,
     trays,
 )
 
 _HERE = Path(__file__).parent
 API = "/api/"
 _ROOMS = (
-    *(trays, batches, recipes, shelf, tables, prices),
+    *(trays, bench, travel, batches, recipes, shelf, tables, prices),
     *(orders, notebook, trace, care, demo, ask, labels),
 )
 PAGES = tuple(room.pages for room in _ROOMS)

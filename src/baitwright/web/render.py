@@ -80,6 +80,7 @@ def templates() -> Environment:
     made.filters["money"] = money
     made.filters["paid"] = paid
     made.filters["share"] = share
+    made.filters["hour"] = hour
     return made
 
 
@@ -117,6 +118,11 @@ def share(told: Decimal | None) -> str:
 def clock(told: datetime) -> str:
     """An hour of a day: Fri 27 Nov, 17:00."""
     return f"{day(told)}, {told:%H:%M}"
+
+
+def hour(told: datetime) -> str:
+    """A moment on the clock of this machine, to the second: 17:00:30."""
+    return f"{told.astimezone():%H:%M:%S}"
 
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:

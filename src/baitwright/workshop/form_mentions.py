@@ -1,4 +1,4 @@
-"""What a record mentions: bags and batches, which lead to a night in the trace, and people."""
+"""What a record mentions: bags and batches, which lead to a night in the trace, lots, people."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Orders as they are typed and told: lines, kits' parts, days that are over, lists."""
+"""Orders as they are typed and told: lines, kits' parts, lists."""
 
 from __future__ import annotations
 
