@@ -68,12 +68,18 @@ def line_of(one: Revision) -> str:
     """The first things a record says, its day before them."""
     written = (one.body or {}).get(WRITTEN, {})
     told = [
-        str(value)
+        _said(key, value)
         for key, value in written.items()
         if key not in (DAY, "state") and _is_short(value)
     ]
     state = (one.body or {}).get("state", "")
     return ", ".join(filter(None, (str(written.get(DAY, "")), state, *told[:4])))
+
+
+def _said(key: str, value: object) -> str:
+    """A thing as it was told; a number with what it counts."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    return f"{value} {key.replace('_', ' ')}" if is_number else str(value)
 
 
 def _is_short(value: object) -> bool:
