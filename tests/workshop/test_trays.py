@@ -10,7 +10,11 @@ import pytest
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.workshop.bags import Bagging, bag
+from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_view import batch_view
+from baitwright.workshop.bench_book import tap
+from baitwright.workshop.bench_tap import Tap, Tapped
 from baitwright.workshop.both_told import merged
 from baitwright.workshop.deliveries import bring_in
 from baitwright.workshop.trays import trays
@@ -41,6 +45,20 @@ def test_a_batch_dries_and_is_ready_by_the_plans_own_clock(book: Notebook) -> No
     assert trays(book, now=later).ready[0].batch == name
     half = trays(book, now=NOW + hours.tray[0] / 2).drying[0]
     assert half.passed == pytest.approx(0.5)
+
+
+def test_what_was_tapped_at_the_bench_tells_since_when(book: Notebook) -> None:
+    name, begun = plan_one(book).name, NOW - timedelta(hours=2)
+    one = Tap("tray-begun-1", Tapped.START, begun, name="tray", ends=begun + timedelta(hours=8))
+    tap(book, name, [one], now=NOW)
+    (lying,) = trays(book, now=NOW).drying
+    assert (lying.left, lying.since) == (None, begun.replace(tzinfo=None))
+    assert not trays(book, now=NOW).ahead
+    made(book, name, Making(BatchTable.model_construct(baits_made=264)), now=NOW)
+    (lying,) = trays(book, now=NOW).drying
+    assert (lying.left, lying.since) == (264, begun.replace(tzinfo=None))
+    tap(book, name, [Tap("tray-undone-1", Tapped.UNDO, NOW, name="tray-begun-1")], now=NOW)
+    assert trays(book, now=NOW).drying[0].since == NOW.replace(tzinfo=None)
 
 
 def test_bagged_baits_lie_on_no_tray(book: Notebook) -> None:

@@ -17,9 +17,9 @@ from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_hours import BATCH, State, hours_from
 from baitwright.workshop.batch_needs import Wish
-from baitwright.workshop.bench_book import STRIP, TAPS
+from baitwright.workshop.bench_book import STRIP
 from baitwright.workshop.bench_strip import strip_from_json
-from baitwright.workshop.bench_tap import tap_from_json
+from baitwright.workshop.bench_tap import TAPS, tap_from_json
 from baitwright.workshop.costs import ASSEMBLY, PACKING
 from baitwright.workshop.exports_noted import EXPORT
 from baitwright.workshop.food_import import ANALYSIS, analysis_from

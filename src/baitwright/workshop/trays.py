@@ -13,6 +13,7 @@ from typing import Any
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.batch_hours import BATCH, DRY, Hour, Hours, State, hours_from
+from baitwright.workshop.bench_tray import on_tray
 from baitwright.workshop.lots import LOT, lot_of
 from baitwright.workshop.running_score import Score, running_score
 from baitwright.workshop.shelf_view import Due, use_first
@@ -27,14 +28,14 @@ class Tray:
     """Baits that are in no bag yet, since when they lie there, and when they come off.
 
     ``off`` is when the plan takes them off, then the low and the high end of the band in which four
-    in five are ready; nothing where no plan told. ``left`` counts the baits, and ``passed`` is the
-    share of the tray's time that is over, 0 to 1.
+    in five are ready; nothing where no plan told. ``left`` counts the baits, nothing where the
+    batch is not written down yet; ``passed`` is the share of the tray's time that is over.
     """
 
     batch: str
     about: str
     since: datetime
-    left: int
+    left: int | None
     off: tuple[datetime, datetime, datetime] | None
     leaving: datetime | None
     is_ready: bool
@@ -69,7 +70,9 @@ def trays(book: Notebook, *, now: datetime) -> Trays:
     with book.reading() as page:
         batches = [one for one in page.last(BATCH, _LATEST) if one.body is not None]
         lying = tuple(_trays(page, batches, now=now))
-    ahead = tuple(_ahead(one, now=here) for one in batches if _state(one) is State.PLANNED)
+    begun = {one.batch for one in lying}
+    waits = (one for one in batches if _state(one) is State.PLANNED and one.name not in begun)
+    ahead = tuple(_ahead(one, now=here) for one in waits)
     return Trays(
         tuple(one for one in lying if not one.is_ready),
         tuple(one for one in lying if one.is_ready),
@@ -80,18 +83,22 @@ def trays(book: Notebook, *, now: datetime) -> Trays:
 
 
 def _trays(page: Page, batches: Iterable[Revision], *, now: datetime) -> Iterator[Tray]:
+    batches = tuple(batches)
+    for one in batches:
+        begun = on_tray(page, one.name) if _state(one) is State.PLANNED else None
+        if begun is not None:
+            yield _tray(one, begun.astimezone(now.tzinfo).replace(tzinfo=None), left=None, now=now)
     made = [one for one in batches if _state(one) is State.MADE]
     stands = {one.name for one in page.named(LOT, (one.name for one in made))}
     for one in made:
         held = page.lots(lot_of(page, one.name).item) if one.name in stands else {}
         left = held.get(one.name, 0)
         if left > 0:
-            yield _tray(page, one, left=left, now=now)
+            yield _tray(one, _since(page, one, _hours(one), now=now), left=left, now=now)
 
 
-def _tray(page: Page, one: Revision, *, left: int, now: datetime) -> Tray:
+def _tray(one: Revision, since: datetime, *, left: int | None, now: datetime) -> Tray:
     body, hours = _told(one), _hours(one)
-    since = _since(page, one, hours, now=now)
     spans = None if hours is None else hours.tray
     off = None if spans is None else (since + spans[0], since + spans[1], since + spans[2])
     here = now.replace(tzinfo=None)
@@ -102,10 +109,13 @@ def _tray(page: Page, one: Revision, *, left: int, now: datetime) -> Tray:
 
 
 def _since(page: Page, one: Revision, hours: Hours | None, *, now: datetime) -> datetime:
-    """When baits came onto the tray: the hour that was told, else when the making was written.
+    """When baits came onto the tray: by the bench, by what was told, by when it was written.
 
     Of another day than that of the writing, without an hour, it is the hour that was planned.
     """
+    begun = on_tray(page, one.name)
+    if begun is not None:
+        return begun.astimezone(now.tzinfo).replace(tzinfo=None)
     made = (each for each in page.history(BATCH, one.name) if _state(each) is State.MADE)
     wrote = next(made).time.astimezone(now.tzinfo).replace(tzinfo=None)
     said = _told(one)["actual"].get("made")
