@@ -16,11 +16,11 @@ from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.guard import Guard
 from baitwright.web.house import House
-from baitwright.web.pages import trays
+from baitwright.web.pages import plan, trays
 
 _HERE = Path(__file__).parent
 API = "/api/"
-PAGES = (trays.pages,)
+PAGES = (trays.pages, plan.pages)
 
 
 def make_app(house: House) -> FastAPI:

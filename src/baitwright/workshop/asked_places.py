@@ -33,5 +33,6 @@ def place_of(group: Group, refused: str) -> str:
     for one in group.walk():
         if one.name.startswith(f"{above}[") and one.value == key.strip('"'):
             return one.name.removesuffix(KEY) + SHARE
-    begun = (one for one in sorted(names) if refused and one.startswith(refused))
-    return next(begun, "")
+    begun = [one for one in sorted(names) if refused and one.startswith(refused)]
+    ends = [one for one in sorted(names) if refused and one.endswith(f".{refused}")]
+    return next(iter((*begun, *ends)), "")

@@ -1,0 +1,92 @@
+"""A plan asked for by its two tables, recipe and bench, whichever door they come through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import lru_cache
+from typing import Any
+
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.batch.plan import plan
+from baitwright.materials.factors import prior_factors
+from baitwright.uncertainty.draws import Draws
+from baitwright.workshop.asked_fields import Group, asked
+from baitwright.workshop.bench_file import bench_from
+from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.recipe_file import recipe_from
+from baitwright.workshop.recipe_tables import RecipeFile
+from baitwright.workshop.told_fields import told_by
+
+_KEPT = 8
+"""Plans kept in hand, some megabytes each: the one being typed, those beside it, their whys."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanTold:
+    """Recipe and bench as files have them."""
+
+    recipe: Mapping[str, Any] = field(default_factory=dict)
+    bench: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was told yet."""
+        return not self.recipe and not self.bench
+
+    @property
+    def groups(self) -> tuple[Group, Group]:
+        """The fields of both, filled with what was told."""
+        return asked(RecipeFile, self.recipe), asked(BenchFile, self.bench)
+
+    @property
+    def pairs(self) -> list[tuple[str, str]]:
+        """The fields that say something, by the names a page gives them."""
+        walked = (one for group in self.groups for one in group.walk())
+        return [(one.name, one.value) for one in walked if one.value]
+
+
+def plan_told(pairs: Iterable[tuple[str, str]]) -> PlanTold:
+    """Recipe and bench as the fields of one page tell them; no name stands in both.
+
+    Raises
+    ------
+    InputError: a name that is none, or one told twice.
+    """
+    of_bench: list[tuple[str, str]] = []
+    of_recipe: list[tuple[str, str]] = []
+    for name, typed in pairs:
+        first = name.partition(".")[0].partition("[")[0]
+        (of_bench if first in BenchFile.model_fields else of_recipe).append((name, typed))
+    return PlanTold(told_by(RecipeFile, of_recipe), told_by(BenchFile, of_bench))
+
+
+def request_of(told: PlanTold, *, now: datetime, batches: int | None = None) -> PlanRequest:
+    """What is asked of a plan.
+
+    Parameters
+    ----------
+    told: recipe and bench.
+    now: the local time, which counts where the bench names none.
+    batches: how many are imagined behind the bands.
+
+    Raises
+    ------
+    InputError: anything that cannot be used, told with field and value.
+    """
+    recipe = recipe_from(told.recipe, where="")
+    bench = bench_from(told.bench, where="", now=now)
+    draws = Draws() if batches is None else Draws(batches=batches)
+    return PlanRequest(recipe, bench, prior_factors(), draws)
+
+
+@lru_cache(maxsize=_KEPT)
+def worked_out(request: PlanRequest) -> BatchPlan:
+    """The plan of a request; the last few are kept in hand.
+
+    Raises
+    ------
+    InputError: anything a stage refuses.
+    """
+    return plan(request)
