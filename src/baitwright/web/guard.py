@@ -124,5 +124,5 @@ async def holds_token(request: Request, house: InHouse) -> None:
     told = request.headers.get(HEADER)
     if told is None and "form" in request.headers.get("content-type", ""):
         told = str((await request.form()).get(TOKEN, ""))
-    if not hmac.compare_digest(told or "", token_of(house)):
+    if not hmac.compare_digest((told or "").encode(), token_of(house).encode()):
         raise HTTPException(403, "That page is not ours, or too old: load it again.")

@@ -62,8 +62,7 @@ def plan_into(
 ) -> Planned:
     """Write a planned batch down with its recipe, and speak for what it takes off the shelf.
 
-    The recipe is told by its file or the text of one; what is ``told`` besides, such as the bench
-    as it was written, goes into the record of the plan.
+    ``recipe`` is its file or the text of one; what is ``told`` besides goes into the plan's record.
 
     Raises
     ------

@@ -12,8 +12,8 @@ from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.asked_plan import called
 from baitwright.workshop.changes import Change, entries_changed
+from baitwright.workshop.number_shown import key_of
 from baitwright.workshop.plan_told import PlanTold
-from baitwright.workshop.why import key_of
 
 _NEVER = float("inf")
 

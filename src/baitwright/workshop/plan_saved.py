@@ -10,7 +10,6 @@ from threading import Lock
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_needs import wanted_from_shelf
@@ -20,10 +19,8 @@ from baitwright.workshop.nearest import alike
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_starts import WRITTEN
 from baitwright.workshop.plan_told import PlanTold, worked_out
-from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import recipe_of, text_of
+from baitwright.workshop.recipe_told import as_kept
 from baitwright.workshop.stock import counted_as, in_words
-from baitwright.workshop.toml_text import toml_text
 
 ONCE = "once"
 """The entry of a plan's record with the id of the page that sent it."""
@@ -63,12 +60,17 @@ def save(book: Notebook, told: PlanTold, made: BatchPlan, *, once: str, now: dat
     with _SAVING:
         with book.reading() as page:
             plans = page.last(PLAN, _RECENT) if once else ()
-            text = _text(page, told, made)
+            text = as_kept(page, told.recipe, made.request.recipe)
         before = next((one.name for one in plans if (one.body or {}).get(ONCE) == once), None)
         if before is not None:
             return before
-        kept = {WRITTEN: _plain(told.bench), ONCE: once}
-        return plan_into(book, text, made, now=now, told=kept).name
+        return plan_into(book, text, made, now=now, told=beside_plan(told.bench, once=once)).name
+
+
+def beside_plan(bench: Mapping[str, Any], *, once: str = "") -> dict[str, Any]:
+    """What the record of a plan keeps besides: the bench as it was told, to be told again."""
+    plain = json.loads(json.dumps(bench, default=as_typed))
+    return {WRITTEN: plain, **({ONCE: once} if once else {})}
 
 
 def saved(book: Notebook, name: str) -> SavedPlan:
@@ -115,19 +117,3 @@ def plan_of(book: Notebook, name: str) -> BatchPlan:
     if found is None or found.body is None:
         raise InputError("batch", name, "a batch of the notebook with its plan")
     return worked_out(request_from_json(found.body))
-
-
-def _text(page: Page, told: PlanTold, made: BatchPlan) -> str:
-    """The recipe's file: as it was kept where nothing but its writing differs."""
-    latest = page.latest(RECIPE, made.request.recipe.name)
-    if latest is not None and latest.body is not None:
-        try:
-            if recipe_of(text_of(latest)) == made.request.recipe:
-                return text_of(latest)
-        except InputError:
-            pass  # a version that reads no more is followed by one that does
-    return toml_text(told.recipe)
-
-
-def _plain(bench: Mapping[str, Any]) -> Any:
-    return json.loads(json.dumps(bench, default=as_typed))

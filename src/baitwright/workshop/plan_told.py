@@ -13,9 +13,10 @@ from baitwright.batch.plan import plan
 from baitwright.materials.factors import prior_factors
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.asked_fields import Group, asked
-from baitwright.workshop.bench_file import bench_from
+from baitwright.workshop.bench_file import bench_as
 from baitwright.workshop.bench_tables import BenchFile
-from baitwright.workshop.recipe_file import recipe_from
+from baitwright.workshop.reading import parse
+from baitwright.workshop.recipe_file import recipe_as
 from baitwright.workshop.recipe_tables import RecipeFile
 from baitwright.workshop.told_fields import told_by
 
@@ -62,23 +63,34 @@ def plan_told(pairs: Iterable[tuple[str, str]]) -> PlanTold:
     return PlanTold(told_by(RecipeFile, of_recipe), told_by(BenchFile, of_bench))
 
 
-def request_of(told: PlanTold, *, now: datetime, batches: int | None = None) -> PlanRequest:
-    """What is asked of a plan.
-
-    Parameters
-    ----------
-    told: recipe and bench.
-    now: the local time, which counts where the bench names none.
-    batches: how many are imagined behind the bands.
+def request_of(told: PlanTold, *, now: datetime) -> PlanRequest:
+    """What is asked of a plan by two tables; ``now`` counts where the bench names no time.
 
     Raises
     ------
     InputError: anything that cannot be used, told with field and value.
     """
-    recipe = recipe_from(told.recipe, where="")
-    bench = bench_from(told.bench, where="", now=now)
+    recipe = parse(told.recipe, RecipeFile, where="")
+    return asked_as(recipe, parse(told.bench, BenchFile, where=""), now=now)
+
+
+def asked_as(
+    recipe: RecipeFile, bench: BenchFile, *, now: datetime, batches: int | None = None
+) -> PlanRequest:
+    """What is asked of a plan by the fields of two files.
+
+    Parameters
+    ----------
+    recipe, bench: their fields.
+    now: the local time, which counts where the bench names none.
+    batches: how many are imagined behind the bands.
+
+    Raises
+    ------
+    InputError: what the fields say together cannot be.
+    """
     draws = Draws() if batches is None else Draws(batches=batches)
-    return PlanRequest(recipe, bench, prior_factors(), draws)
+    return PlanRequest(recipe_as(recipe), bench_as(bench, now), prior_factors(), draws)
 
 
 @lru_cache(maxsize=_KEPT)

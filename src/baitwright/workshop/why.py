@@ -11,11 +11,12 @@ from dataclasses import dataclass, replace
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.quantities import percent
 from baitwright.sheets.explain import identity
-from baitwright.sheets.wording import banded, figure, is_number, stated
+from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Origin, Quantity
-from baitwright.uncertainty.bands import Mover, band_of, movers_of
+from baitwright.uncertainty.bands import Mover, movers_of
+from baitwright.workshop.number_shown import Bands, bands_of, key_of
 
 _FACTOR = "factor:"
 _KINDS = {
@@ -32,15 +33,6 @@ _NARROWS = {
     Origin.GIVEN: "a finer scale or rule",
     Origin.COMPUTED: "",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Bands:
-    """A number's bands, each as text; nothing where it is known."""
-
-    of_5: str
-    of_8: str
-    of_19: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,23 +81,6 @@ def why(made: BatchPlan, key: str) -> Why:
     if found is None:
         raise InputError("number", key, "a number of this plan, as its page links to it")
     return _opened(found, "", made=made, seen=set())
-
-
-def key_of(quantity: Quantity) -> str:
-    """By which a page asks for a number."""
-    return f"{quantity.name}/{quantity.label}"
-
-
-def bands_of(quantity: Quantity) -> Bands | None:
-    """The bands that hold 5 of 10, 8 of 10 and 19 of 20; nothing where the number is known."""
-    told = figure(quantity)
-    if not told.band:
-        return None
-    band, signed = band_of(quantity), told.number.startswith(("+", "-"))
-    wide = banded(
-        replace(band, low80=band.low95, high80=band.high95), quantity.shown, signed=signed
-    )
-    return Bands(figure(quantity, half=True).band, told.band, wide.band)
 
 
 def _parts(made: BatchPlan) -> Iterator[Quantity]:

@@ -25,7 +25,7 @@ def plan(request: Request, house: InHouse) -> HTMLResponse:
 
 
 @pages.get("/plan/why")
-def why(request: Request, house: InHouse, query: str = "") -> HTMLResponse:
+def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
     """One number of the plan opened; the plan is told by its fields, or by its query."""
     from baitwright.workshop.why import why as opened
 
@@ -38,7 +38,7 @@ def why(request: Request, house: InHouse, query: str = "") -> HTMLResponse:
 
 
 @pages.get("/plan/compare")
-def compare(request: Request, house: InHouse, first: str = "", second: str = "") -> HTMLResponse:
+def compare(request: Request, house: InHouse, *, first: str = "", second: str = "") -> HTMLResponse:
     """Two plans side by side."""
     from baitwright.workshop.plan_beside import beside
 
@@ -50,13 +50,15 @@ def compare(request: Request, house: InHouse, first: str = "", second: str = "")
         if answer.made is None:
             return _shown(request, house, answer)
     found = beside((one.told, one.made), (other.told, other.made))  # type: ignore[arg-type]
-    named = {"one": _told_as(one, first), "other": _told_as(other, second)}
-    links = {"to_one": f"/plan?{_query(one)}", "to_other": f"/plan?{_query(other)}"}
+    named: dict[str, Any] = {"one": _told_as(one, first), "other": _told_as(other, second)}
+    links: dict[str, Any] = {"to_one": f"/plan?{_query(one)}", "to_other": f"/plan?{_query(other)}"}
     return page(request, "plan_compare.html", beside=found, **told, **named, **links)
 
 
 @pages.post("/plan/save", dependencies=_HOLDS)
-def save(request: Request, house: InHouse, query: str = Form(""), once: str = Form("")) -> Response:
+def save(
+    request: Request, house: InHouse, *, query: str = Form(""), once: str = Form("")
+) -> Response:
     """Keep the recipe and plan the batch; sent twice it is done once."""
     from baitwright.workshop.plan_saved import save as keep
 
