@@ -13,6 +13,7 @@ from fastapi import Request
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN
 from baitwright.web.house import House
+from baitwright.web.render import PART
 
 if TYPE_CHECKING:
     from baitwright.batch.batch_plan import BatchPlan
@@ -69,16 +70,16 @@ def asked_by(query: str) -> Asking:
 
 def answered(asking: Asking, house: House) -> Answer:
     """The plan that a page asks for, or what is wrong with what it was told."""
-    from baitwright.workshop.asked_places import wrong
     from baitwright.workshop.asked_plan import plan_form, refilled
-    from baitwright.workshop.plan_told import PlanTold, plan_told, worked_out
+    from baitwright.workshop.plan_told import PlanTold, all_but, plan_told, worked_out
+    from baitwright.workshop.plan_words import wrong_at
 
     try:
         begun = plan_told(asking.fields) if asking.fields else None
     except InputError as error:
-        form = refilled(plan_form(PlanTold()), asking.fields)
+        form = refilled(plan_form(all_but(asking.fields, error.field)), asking.fields)
         query = urlencode(asking.fields)
-        return Answer(PlanTold(), form, query, asking, error=wrong(form.whole, error))
+        return Answer(PlanTold(), form, query, asking, error=wrong_at(form.whole, error))
     told, since, left_out = _begun(asking, house) if begun is None else (begun, asking.since, ())
     asking = Asking(tuple(told.pairs), asking.start, since, asking.beside)
     answer = Answer(told, plan_form(told), urlencode(asking.fields), asking, left_out=left_out)
@@ -87,8 +88,13 @@ def answered(asking: Asking, house: House) -> Answer:
     try:
         answer.made = worked_out(request_of(told, house))
     except InputError as error:
-        answer.error = wrong(answer.form.whole, error)
+        answer.error = wrong_at(answer.form.whole, error)
     return answer
+
+
+def status_of(request: Request, error: object) -> int:
+    """Of an answer; a script that asks for a part is told what is wrong within it."""
+    return 200 if error is None or PART in request.headers else 422
 
 
 def request_of(told: PlanTold, house: House) -> Any:

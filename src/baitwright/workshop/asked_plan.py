@@ -2,35 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from baitwright.workshop.asked_fields import Asked, Group
 from baitwright.workshop.plan_told import PlanTold
+from baitwright.workshop.plan_words import LABELS, bare
 
-LABELS = {
-    "name": "Recipe",
-    "bait.kind": "What bait",
-    "bait.diameter": "Size, as rolled",
-    "bait.core.diameter": "Core",
-    "eggs[].count": "How many",
-    "eggs[].shell": "Weight in the shell",
-    "eggs[].contents": "Or measured in the bowl",
-    "base.name": "Base mix",
-    "tub.mass": "Tub on the table",
-    "liquid[].name": "Liquid",
-    "base.parts[].key": "Ingredient",
-    "bait.fillers[].key": "Filler",
-}
-"""What a field is called on this page, where its key alone says too little."""
 _BAIT = ("name", "bait.kind", "bait.diameter", "bait.core.diameter")
 _EGG = ("eggs[].count", "eggs[].grade", "eggs[].shell", "eggs[].contents")
 _MIX = ("base.name", "tub.mass")
 _LIQUID = ("liquid[].name", "liquid[].level", "liquid[].carrier")
 _LEAVING = ("leaving",)
 _OPEN = frozenset((*_BAIT, *_MIX, *_LEAVING))
-_NUMBER = re.compile(r"\[\d+\]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +99,7 @@ def _these(known: dict[str, Asked], names: Iterable[str]) -> tuple[Asked, ...]:
 def _rows(groups: Iterable[Group], start: str, first: tuple[str, ...]) -> Iterator[Row]:
     for group in groups:
         if group.name.startswith(start):
-            shown = {_bare(one.name): one for one in group.walk()}
+            shown = {bare(one.name): one for one in group.walk()}
             rest = tuple(one for name, one in shown.items() if name not in first)
             yield Row(group.name, group.title, _these(shown, first), rest, group.is_blank)
 
@@ -128,22 +112,6 @@ def _without(group: Group) -> Group:
 
 def _labelled(group: Group) -> Group:
     fields = tuple(
-        replace(one, label=LABELS.get(_bare(one.name), one.label)) for one in group.fields
+        replace(one, label=LABELS.get(bare(one.name), one.label)) for one in group.fields
     )
     return replace(group, fields=fields, groups=tuple(map(_labelled, group.groups)))
-
-
-def called(name: str) -> str:
-    """A field as it is spoken of on its own: "liquid 2, level"."""
-    rows = ", ".join(_NUMBER.findall(name)).replace("[", "").replace("]", "")
-    label = LABELS.get(_bare(name))
-    if label is not None:
-        return f"{label} {rows}".strip()
-    return (
-        _NUMBER.sub(lambda found: f" {found[0][1:-1]}", name).replace(".", ", ").replace("_", " ")
-    )
-
-
-def _bare(name: str) -> str:
-    """A field's name without the numbers of its rows."""
-    return _NUMBER.sub("[]", name)

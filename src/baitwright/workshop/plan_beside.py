@@ -10,10 +10,10 @@ from baitwright.sheets.explain import headlines
 from baitwright.sheets.wording import Figure, figure
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
-from baitwright.workshop.asked_plan import called
 from baitwright.workshop.changes import Change, entries_changed
 from baitwright.workshop.number_shown import key_of
 from baitwright.workshop.plan_told import PlanTold
+from baitwright.workshop.plan_words import called
 
 _NEVER = float("inf")
 

@@ -11,6 +11,7 @@ from typing import Any
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.plan import plan
 from baitwright.materials.factors import prior_factors
+from baitwright.terms.errors import InputError
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.asked_fields import Group, asked
 from baitwright.workshop.bench_file import bench_as
@@ -61,6 +62,22 @@ def plan_told(pairs: Iterable[tuple[str, str]]) -> PlanTold:
         first = name.partition(".")[0].partition("[")[0]
         (of_bench if first in BenchFile.model_fields else of_recipe).append((name, typed))
     return PlanTold(told_by(RecipeFile, of_recipe), told_by(BenchFile, of_bench))
+
+
+def all_but(pairs: Iterable[tuple[str, str]], refused: str) -> PlanTold:
+    """What fields tell but for the row that no table can be made of; nothing where that is not all.
+
+    Parameters
+    ----------
+    pairs: the fields.
+    refused: by what the error calls the field.
+    """
+    row = refused.rpartition(".")[0] or refused
+    rest = [pair for pair in pairs if f".{row}." not in f".{pair[0]}."]
+    try:
+        return plan_told(rest)
+    except InputError:
+        return PlanTold()
 
 
 def request_of(told: PlanTold, *, now: datetime) -> PlanRequest:

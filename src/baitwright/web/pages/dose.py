@@ -8,6 +8,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from baitwright.terms.errors import InputError
+from baitwright.web.asking import status_of
 from baitwright.web.house import House, InHouse
 from baitwright.web.render import page
 
@@ -33,9 +34,8 @@ def dose(request: Request, house: InHouse) -> HTMLResponse:
             place = refused.field if refused.field in _FIELDS else "eggs"
             error = Wrong(str(refused), place)
     asked: dict[str, Any] = {"told": told, "chosen": chosen, "ways": (BOWL, SHELL)}
-    status = 200 if error is None else 422
     rest: dict[str, Any] = {"liquids": liquids, "tools": tools(), "found": found, "error": error}
-    return page(request, "dose.html", status=status, **asked, **rest)
+    return page(request, "dose.html", status=status_of(request, error), **asked, **rest)
 
 
 def _choices(house: House) -> Any:

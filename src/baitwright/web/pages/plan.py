@@ -9,7 +9,16 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Depends, Form, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
-from baitwright.web.asking import BATCH, NUMBER, Answer, Asking, answered, asked_by, asked_of
+from baitwright.web.asking import (
+    BATCH,
+    NUMBER,
+    Answer,
+    Asking,
+    answered,
+    asked_by,
+    asked_of,
+    status_of,
+)
 from baitwright.web.guard import holds_token
 from baitwright.web.house import House, InHouse
 from baitwright.web.render import page
@@ -106,7 +115,7 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
     return page(
         request,
         "plan.html",
-        status=200 if answer.error is None else 422,
+        status=status_of(request, answer.error),
         form=answer.form,
         error=answer.error,
         shown=None if answer.made is None else plan_shown(answer.made),

@@ -29,9 +29,14 @@ async function work() {
     });
     const told = await answer.text();
     if (mine !== asking) return;
-    if (answer.ok) show(told, url);
-    else if (answer.status === 422) refuse(told);
-    else say(status.dataset.away);
+    if (!answer.ok) {
+      say(status.dataset.away);
+      return;
+    }
+    const page = new DOMParser().parseFromString(told, "text/html");
+    const wrong = page.getElementById("wrong");
+    if (wrong) refuse(wrong);
+    else show(told, url);
   } catch (error) {
     if (error.name !== "AbortError") say(status.dataset.away);
   } finally {
@@ -58,9 +63,8 @@ function show(told, url) {
 
 /** By what an element of the results is found again: its own id, or that of the details it opens. */
 function mark(element) {
-  const href = element.getAttribute("href");
   const holder = element.closest("[id]");
-  return { id: holder && holder !== results ? holder.id : "", tag: element.localName, path: href };
+  return { id: holder && holder !== results ? holder.id : "", tag: element.localName };
 }
 
 function find({ id, tag }) {
@@ -69,12 +73,9 @@ function find({ id, tag }) {
 }
 
 /** What is wrong is told at its field and beside the results; they stay, and look old. */
-function refuse(told) {
-  const page = new DOMParser().parseFromString(told, "text/html");
-  const wrong = page.getElementById("wrong");
+function refuse(wrong) {
   clear();
   results.classList.add("old");
-  if (!wrong) return;
   wrong.removeAttribute("id");
   trouble.replaceChildren(wrong);
   say(wrong.textContent.trim());
@@ -156,6 +157,7 @@ async function explain(details) {
 
 if (form && results) {
   const later = () => {
+    for (const one of results.querySelectorAll("form[method=post] button")) one.disabled = true;
     clearTimeout(waiting);
     waiting = setTimeout(work, PAUSE);
   };
