@@ -64,6 +64,16 @@ class Wish:
         return next((one for one in self.amounts if one.counted is counted), None)
 
 
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A batch that was planned: what is spoken for, what is short, what the shelf has not."""
+
+    name: str
+    reserved: tuple[tuple[str, str, int], ...]
+    short: tuple[Need, ...]
+    missing: tuple[str, ...]
+
+
 def wishes(plan: BatchPlan) -> tuple[Wish, ...]:
     """Everything that a planned batch takes: dry mix, eggs, liquids and cores."""
     return (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
@@ -14,6 +14,7 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_needs import (
+    Planned,
     Wish,
     baits_of,
     not_on_shelf,
@@ -40,16 +41,6 @@ class State(StrEnum):
     @classmethod
     def _missing_(cls, value: object) -> State | None:
         return cls.CANCELLED if value == "called off" else None  # the word of older notebooks
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """A batch that was planned: what is spoken for, what is short, what the shelf has not."""
-
-    name: str
-    reserved: tuple[tuple[str, str, int], ...]
-    short: tuple[Need, ...]
-    missing: tuple[str, ...]
 
 
 def plan_into(

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from baitwright.sheets.wording import Figure, banded, figure
+from baitwright.sheets.wording import Figure, figure
 from baitwright.terms.quantity import Origin, Quantity
-from baitwright.uncertainty.bands import band_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +53,5 @@ def key_of(quantity: Quantity) -> str:
 
 def bands_of(quantity: Quantity) -> Bands | None:
     """The bands that hold 5 of 10, 8 of 10 and 19 of 20; nothing where the number is known."""
-    told = figure(quantity)
-    if not told.band:
-        return None
-    band, signed = band_of(quantity), told.number.startswith(("+", "-"))
-    wide = banded(
-        replace(band, low80=band.low95, high80=band.high95), quantity.shown, signed=signed
-    )
-    return Bands(figure(quantity, half=True).band, told.band, wide.band)
+    of_5, of_8, of_19 = (figure(quantity, holding=share).band for share in (50, 80, 95))
+    return Bands(of_5, of_8, of_19) if of_8 else None

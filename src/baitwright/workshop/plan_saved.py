@@ -12,15 +12,15 @@ from typing import Any
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_needs import wanted_from_shelf
+from baitwright.workshop.amounts import in_words
+from baitwright.workshop.batch_needs import not_on_shelf, wanted_from_shelf
 from baitwright.workshop.batches import PLAN, batch_of, holder, plan_into, wishes_of
 from baitwright.workshop.fields import as_typed
-from baitwright.workshop.nearest import alike
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_starts import WRITTEN
 from baitwright.workshop.plan_told import PlanTold, worked_out
-from baitwright.workshop.recipe_told import as_kept
-from baitwright.workshop.stock import counted_as, in_words
+from baitwright.workshop.recipe_told import text_to_keep
+from baitwright.workshop.stock import counted_as
 
 ONCE = "once"
 """The entry of a plan's record with the id of the page that sent it."""
@@ -60,7 +60,7 @@ def save(book: Notebook, told: PlanTold, made: BatchPlan, *, once: str, now: dat
     with _SAVING:
         with book.reading() as page:
             plans = page.last(PLAN, _RECENT) if once else ()
-            text = as_kept(page, told.recipe, made.request.recipe)
+            text = text_to_keep(page, told.recipe, made.request.recipe)
         before = next((one.name for one in plans if (one.body or {}).get(ONCE) == once), None)
         if before is not None:
             return before
@@ -86,7 +86,6 @@ def saved(book: Notebook, name: str) -> SavedPlan:
         needs, aside = wanted_from_shelf(page, wanted), page.reserved_for(holder(name))
         units = {one.item: counted_as(page, one.item) for one in needs}
         units |= {item: counted_as(page, item) for item, *_ in aside}
-    there = {alike(one.item) for one in needs}
     held: dict[str, int] = {}
     for item, _, amount in aside:
         held[item] = held.get(item, 0) + amount
@@ -101,7 +100,7 @@ def saved(book: Notebook, name: str) -> SavedPlan:
         tuple(
             f"{in_words(gap, units[item])} of {item}" for item, gap in lacking.items() if gap > 0
         ),
-        tuple(one.name for one in wanted if alike(one.name) not in there),
+        not_on_shelf(wanted, needs),
     )
 
 

@@ -43,10 +43,8 @@ def keep_recipe(book: Notebook, path: Path, *, now: datetime, reason: str = "") 
 
 def written_recipe(page: Page, source: Path | str, *, now: datetime, reason: str = "") -> Kept:
     """The same on a page that is open already, of a file or of the text of one."""
-    if isinstance(source, Path):
-        recipe, written = read_recipe(source), source.read_bytes().decode("utf-8")
-    else:
-        recipe, written = recipe_of(source), source
+    recipe = recipe_of(source) if isinstance(source, str) else read_recipe(source)
+    written = source if isinstance(source, str) else source.read_bytes().decode("utf-8")
     name = fair_name(page, KIND, recipe.name)
     latest = page.latest(KIND, name)
     before = "" if latest is None else text_of(latest)

@@ -24,10 +24,10 @@ def keep_told(book: Notebook, told: Mapping[str, Any], *, now: datetime, reason:
     """
     recipe = recipe_from(told, where="")
     with book.writing() as page:
-        return written_recipe(page, as_kept(page, told, recipe), now=now, reason=reason)
+        return written_recipe(page, text_to_keep(page, told, recipe), now=now, reason=reason)
 
 
-def as_kept(page: Page, told: Mapping[str, Any], recipe: Recipe) -> str:
+def text_to_keep(page: Page, told: Mapping[str, Any], recipe: Recipe) -> str:
     """The text of a recipe that was told as data: the newest version's where that says the same."""
     latest = page.latest(KIND, recipe.name)
     if latest is not None and latest.body is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from secrets import token_urlsafe
 from typing import Any
 from urllib.parse import urlencode
@@ -62,6 +63,15 @@ def compare(request: Request, house: InHouse, *, first: str = "", second: str = 
     named: dict[str, Any] = {"one": _told_as(one, first), "other": _told_as(other, second)}
     links: dict[str, Any] = {"to_one": f"/plan?{_query(one)}", "to_other": f"/plan?{_query(other)}"}
     return page(request, "plan_compare.html", beside=found, **told, **named, **links)
+
+
+@pages.get("/plan/figures.css")
+def dark_figures() -> Response:
+    """Rules that turn the figures dark where the page is."""
+    from baitwright.workshop.figures import dark_rules
+
+    rules = f"@media screen and (prefers-color-scheme: dark) {{\n{dark_rules()}}}\n"
+    return Response(rules, media_type="text/css", headers={"cache-control": "max-age=3600"})
 
 
 @pages.post("/plan/save", dependencies=_HOLDS)
@@ -125,7 +135,17 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
         against=_against(answer, house),
         left_out=answer.left_out,
         once=token_urlsafe(12),
+        figures=partial(_figures, answer),
     )
+
+
+def _figures(answer: Answer) -> Any:
+    """The plan drawn; asked for by the template, for a script fetches them on their own."""
+    if answer.made is None:
+        return ()
+    from baitwright.workshop.figures import plan_figures
+
+    return plan_figures(answer.made)
 
 
 def _against(answer: Answer, house: House) -> dict[str, Any] | None:

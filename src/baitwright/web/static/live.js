@@ -1,10 +1,13 @@
 // Results while typing: the newest answer wins, what is open stays open, focus stays where it is.
 const PAUSE = 150;
+const LATER = 400;
 const form = document.querySelector("form[data-live]");
 const results = form && document.getElementById(form.dataset.live);
 const trouble = document.getElementById("trouble");
 const status = document.getElementById("live-status");
+const figures = document.getElementById("figures");
 let waiting = 0;
+let drawing = 0;
 let asking = null;
 
 /** The address of what stands in the form; empty fields are left out. */
@@ -58,7 +61,22 @@ function show(told, url) {
   clear();
   history.replaceState(null, "", url);
   say(status.dataset.done);
-  results.dispatchEvent(new CustomEvent("worked", { bubbles: true, detail: { url } }));
+  clearTimeout(drawing);
+  if (figures) drawing = setTimeout(() => draw(url), LATER);
+}
+
+/** The figures follow when the typing rests: they take longer than the numbers. */
+async function draw(url) {
+  try {
+    const answer = await fetch(url, { headers: { "x-part": "figures" }, signal: asking.signal });
+    if (!answer.ok) return;
+    const told = await answer.text();
+    const open = [...figures.querySelectorAll("details[open][id]")].map((one) => one.id);
+    figures.innerHTML = told;
+    for (const id of open) document.getElementById(id)?.setAttribute("open", "");
+  } catch {
+    // typed on, or away: the numbers say so
+  }
 }
 
 /** By what an element of the results is found again: its own id, or that of the details it opens. */
