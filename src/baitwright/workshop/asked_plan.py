@@ -101,7 +101,8 @@ def _rows(groups: Iterable[Group], start: str, first: tuple[str, ...]) -> Iterat
         if group.name.startswith(start):
             shown = {bare(one.name): one for one in group.walk()}
             rest = tuple(one for name, one in shown.items() if name not in first)
-            yield Row(group.name, group.title, _these(shown, first), rest, group.is_blank)
+            waits = group.is_blank and group.name != "eggs[1]"  # without eggs there is no plan
+            yield Row(group.name, group.title, _these(shown, first), rest, waits)
 
 
 def _without(group: Group) -> Group:
