@@ -200,7 +200,7 @@ def test_a_plan_is_saved_once_with_its_recipe_and_papers(client: TestClient) -> 
     sheet, _, kept = (client.get(link) for link in links)
     assert sheet.content.startswith(b"%PDF")
     assert kept.json()["request"]["recipe"]["name"] == "Copper wafter"
-    assert client.get(f"{links[0]}x").status_code == 422
+    assert client.get(f"{links[0]}x").status_code == 404
     (recipe,) = client.get("/api/recipes").json()["recipes"]
     assert tomllib.loads(recipe["toml"])["liquid"] == demo_recipe()["liquid"]
 

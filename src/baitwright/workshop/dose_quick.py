@@ -11,12 +11,12 @@ from typing import Any
 from baitwright.materials.tools import syringes
 from baitwright.notebook.store import Notebook
 from baitwright.quantities import from_si, show, tidy
+from baitwright.sheets.wording import to_the_mark
 from baitwright.terms.errors import InputError
 from baitwright.workshop.demo import demo_recipe
-from baitwright.workshop.dose_words import between, mark, marked
 from baitwright.workshop.levels import Answer, levels
 from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.levels_words import COVERAGE
+from baitwright.workshop.levels_words import COVERAGE, mark
 from baitwright.workshop.recipe_shelf import recipes, text_of
 
 BOWL, SHELL = "in the bowl", "in the shell"
@@ -98,7 +98,7 @@ def read_off(quick: Quick) -> Read:
     number, unit, tool = (
         (show(dose.mass, "g").removesuffix(" g"), "g", "on the scale")
         if dose.fill is None
-        else (marked(dose.fill), "ml", f"in the {dose.fill.tool.name}")
+        else (to_the_mark(dose.fill).number, "ml", f"in the {dose.fill.tool.name}")
     )
     error = COVERAGE * dose.strength.relative
     return Read(
@@ -121,7 +121,6 @@ def _also(answer: Answer) -> tuple[str, ...]:
     if dose.blend is not None:
         parts, fill = dose.blend.carrier_parts, dose.blend.fill
         said.append(f"Or let down 1 to {parts}, and draw {mark(fill)}.")
-    said += [f"{between(one.low, one.high, one.unit)} {one.per}" for one in answer.bases]
     return (*said, answer.remark) if answer.remark else tuple(said)
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from baitwright.quantities import show, tidy
+from baitwright.materials.tools import Draw
+from baitwright.quantities import from_si, show, tidy
 from baitwright.recipe.dosing import article, asks_its_kind, thinner
 from baitwright.recipe.levels import Measure
-from baitwright.workshop.dose_words import between, mark
 from baitwright.workshop.levels import Answer, Levels
 from baitwright.workshop.unstated import CARRIER, SHOWN
 
@@ -46,7 +46,7 @@ def _dry_mix(found: Levels) -> str:
     if low == high:
         return f"Dry mix: {show(low, 'g')} an egg, as you say."
     return (
-        f"Dry mix: {between(low, high, 'g')} an egg (common practice, no source). "
+        f"Dry mix: {_between(low, high, 'g')} an egg (common practice, no source). "
         "Weigh the tub before and after to know yours."
     )
 
@@ -55,15 +55,15 @@ def _answer(answer: Answer, found: Levels) -> Iterator[str]:
     dose, liquid, unnamed = answer.dose, answer.liquid, answer.liquid.level.text
     unit = SHOWN[liquid.level.measure]
     yield liquid.name if liquid.name == unnamed else f"{liquid.name}: {unnamed}"
-    amount = between(dose.low, dose.high, unit)
-    each = between(dose.low / found.bowl.count, dose.high / found.bowl.count, unit)
+    amount = _between(dose.low, dose.high, unit)
+    each = _between(dose.low / found.bowl.count, dose.high / found.bowl.count, unit)
     yield _line("dose", f"{amount} in all, {each} an egg")
     yield from (_line(head, words) for head, words in _measured_out(answer))
     error = COVERAGE * dose.strength.relative
     if error:
         yield _line("strength", f"within {tidy(100 * error, 2)} % in 19 batches of 20")
     for number, basis in enumerate(answer.bases):
-        amount = between(basis.low, basis.high, basis.unit)
+        amount = _between(basis.low, basis.high, basis.unit)
         yield _line("" if number else "the same", f"{amount} {basis.per}")
     yield _line("judged", _judged(answer, found))
     yield _line("carrier", _carrier(answer))
@@ -82,7 +82,7 @@ def _measured_out(answer: Answer) -> Iterator[tuple[str, str]]:
         yield "draw to", f"{mark(dose.fill)}, within {half} %"
     if dose.spoons is not None:
         spoons = dose.spoons
-        band = between(spoons.low, spoons.high, "ml")
+        band = _between(spoons.low, spoons.high, "ml")
         yield "or spoon", f"{spoons.count} level {spoons.spoon.name} ({band})"
     if dose.blend is not None:
         blend = dose.blend
@@ -92,6 +92,12 @@ def _measured_out(answer: Answer) -> Iterator[tuple[str, str]]:
             f"date, and draw {mark(blend.fill)}, within {tidy(100 * blend.fill.relative, 2)} %. "
             "Keep oils, acids and watery extracts in bottles of their own.",
         )
+
+
+def mark(fill: Draw) -> str:
+    """The mark to draw to and the tool, with as many decimals as the tool has marks for."""
+    places = 2 if fill.tool.graduation < 0.05e-6 else 1
+    return f"{from_si(fill.volume, 'ml'):.{places}f} ml in the {fill.tool.name}"
 
 
 def _judged(answer: Answer, found: Levels) -> str:
@@ -110,7 +116,7 @@ def _beside_the_usual(answer: Answer, found: Levels) -> str:
         basis = f"egg of {show(row.egg, 'ml')}" if row.egg else row.basis
         usual = f"{row.low:g} to {row.high:g} {row.unit} per {basis}"
         return f"usual for {_kind(answer)} in a {found.use}: {usual} ({row.evidence})"
-    amount = between(*answer.usual, "g" if row.unit == "g" else "ml")
+    amount = _between(*answer.usual, "g" if row.unit == "g" else "ml")
     backing = f"({row.evidence}: {row.source})"
     return f"within the usual {amount} an egg for {_kind(answer)} in a {found.use} {backing}"
 
@@ -128,6 +134,15 @@ def _carrier(answer: Answer) -> str:
 def _table(answer: Answer, found: Levels) -> Iterator[str]:
     yield f"  eggs of {show(found.bowl.per_egg, 'ml')}"
     for row in answer.table:
-        amount = between(row.dose, row.dose, SHOWN[answer.liquid.level.measure])
+        amount = _between(row.dose, row.dose, SHOWN[answer.liquid.level.measure])
         drawn = f"   {mark(row.fill)}" if row.fill else ""
         yield f"  {row.eggs:6}  {amount:>10}{drawn}"
+
+
+def _between(low: float, high: float, unit: str) -> str:
+    """One amount, or its two ends with the unit written once."""
+    if unit == "drops":
+        first, last = tidy(low, 2), tidy(high, 2)
+    else:
+        first, last = (tidy(from_si(value, unit)) for value in (low, high))
+    return f"{first} {unit}" if first == last else f"{first} to {last} {unit}"

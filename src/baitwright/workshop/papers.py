@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.bench_sheet import bench_sheet
 from baitwright.sheets.calendar import day_calendar
 from baitwright.terms.errors import InputError
 from baitwright.workshop.show_plan import document
 
-PAPERS = {
-    "bench-sheet.pdf": "application/pdf",
-    "day.ics": "text/calendar",
-    "plan.json": "application/json",
+PAPERS: Mapping[str, Callable[[BatchPlan], bytes]] = {
+    "bench-sheet.pdf": bench_sheet,
+    "day.ics": day_calendar,
+    "plan.json": lambda made: f"{document(made)}\n".encode(),
 }
-"""What there is, and its type."""
 
 
 def paper(made: BatchPlan, name: str) -> bytes:
@@ -23,10 +24,6 @@ def paper(made: BatchPlan, name: str) -> bytes:
     ------
     InputError: there is none of the name.
     """
-    if name == "bench-sheet.pdf":
-        return bench_sheet(made)
-    if name == "day.ics":
-        return day_calendar(made)
-    if name == "plan.json":
-        return f"{document(made)}\n".encode()
-    raise InputError("paper", name, f"one of: {', '.join(PAPERS)}")
+    if name not in PAPERS:
+        raise InputError("paper", name, f"one of: {', '.join(PAPERS)}")
+    return PAPERS[name](made)

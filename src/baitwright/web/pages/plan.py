@@ -100,17 +100,24 @@ def saved(request: Request, house: InHouse, batch: str = "") -> HTMLResponse:
     return page(request, "plan_saved.html", saved=told)
 
 
-@pages.get("/batches/{name:path}/{paper}", include_in_schema=False)
-def papers(house: InHouse, name: str, paper: str) -> Response:
-    """A paper of a planned batch."""
-    from baitwright.workshop.papers import PAPERS
-    from baitwright.workshop.papers import paper as printed
-    from baitwright.workshop.plan_saved import plan_of
+def _handed_out(paper: str, kind: str) -> None:
+    """Open the door to one paper of every planned batch."""
 
-    with house.notebook.looking() as book:
-        made = plan_of(book, name)
-    kind = {"content-disposition": f'inline; filename="{paper}"'}
-    return Response(printed(made, paper), media_type=PAPERS.get(paper), headers=kind)
+    def papers(house: InHouse, name: str) -> Response:
+        from baitwright.workshop.papers import paper as printed
+        from baitwright.workshop.plan_saved import plan_of
+
+        with house.notebook.looking() as book:
+            made = plan_of(book, name)
+        shown = {"content-disposition": f'inline; filename="{paper}"'}
+        return Response(printed(made, paper), media_type=kind, headers=shown)
+
+    pages.add_api_route(f"/batches/{{name:path}}/{paper}", papers, response_class=Response)
+
+
+_handed_out("bench-sheet.pdf", "application/pdf")
+_handed_out("day.ics", "text/calendar")
+_handed_out("plan.json", "application/json")
 
 
 def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
