@@ -38,7 +38,7 @@ def test_the_program_is_installed_without_the_test_oracles() -> None:
     assert not locked("run.txt").keys() & oracles
 
 
-def test_the_wheel_holds_the_package_whole_the_demonstration_and_nothing_else(
+def test_the_wheel_holds_the_package_the_demonstration_and_nothing_else(
     tmp_path: Path,
 ) -> None:
     subprocess.run(
