@@ -194,7 +194,7 @@ def test_a_plan_is_saved_once_with_its_recipe_and_papers(client: TestClient) -> 
     assert save(client) == place
     page = client.get(place)
     assert "Recipe kept as version 1; the batch is planned" in text(page.text)
-    links = re.findall(r'href="(/batches/[^"]+)"', page.text)
+    links = re.findall(r'href="(/batches/[^"]+\.(?:pdf|ics|json))"', page.text)
     kinds = [client.get(link).headers["content-type"].partition(";")[0] for link in links]
     assert kinds == ["application/pdf", "text/calendar", "application/json"]
     sheet, _, kept = (client.get(link) for link in links)
