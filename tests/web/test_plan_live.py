@@ -61,6 +61,7 @@ def test_typing_changes_the_numbers_and_the_address(window: Page) -> None:
     expect(size).to_be_focused()
     expect(window).to_have_url(re.compile(r"bait\.diameter=18\+mm"))
     expect(window.locator("#live-status")).to_have_text("Worked out anew.")
+    expect(window.locator("#figures")).to_contain_text("18 mm as rolled")
     kept = number(window, "^Baits").inner_text()
     window.reload()
     expect(number(window, "^Baits")).to_have_text(kept)
