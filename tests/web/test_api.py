@@ -168,7 +168,7 @@ def thrown(place: Path, sample_size: Callable[[int, int], int]) -> Iterator[Any]
             }
         )
         schema = schemathesis.openapi.from_asgi("/api/openapi.json", app, config=config)
-        yield schema, sample_size(4, 400), {HEADER: token_of(house)}
+        yield schema, sample_size(3, 400), {HEADER: token_of(house)}
 
 
 @pytest.mark.fuzz
