@@ -120,6 +120,13 @@ def test_a_record_is_written_corrected_and_read(client: TestClient) -> None:
     assert [one["name"] for one in client.get("/api/records/night").json()["records"]] == [name]
 
 
+def test_shelf_and_traces_are_told(client: TestClient) -> None:
+    client.post("/api/batches", json=ASKED)
+    assert client.get("/api/shelf").json() == {"items": []}
+    nobody = client.get("/api/trace", params={"name": "Mill S1"})
+    assert nobody.json()["detail"]["field"] == "trace"
+
+
 def test_a_path_is_not_read_for_a_program(client: TestClient) -> None:
     asked = {"record": {"water": "Long Reedpool", "files": ["/etc/hostname"]}}
     found = client.post("/api/records/night", json=asked)
