@@ -134,6 +134,7 @@ def tight(cluster: Cluster, tmp_path: Path) -> Iterator[tuple[Server, Callable[[
         shutil.chown(room, owner)
 
     def fill() -> Path:
+        cluster.connection(place).close()  # after new tables the next one writes a file
         filler = disk / "filler"
         try:
             with filler.open("ab", buffering=0) as file:
@@ -152,7 +153,6 @@ def tight(cluster: Cluster, tmp_path: Path) -> Iterator[tuple[Server, Callable[[
     with closing(cluster.connection()) as connection:
         connection.execute(f"CREATE TABLESPACE small LOCATION '{room}'")
         connection.execute(f"ALTER DATABASE {name} SET TABLESPACE small")
-        cluster.connection(place).close()  # the first one to a database writes a file
         yield place, fill
         (disk / "filler").unlink(missing_ok=True)
         connection.execute(f"DROP DATABASE {name} WITH (FORCE)")

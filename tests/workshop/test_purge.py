@@ -109,6 +109,8 @@ def test_the_plans_of_a_recipe_go_with_it(book: Notebook, tmp_path: Path) -> Non
             page.write("batch", batch, {"about": recipe}, seen=0, time=NOW)
             request = {"recipe": SURNAME if recipe == "Copper" else "other"}
             page.write("plan", batch, {"about": recipe, "request": request}, seen=0, time=NOW)
+            for kind in ("bench", "bench strip"):
+                page.write(kind, batch, {"about": recipe, "told": request}, seen=0, time=NOW)
     back_up(book.place, now=NOW)
     loss = loss_of(book, "recipe", "Copper")
     assert loss.plans == ("B1", "B2")
@@ -117,7 +119,8 @@ def test_the_plans_of_a_recipe_go_with_it(book: Notebook, tmp_path: Path) -> Non
     assert told_of(tmp_path, SURNAME) == []
     assert loss_of(book, "recipe", "Copper").plans == loss.plans  # if it is begun once more
     with book.reading() as page:
-        assert [one.name for one in page.all("plan")] == ["B3"]
+        for kind in ("plan", "bench", "bench strip"):
+            assert [one.name for one in page.all(kind)] == ["B3"]
         assert len(page.all("batch")) == 3
 
 

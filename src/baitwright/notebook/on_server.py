@@ -183,6 +183,8 @@ class OnServer:
             hint = "The server went away. Nothing was written."
             if error.statement is None:  # it was about to keep what was written
                 hint = "The server went away: look whether this was kept before you do it again."
+        if "could not write init file" in str(original):  # which a first connection does
+            hint = _HINTS["53100"]
         if "NUL" in str(original):  # the driver's word, which comes without a code
             hint = "A text in it has the character U+0000, which nobody can see. "
             hint += "Nothing was written."

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.sheets.bench_steps import shortened, stages
+from baitwright.sheets.bench_steps import Stage, shortened, stages
 from baitwright.sheets.breakable import breakable
 from baitwright.sheets.cut_open import cut_open
 from baitwright.sheets.text_made import bridge, wanted
@@ -19,6 +19,7 @@ from baitwright.sources import sources
 _TEMPLATE = Path(__file__).with_name("bench_sheet.typ")
 _LONGEST = 120
 """Characters of a name that still fit on the page; a longer one is cut."""
+_ON_PAPER = ("do", "how", "number", "unit")
 
 
 def bench_sheet(plan: BatchPlan) -> bytes:
@@ -57,7 +58,7 @@ def sheet_data(plan: BatchPlan) -> dict[str, Any]:
         "leaving": leaving,
         "bridge": bridge(plan),
         "invented": recipe.invented,
-        "stages": [_printed(asdict(stage)) for stage in stages(plan)],
+        "stages": [_printed(stage) for stage in stages(plan)],
         "bait": asdict(cut_open(plan)),
         "contains": ", ".join(part for part in (groups, unknown) if part),
         "may_contain": may,
@@ -71,10 +72,11 @@ def _short(text: str) -> str:
     return breakable(shortened(text, _LONGEST))
 
 
-def _printed(stage: dict[str, Any]) -> dict[str, Any]:
+def _printed(stage: Stage) -> dict[str, Any]:
     """A stage for the page: its steps whole, for what is cut off a dose may be the dose."""
-    steps = [{key: breakable(text) for key, text in step.items()} for step in stage["steps"]]
-    return {**stage, "steps": steps}
+    steps = [{key: breakable(getattr(step, key)) for key in _ON_PAPER} for step in stage.steps]
+    told = {"name": stage.name, "begins": stage.begins, "caution": stage.caution}
+    return {**told, "steps": steps}
 
 
 def _cited(plan: BatchPlan) -> list[str]:

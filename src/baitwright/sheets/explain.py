@@ -27,6 +27,14 @@ def explain(quantity: Quantity) -> str:
     return _told([quantity])
 
 
+def in_short(quantity: Quantity) -> tuple[str, ...]:
+    """What a number is, and its formula, source, note and what moves it most, a line each."""
+    tree = _Tree()
+    about = tree._about(quantity)
+    cited = (sources()[key].citation for key in sorted(tree.cited))
+    return (f"{quantity.label}{_kind(quantity)}", *about, *cited)
+
+
 def explain_plan(plan: BatchPlan) -> str:
     """The plan's headline numbers opened, what they share written out once."""
     return _told(headlines(plan))

@@ -17,10 +17,10 @@ from baitwright.web import render
 from baitwright.web.api.door import PATH, ApiLater
 from baitwright.web.guard import Guard
 from baitwright.web.house import House
-from baitwright.web.pages import dose, plan, trays
+from baitwright.web.pages import bench, dose, plan, travel, trays
 
 _HERE = Path(__file__).parent
-PAGES = (trays.pages, plan.pages, dose.pages)
+PAGES = (bench.pages, travel.pages, trays.pages, plan.pages, dose.pages)
 
 
 def make_app(house: House) -> FastAPI:

@@ -68,6 +68,7 @@ def templates() -> Environment:
     made.install_null_translations(newstyle=True)  # type: ignore[attr-defined]
     made.filters["day"] = day
     made.filters["clock"] = clock
+    made.filters["hour"] = hour
     return made
 
 
@@ -79,6 +80,11 @@ def day(told: datetime) -> str:
 def clock(told: datetime) -> str:
     """An hour of a day: Fri 27 Nov, 17:00."""
     return f"{day(told)}, {told:%H:%M}"
+
+
+def hour(told: datetime) -> str:
+    """A moment on the clock of this machine, to the second: 17:00:30."""
+    return f"{told.astimezone():%H:%M:%S}"
 
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, get_origin
+from typing import Any
 
 from pydantic.fields import FieldInfo
 
 from baitwright.workshop.fields import Reads, as_typed
-from baitwright.workshop.form import fields_of, reads, table_in
+from baitwright.workshop.form import fields_of, is_named, reads, table_in
 from baitwright.workshop.form_fields import LONGEST_NOTE
 from baitwright.workshop.reading import Table
 
@@ -28,13 +28,10 @@ class Asked:
 
     Parameters
     ----------
-    name: under which its answer is sent.
-    label: as the page calls it.
+    name, label: under which its answer is sent, and as the page calls it.
     about: what it is, in a sentence.
-    accepted: ends the sentence "it takes ...".
-    example: of an answer.
-    choices: all answers there are, where they are few.
-    value: what stands there.
+    accepted, example: ends the sentence "it takes ...", and such an answer.
+    choices, value: all answers there are, where they are few, and what stands there.
     """
 
     name: str
@@ -87,7 +84,7 @@ def asked(table: type[Table], standing: Mapping[str, Any], *, name: str = "") ->
         elif held is not None:
             inner = asked(held[0], held[0].spelled_out(stands or {}), name=at)
             groups.append(Group(at, inner.title, one.description or "", inner.fields, inner.groups))
-        elif get_origin(one.annotation) is dict:
+        elif is_named(one):
             groups += _named_rows(one, stands or {}, at)
         else:
             fields.append(_asked(one, mark, at, stands=stands))
@@ -104,12 +101,14 @@ def _rows(table: type[Table], standing: Sequence[Any], at: str, *, about: str) -
 
 
 def _named_rows(field: FieldInfo, standing: Mapping[str, Any], at: str) -> Iterator[Group]:
-    about = field.description or ""
+    mark = reads(field)
+    about = (field.description or "") if mark is None else mark.about
     title = _words(at.rpartition(".")[2])
     for number, (key, told) in enumerate((*standing.items(), ("", "")), start=1):
         row = f"{at}[{number}]"
         name = Asked(f"{row}.{KEY}", "Name", value=key)
-        share = Asked(f"{row}.{SHARE}", "Share", example="10 %", value=str(told))
+        label, example = ("Share", "10 %") if mark is None else ("Amount", "2.3 ml")
+        share = Asked(f"{row}.{SHARE}", label, example=example, value=str(told))
         yield Group(row, f"{title} {number}", about, (name, share), is_row=True, is_blank=not key)
 
 
@@ -120,11 +119,12 @@ def _asked(field: FieldInfo, mark: Reads | None, at: str, *, stands: Any) -> Ask
     schema = mark.schema
     is_flag = schema.get("type") == "boolean"
     choices = ("yes", "no") if is_flag else tuple(map(str, schema.get("enum", ())))
-    examples = schema.get("examples") or [""]
+    is_list = schema.get("type") == "array"
+    examples = (schema["items"] if is_list else schema).get("examples") or [""]
     return Asked(
         name=at,
         label=label,
-        about=mark.about,
+        about=f"{mark.about} Several are parted by semicolons." if is_list else mark.about,
         accepted=mark.accepted,
         example=str(examples[0]),
         choices=choices,

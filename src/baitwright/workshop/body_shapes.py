@@ -17,6 +17,9 @@ from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_needs import Wish
 from baitwright.workshop.batches import BATCH, State
+from baitwright.workshop.bench_book import STRIP, TAPS
+from baitwright.workshop.bench_strip import strip_from_json
+from baitwright.workshop.bench_tap import tap_from_json
 from baitwright.workshop.costs import ASSEMBLY, PACKING
 from baitwright.workshop.exports_noted import EXPORT
 from baitwright.workshop.food_import import ANALYSIS, analysis_from
@@ -138,6 +141,8 @@ SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     KIT: _kit,
     **dict.fromkeys(MADE_LOTS, _made_lot),
     ANALYSIS: partial(analysis_from, ""),
+    STRIP: lambda body: strip_from_json(body["steps"]),
+    TAPS: lambda body: list(map(tap_from_json, body["taps"])),
     EXPORT: lambda body: _text(body[PATH], body[CHECKSUM]),
 }
 """What reads the entries of a kind, and fails where it cannot."""

@@ -58,6 +58,12 @@ def table_in(field: FieldInfo) -> tuple[type[Table], bool] | None:
     return None
 
 
+def is_named(field: FieldInfo) -> bool:
+    """Whether a field holds rows under names that the maker chooses."""
+    held = (field.annotation, *get_args(field.annotation))
+    return any(get_origin(one) is dict for one in held)
+
+
 def mentions(body: Mapping[str, Any], *names: str) -> Iterator[tuple[str, str]]:
     """What fields of some names say, in a record and in its rows, with where they stand."""
     for key, value in body.items():

@@ -13,13 +13,14 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batches import PLAN
+from baitwright.workshop.bench_book import STRIP
 from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.known_bodies import is_well_shaped
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
 TELLING = 4
 """Shorter words than so many letters stand anywhere (judgement)."""
-_WHOLE = (RECIPE, PLAN, *LOCAL)
+_WHOLE = (RECIPE, PLAN, STRIP, *LOCAL)
 """A recipe is a file to the letter, of which batches say the version: it is purged or kept anew."""
 Found = tuple[tuple[str, str], ...]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -18,13 +18,13 @@ from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import BATCH, PLAN
 from baitwright.workshop.exports_noted import Noted, exports, purge_exports
 from baitwright.workshop.form import FILES
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.own_words import look, named_in, overwriting
 from baitwright.workshop.people_book import code_of
+from baitwright.workshop.plans_kept import plans_of, told_with
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 
 PURGED = (*FORMS, RECIPE)
@@ -81,7 +81,7 @@ def loss_of(book: Notebook, kind: str, name: str, *, words: Iterable[str] = ()) 
             raise InputError("overwrite", kind, "words of a person: a record is purged whole")
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = tuple(dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, [])))
-        plans = tuple(_plans(page, name)) if kind == RECIPE else ()
+        plans = tuple(plans_of(page, name)) if kind == RECIPE else ()
     return Loss(kind, name, len(told), *reached, plans, files=files, is_shared=shared)
 
 
@@ -101,13 +101,14 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     InputError: no such record, or another window has the notebook open.
     """
     words = overwriting(loss.words, loss.name) if loss.words else None
-    gone = [(loss.kind, loss.name), *((PLAN, plan) for plan in loss.plans)]
+    gone = [(loss.kind, loss.name)]
     with book.writing() as page:
         if words is not None:
             overwrite(page.connection, words, time=now)
         if loss.kind == PERSON:
             page.erase_person(loss.name, time=now)
         else:
+            gone += told_with(page, loss.plans)
             for kind, name in gone:
                 page.purge(kind, name, time=now)
     keeper_of(book.place).wipe()
@@ -141,10 +142,3 @@ def _known(page: Page, kind: str, name: str) -> str:
     if page.latest(kind, kept) is None:
         raise InputError(kind, name, f"one of: {', '.join(page.names(kind)) or 'none yet'}")
     return kept
-
-
-def _plans(page: Page, recipe: str) -> Iterator[str]:
-    """Plans of a recipe's batches, and those that were emptied already: copies may have them."""
-    for batch in page.all(BATCH, about=recipe):
-        if page.latest(PLAN, batch.name) is not None:
-            yield batch.name

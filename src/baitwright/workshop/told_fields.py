@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import Any, get_origin
+from typing import Any
 
 from baitwright.terms.errors import InputError
 from baitwright.workshop.asked_fields import KEY, SHARE
 from baitwright.workshop.fields import Reads
-from baitwright.workshop.form import fields_of, reads, table_in
+from baitwright.workshop.form import fields_of, is_named, reads, table_in
 from baitwright.workshop.form_words import as_written
 from baitwright.workshop.reading import Table
 
@@ -70,8 +70,8 @@ def _shaped(table: type[Table], tree: Mapping[Any, Any]) -> dict[str, Any]:
             made[key] = [_shaped(held[0], row) for _, row in sorted(told.items())]
         elif held is not None:
             made[key] = _shaped(held[0], told)
-        elif get_origin(field.annotation) is dict:
-            made[key] = _named(told, key)
+        elif is_named(field):
+            made[key] = _named(told, key, may_be_empty=mark is not None)
         else:
             made[key] = told
     return made
@@ -87,10 +87,15 @@ def _listed(told: str) -> list[str]:
     return [part.strip() for part in told.split(";") if part.strip()]
 
 
-def _named(rows: Mapping[int, Mapping[str, str]], key: str) -> dict[str, str]:
+def _named(
+    rows: Mapping[int, Mapping[str, str]], key: str, *, may_be_empty: bool
+) -> dict[str, str]:
+    """Rows under the names they bear; one whose amount nobody told may be left out."""
     made: dict[str, str] = {}
     for at, row in sorted(rows.items()):
         name = row.get(KEY, "")
+        if may_be_empty and name and not row.get(SHARE):
+            continue
         if not name or name in made:
             accepted = "a name for each, once"
             raise InputError(f"{key}[{at}].{KEY}", name or None, accepted)

@@ -1,0 +1,107 @@
+"""The bench in the notebook: the strip of a batch as it was begun, and every tap on it.
+
+The strip is kept with the first tap, so that a batch under way keeps its steps whatever the program
+becomes. Taps are a list that only grows, in a record of their own: nothing tapped is ever changed.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import lru_cache
+from typing import Any
+
+from baitwright.batch.plan import plan
+from baitwright.notebook.page import Page, Revision
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.workshop.batches import PLAN, batch_of
+from baitwright.workshop.bench_fold import BenchState, folded
+from baitwright.workshop.bench_strip import Strip, strip_as_json, strip_from_json, strip_of
+from baitwright.workshop.bench_tap import Tap, tap_from_json
+from baitwright.workshop.plan_json import request_from_json
+
+STRIP, TAPS = "bench strip", "bench"
+MOST = 3_000
+"""Taps of one batch (judgement): a long day at the bench has a hundred."""
+
+
+@dataclass(frozen=True, slots=True)
+class AtBench:
+    """A batch at the bench."""
+
+    batch: Revision
+    strip: Strip
+    taps: tuple[Tap, ...]
+
+    @property
+    def state(self) -> BenchState:
+        """How it stands."""
+        return folded(self.strip, self.taps)
+
+
+def look(book: Notebook, name: str) -> AtBench:
+    """A batch with its steps and what was tapped.
+
+    Steps of a batch that nobody has begun are worked out from its plan.
+
+    Raises
+    ------
+    InputError: no such batch, or one whose plan is not kept.
+    """
+    with book.reading() as page:
+        batch, strip = batch_of(page, name), _kept(page, name)
+        taps, planned = _taps(page, name), page.latest(PLAN, name)
+    if strip is None:
+        if planned is None or planned.body is None:
+            raise InputError("batch", name, "one whose plan is in the notebook")
+        strip = _worked_out(json.dumps(planned.body["request"]))
+    return AtBench(batch, strip, taps)
+
+
+def tap(book: Notebook, name: str, taps: Iterable[Tap], *, now: datetime) -> AtBench:
+    """Write down what was tapped; what is there already stays as it is.
+
+    Raises
+    ------
+    InputError: as `look`, or more taps than a batch takes.
+    """
+    found = look(book, name)
+    with book.writing() as page:
+        there = _taps(page, name)
+        known = {one.id for one in there}
+        new = {one.id: one for one in taps if one.id not in known}
+        every = (*there, *new.values())
+        if len(every) > MOST:
+            raise InputError("taps", len(every), f"{MOST} at most for one batch")
+        if new:
+            filed = {key: (found.batch.body or {})[key] for key in ("about", "day")}
+            if _kept(page, name) is None:
+                told = {**filed, "batch": name, "steps": strip_as_json(found.strip)}
+                page.write(STRIP, name, told, seen=_version(page, STRIP, name), time=now)
+            told = {**filed, "batch": name, "taps": [one.as_json() for one in every]}
+            page.write(TAPS, name, told, seen=_version(page, TAPS, name), time=now)
+    return AtBench(found.batch, found.strip, every)
+
+
+@lru_cache(maxsize=8)
+def _worked_out(request: str) -> Strip:
+    return strip_of(plan(request_from_json({"request": json.loads(request)})))
+
+
+def _kept(page: Page, name: str) -> Strip | None:
+    found = page.latest(STRIP, name)
+    return None if found is None or found.body is None else strip_from_json(found.body["steps"])
+
+
+def _taps(page: Page, name: str) -> tuple[Tap, ...]:
+    found = page.latest(TAPS, name)
+    told: list[Any] = [] if found is None or found.body is None else found.body["taps"]
+    return tuple(map(tap_from_json, told))
+
+
+def _version(page: Page, kind: str, name: str) -> int:
+    found = page.latest(kind, name)
+    return 0 if found is None else found.version

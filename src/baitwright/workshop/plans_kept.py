@@ -1,0 +1,25 @@
+"""Where a recipe stands besides its own record: in plans of its batches and at the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from baitwright.notebook.page import Page
+from baitwright.workshop.batches import BATCH, PLAN
+from baitwright.workshop.bench_book import STRIP, TAPS
+
+_WITH_PLAN = (PLAN, STRIP, TAPS)
+"""A plan, and the steps and taps of its batch at the bench, which tell its doses too."""
+
+
+def plans_of(page: Page, recipe: str) -> Iterator[str]:
+    """Plans of a recipe's batches, and those that were emptied already: copies may have them."""
+    for batch in page.all(BATCH, about=recipe):
+        if page.latest(PLAN, batch.name) is not None:
+            yield batch.name
+
+
+def told_with(page: Page, plans: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Kind and name of every record that tells what a plan tells."""
+    for plan in plans:
+        yield from ((kind, plan) for kind in _WITH_PLAN if page.latest(kind, plan) is not None)

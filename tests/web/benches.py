@@ -1,0 +1,29 @@
+"""A notebook with a batch planned in it, for tests of the bench."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import UTC, datetime
+from pathlib import Path
+
+from baitwright.workshop.batches import plan_into
+from baitwright.workshop.standing import Standing
+from tests.workshop.shelf import path, planned
+
+PLANNED = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
+NAME = "2026-11-27/B1"
+BENCH = f"/batches/{NAME}/bench"
+PLAN = ("copper-wafter", "bench-three-large-eggs")
+
+
+def with_a_batch(place: Path) -> None:
+    """Begin a notebook with one planned batch."""
+    standing = Standing(place, clock=lambda: PLANNED)
+    with standing.writing() as book:
+        plan_into(book, path(PLAN[0]), planned(*PLAN), now=PLANNED)
+    standing.close()
+
+
+def copied(once: Path, place: Path) -> None:
+    """The same for one test: a copy of a notebook that was begun for all."""
+    shutil.copy(once, place)
