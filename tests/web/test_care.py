@@ -8,8 +8,17 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
+from baitwright.web.app import PAGES
 from baitwright.workshop.demo_place import place_beside
 from tests.web.test_tables import look_at, send
+
+
+def changing() -> set[str]:
+    """The path of everything that changes something, for a planned batch."""
+    every = (route for pages in PAGES for route in pages.routes)
+    paths = (route.path for route in every if "POST" in getattr(route, "methods", ()))
+    named = (re.sub(r"\{name:\w+\}|\{day\}/\{number\}", "{planned}", path) for path in paths)
+    return {path.replace("{kind}", "night") for path in named} - {"/demo/leave", "/demo/anew"}
 
 
 @pytest.fixture
@@ -102,6 +111,11 @@ def test_the_demonstration_is_a_notebook_of_its_own(client: TestClient, place: P
     assert not place.exists()
     client.post("/shelf/in", data={"item": "tried out", "amount": "1"})
     assert not place.exists()
+    planned = re.findall(r'href="/batches/([^"]+)/bench"', client.get("/").text)[0]
+    for path in changing():
+        client.post(path.format(planned=planned), data={"item": "cork", "amount": "1"})
+    assert not place.exists(), "whatever is tried goes into the demonstration"
+    client.post("/demo")
     assert "tried out" in client.get("/shelf").text
     assert "tried out" not in client.post("/demo/anew").text
     assert "tried out" not in client.get("/shelf").text

@@ -7,13 +7,14 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI, HTTPException, Request
-from fastapi.responses import HTMLResponse, JSONResponse, Response
+from fastapi.responses import HTMLResponse, Response
 from starlette.exceptions import HTTPException as Refusal
 from starlette.staticfiles import StaticFiles
 
 from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web import render
+from baitwright.web.api.door import PATH, ApiLater
 from baitwright.web.guard import Guard
 from baitwright.web.house import House, house_of
 from baitwright.web.pages import (
@@ -22,9 +23,11 @@ from baitwright.web.pages import (
     bench,
     care,
     demo,
+    dose,
     labels,
     notebook,
     orders,
+    plan,
     prices,
     recipes,
     shelf,
@@ -35,9 +38,8 @@ from baitwright.web.pages import (
 )
 
 _HERE = Path(__file__).parent
-API = "/api/"
 _ROOMS = (
-    *(trays, bench, travel, batches, recipes, shelf, tables, prices),
+    *(trays, bench, travel, batches, plan, dose, recipes, shelf, tables, prices),
     *(orders, notebook, trace, care, demo, ask, labels),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
@@ -63,11 +65,12 @@ def make_app(house: House) -> FastAPI:
         version=__version__,
         docs_url=None,  # its pages would fetch scripts from elsewhere
         redoc_url=None,
-        openapi_url=f"{API}openapi.json",
+        openapi_url=None,
         lifespan=open_house,
     )
     app.state.house = house
     app.add_middleware(Guard, house=house)
+    app.mount(PATH, ApiLater(app.state))
     app.mount("/static", StaticFiles(directory=_HERE / "static"), name="static")
     for pages in PAGES:
         app.include_router(pages)
@@ -76,24 +79,15 @@ def make_app(house: House) -> FastAPI:
     return app
 
 
-def _is_program(request: Request) -> bool:
-    return request.url.path.startswith(API)
-
-
 def _tell_input(request: Request, error: Exception) -> Response:
     assert isinstance(error, InputError)
-    if _is_program(request):
-        told = {"field": error.field, "accepted": error.accepted, "message": str(error)}
-        return JSONResponse({"detail": told}, 422)
     if error.field == "notebook" and not house_of(request).notebook.is_there:
         return render.page(request, "begin.html")
     return render.refused(request, error)
 
 
-def _tell_refusal(request: Request, error: Exception) -> HTMLResponse | JSONResponse:
+def _tell_refusal(request: Request, error: Exception) -> HTMLResponse:
     assert isinstance(error, HTTPException | Refusal)
-    if _is_program(request):
-        return JSONResponse({"detail": error.detail}, error.status_code)
     return render.page(
         request, "refusal.html", status=error.status_code, code=error.status_code, told=error.detail
     )

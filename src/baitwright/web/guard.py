@@ -8,6 +8,7 @@ Sec-Fetch-Site or Origin, and a token that only our pages hold says it again.
 from __future__ import annotations
 
 import hmac
+import re
 from hashlib import sha256
 from urllib.parse import urlsplit
 
@@ -23,6 +24,8 @@ TOKEN = "token"
 HEADER = f"x-baitwright-{TOKEN}"
 MOST_SENT = 32_000_000
 """Bytes of one request (judgement): a photo fits, a film does not."""
+_UNROUTED = re.compile("[\x00-\x1f\x7f]")
+"""No path of ours has these, and a line's end leads past the routes."""
 _LOOKS = ("GET", "HEAD", "OPTIONS")
 _CONTENT = "; ".join(
     (
@@ -69,6 +72,8 @@ class Guard:
             await send(message)
 
         refused = self._refused(scope["method"], headers)
+        if _UNROUTED.search(scope["path"]):
+            refused = PlainTextResponse("No path of this workshop has such letters.", 400)
         if refused is not None:
             await refused(scope, receive, marked)
             return
@@ -124,5 +129,5 @@ async def holds_token(request: Request, house: InHouse) -> None:
     told = request.headers.get(HEADER)
     if told is None and "form" in request.headers.get("content-type", ""):
         told = str((await request.form()).get(TOKEN, ""))
-    if not hmac.compare_digest(told or "", token_of(house)):
+    if not hmac.compare_digest((told or "").encode(), token_of(house).encode()):
         raise HTTPException(403, "That page is not ours, or too old: load it again.")

@@ -17,6 +17,8 @@ from baitwright.workshop.standing import Standing
 
 LOOPBACK = "127.0.0.1"
 USUAL_PORT = 8451
+LONGEST_HEAD = 65_536
+"""Bytes of a request's head: an address may hold two whole plans, and the page before it too."""
 _TRIED = 20
 """Ports after the usual one that are tried where it is taken."""
 
@@ -62,7 +64,8 @@ def serve(notebook: Standing, door: Door, *, is_demo: bool = False) -> None:
     names = (f"{name}:{port}" for name in (LOOPBACK, "localhost", "[::1]"))
     house = House(notebook, door_key(notebook.place), tuple(names), is_demo=is_demo)
     quiet: dict[str, Any] = {"log_level": "warning", "access_log": False}
-    config = uvicorn.Config(make_app(house), server_header=False, **quiet)
+    longest: dict[str, Any] = {"h11_max_incomplete_event_size": LONGEST_HEAD}
+    config = uvicorn.Config(make_app(house), server_header=False, **quiet, **longest)
     server = _Server(config, f"http://{LOOPBACK}:{port}/", shows=door.shows)
     server.run(sockets=[taken])
 
