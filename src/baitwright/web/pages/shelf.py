@@ -184,6 +184,24 @@ def deeds() -> dict[str, Deed]:
             about="The book is set to what you found.",
             back="/shelf",
         ),
+        **_aside_deeds(),
+        "undo": Deed(
+            "Take the last entry back",
+            "Take it back",
+            tables.Nothing,
+            _undo,
+            stands=_last,
+            about="The book keeps both: the entry, and that it was taken back.",
+            back="/shelf",
+            template="undo.html",
+        ),
+    }
+
+
+def _aside_deeds() -> dict[str, Deed]:
+    from baitwright.workshop import deed_tables as tables
+
+    return {
         "quarantine": Deed(
             "Into quarantine",
             "Set it aside",
@@ -207,16 +225,6 @@ def deeds() -> dict[str, Deed]:
             _aside_back,
             about="As if it had not been; what is aside for another reason stays there.",
             back="/shelf",
-        ),
-        "undo": Deed(
-            "Take the last entry back",
-            "Take it back",
-            tables.Nothing,
-            _undo,
-            stands=_last,
-            about="The book keeps both: the entry, and that it was taken back.",
-            back="/shelf",
-            template="undo.html",
         ),
     }
 
