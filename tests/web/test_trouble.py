@@ -1,0 +1,43 @@
+"""A fault of ours: told to the terminal whole, and to the browser not at all."""
+
+from __future__ import annotations
+
+import logging
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from baitwright.web.app import make_app
+from tests.web.conftest import HOST, house_at
+
+
+@pytest.fixture
+def broken(place: Path) -> TestClient:
+    app = make_app(house_at(place, HOST))
+
+    def fault() -> str:
+        raise RuntimeError("inner words")
+
+    for path in ("/fault", "/api/fault"):
+        app.add_api_route(path, fault)
+    return TestClient(app)
+
+
+def test_a_fault_shows_a_plain_page(broken: TestClient, caplog: pytest.LogCaptureFixture) -> None:
+    found = broken.get("/fault")
+    assert found.status_code == 500
+    assert "This is our fault" in found.text
+    for inner in ("inner words", "RuntimeError", "Traceback", ".py"):
+        assert inner not in found.text
+    assert "default-src 'none'" in found.headers["content-security-policy"]
+    (told,) = [one for one in caplog.records if one.name == "baitwright.web"]
+    assert told.levelno == logging.ERROR
+    assert told.exc_info is not None
+    assert "inner words" in caplog.text
+
+
+def test_a_program_is_told_of_a_fault_as_plainly(broken: TestClient) -> None:
+    found = broken.get("/api/fault")
+    assert found.status_code == 500
+    assert found.json() == {"detail": "This is our fault, not yours."}
