@@ -39,10 +39,13 @@ class Clock:
         return self.passed.total_seconds()
 
 
-def house_on_lan(place: Path, clock: Clock | None = None, *, root: bytes | None = None) -> House:
-    """A workshop for other devices, with the passphrase of the tests."""
+def house_on_lan(
+    place: Path, clock: Clock | None = None, *, root: bytes | None = None, is_new: bool = True
+) -> House:
+    """A workshop for other devices, with the passphrase of the tests, or the one it has."""
     clock = clock or Clock()
-    keep_passphrase(place, PASSPHRASE)
+    if is_new:
+        keep_passphrase(place, PASSPHRASE)
     lan = Lan(place, Sessions(place, clock=clock), Attempts(clock.seconds), root=root)
     return replace(house_at(place, HOST), lan=lan)
 

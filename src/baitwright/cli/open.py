@@ -82,8 +82,12 @@ def _let_in(notebook: Where, *, passphrase_file: Path | None, new_passphrase: bo
 
 
 def _asked() -> str:
-    if not sys.stdin.isatty():
+    if not _is_terminal():
         hint = "--passphrase-file FILE where there is no terminal."
         raise InputError("passphrase", None, "one typed at a terminal", hint=hint)
     said: str = click.prompt("Passphrase", hide_input=True, confirmation_prompt=True)
     return said
+
+
+def _is_terminal() -> bool:
+    return sys.stdin.isatty()
