@@ -119,7 +119,11 @@ def test_a_name_that_is_none_is_refused(place: Path, doors: list[Door], file: Pa
 def test_a_missing_extra_is_told_before_anything_is_asked(
     place: Path, doors: list[Door], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setitem(sys.modules, "argon2", None)
-    done = opened(place, "--lan")
-    assert done.exit_code == 2
-    assert "baitwright[lan]" in done.stderr
+    for library, more in (("cryptography", ["--tls"]), ("argon2", [])):
+        monkeypatch.setitem(sys.modules, library, None)
+        done = opened(place, "--lan", *more)
+        assert done.exit_code == 2
+        assert "baitwright[lan]" in done.stderr
+        assert library in done.stderr
+    assert not doors
+    assert not is_kept(place)

@@ -10,13 +10,11 @@ from pathlib import Path
 import pytest
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.certificate import certificate
 from baitwright.workshop.door_key import door_key
 from baitwright.workshop.passphrase import (
     is_kept,
     is_right,
     keep_passphrase,
-    need_extra,
     passphrase_in,
 )
 from baitwright.workshop.sessions import Sessions
@@ -129,7 +127,5 @@ def test_a_file_tells_it_on_one_line(tmp_path: Path) -> None:
 def test_a_missing_extra_is_named(monkeypatch: pytest.MonkeyPatch, place: Path) -> None:
     monkeypatch.setitem(sys.modules, "argon2", None)
     with pytest.raises(InputError, match=r"baitwright\[lan\]"):
-        need_extra()
-    monkeypatch.setitem(sys.modules, "cryptography", None)
-    with pytest.raises(InputError, match=r"baitwright\[lan\]"):
-        certificate(place, ("localhost",), now=NOW)
+        keep_passphrase(place, WORDS)
+    assert not is_kept(place)

@@ -53,11 +53,15 @@ def _network(
             if one:
                 raise InputError(option.replace("_", "-"), one, "--lan beside it")
         return None
-    _let_in(notebook, **passphrase)
+    from baitwright.workshop.extras import need_extra
+
+    need_extra("lan", "argon2", *(("cryptography",) if tls else ()))
     from baitwright.web.addresses import checked_name
     from baitwright.web.server import Network
 
-    return Network(tuple(checked_name(one) for one in names), is_tls=tls)
+    asked = Network(tuple(checked_name(one) for one in names), is_tls=tls)
+    _let_in(notebook, **passphrase)
+    return asked
 
 
 def _let_in(notebook: Where, *, passphrase_file: Path | None, new_passphrase: bool) -> None:
@@ -66,11 +70,9 @@ def _let_in(notebook: Where, *, passphrase_file: Path | None, new_passphrase: bo
         is_kept,
         is_right,
         keep_passphrase,
-        need_extra,
         passphrase_in,
     )
 
-    need_extra()
     told = _asked if passphrase_file is None else (lambda: passphrase_in(passphrase_file))
     if new_passphrase or not is_kept(notebook):
         keep_passphrase(notebook, told())

@@ -16,6 +16,7 @@ from baitwright.web.app import make_app
 from baitwright.web.house import House
 from baitwright.web.lan import Lan
 from baitwright.workshop.door_key import door_key
+from baitwright.workshop.extras import need_extra
 from baitwright.workshop.sessions import Sessions
 from baitwright.workshop.standing import Standing
 
@@ -152,6 +153,7 @@ def _on_network(
     names = (*HERE, *own, *own_names(), *network.names)
     scheme, made = "http", None
     if network.is_tls:
+        need_extra("lan", "cryptography")
         from baitwright.workshop.certificate import certificate
 
         scheme, made = "https", certificate(place, names, now=notebook.clock())

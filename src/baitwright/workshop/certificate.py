@@ -9,17 +9,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes
+from cryptography.hazmat.primitives.serialization import Encoding, load_pem_private_key
 
 from baitwright.notebook.where import Where, folder_of
-from baitwright.terms.errors import InputError
+from baitwright.workshop.certificate_made import made, san
 from baitwright.workshop.own_file import cannot_be_written, write_own
 
-if TYPE_CHECKING:
-    from cryptography import x509
-
 LASTS = timedelta(days=397)
-"""What browsers accept of a certificate at most, less a day (CA/Browser Forum, 398 days)."""
+"""A year and a month (judgement): a phone is not asked to trust a new root every few weeks."""
 _RENEWED = timedelta(days=7)
 """Before its end (judgement), so that it does not run out while the workshop is open."""
 
@@ -51,14 +51,8 @@ def certificate(place: Where, names: tuple[str, ...], *, now: datetime) -> Certi
 
     Raises
     ------
-    InputError: the extra is missing, or the folder cannot be written to.
+    InputError: the folder cannot be written to.
     """
-    _need_extra()
-    from cryptography.hazmat.primitives import hashes
-    from cryptography.hazmat.primitives.serialization import Encoding
-
-    from baitwright.workshop.certificate_made import made
-
     folder = folder_of(place)
     chain, key = folder / "door.certificate", folder / "door.certificate.key"
     found = _standing(chain, key)
@@ -78,11 +72,8 @@ def certificate(place: Where, names: tuple[str, ...], *, now: datetime) -> Certi
 
 def _standing(chain: Path, key: Path) -> list[x509.Certificate]:
     """Certificate and root on the disk; nothing where they or their key are not whole."""
-    from cryptography.hazmat.primitives.serialization import load_pem_private_key
-    from cryptography.x509 import load_pem_x509_certificates
-
     try:
-        found = load_pem_x509_certificates(chain.read_bytes())
+        found = x509.load_pem_x509_certificates(chain.read_bytes())
         secret = load_pem_private_key(key.read_bytes(), password=None)
     except (OSError, ValueError):
         return []
@@ -91,18 +82,6 @@ def _standing(chain: Path, key: Path) -> list[x509.Certificate]:
 
 
 def _holds(leaf: x509.Certificate, names: tuple[str, ...], *, now: datetime) -> bool:
-    from cryptography.x509 import SubjectAlternativeName
-
-    from baitwright.workshop.certificate_made import san
-
-    told = leaf.extensions.get_extension_for_class(SubjectAlternativeName).value
+    told = leaf.extensions.get_extension_for_class(x509.SubjectAlternativeName).value
     is_in_time = leaf.not_valid_before_utc <= now < leaf.not_valid_after_utc - _RENEWED
     return is_in_time and list(told) == san(names)
-
-
-def _need_extra() -> None:
-    try:
-        import cryptography  # noqa: F401
-    except ImportError as error:
-        hint = f'`pip install "baitwright[lan]"` installs it ({error}).'
-        raise InputError("tls", "no cryptography", "the extra lan", hint=hint) from None

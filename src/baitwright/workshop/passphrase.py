@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
 from baitwright.workshop.door_key import forget_key
+from baitwright.workshop.extras import need_extra
 from baitwright.workshop.own_file import cannot_be_written, write_own
 
 if TYPE_CHECKING:
@@ -91,22 +92,10 @@ def passphrase_mark(place: Where) -> str:
     return sha256(_proof(place)).hexdigest()
 
 
-def need_extra() -> None:
-    """Refuse to go on where the extra is not installed.
-
-    Raises
-    ------
-    InputError: which one, and how to install it.
-    """
-    _hasher()
-
-
 def _hasher() -> PasswordHasher:
-    try:
-        from argon2 import PasswordHasher
-    except ImportError as error:
-        hint = f'`pip install "baitwright[lan]"` installs it ({error}).'
-        raise InputError("lan", "no argon2-cffi", "the extra lan", hint=hint) from None
+    need_extra("lan", "argon2")
+    from argon2 import PasswordHasher
+
     return PasswordHasher()  # RFC 9106, the second of its recommended ways: argon2id in 64 MiB
 
 
