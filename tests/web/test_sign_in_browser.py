@@ -69,7 +69,8 @@ def test_the_page_says_whether_others_can_read_along(browser: Browser, opened: O
         page.goto("/sign-in")
         told = page.get_by_text("others on this network can read along")
         assert told.count() == (0 if opened.certificate else 1)
-        assert page.evaluate("isSecureContext") == (opened.certificate is not None)
+        asked = "[isSecureContext, 'wakeLock' in navigator, 'serviceWorker' in navigator]"
+        assert page.evaluate(asked) == [opened.certificate is not None] * 3
 
 
 def test_the_keyboard_alone_signs_in(browser: Browser, opened: Opened) -> None:
@@ -130,6 +131,9 @@ def test_pictures(browser: Browser, opened: Opened, size: tuple[int, int], schem
         page.get_by_label("Passphrase").fill("a wrong try of words")
         page.get_by_role("button", name="Sign in").click()
         page.screenshot(path=folder / f"{how}-{size[0]}-{scheme}-wrong.png")
+        page.get_by_label("Passphrase").fill(PASSPHRASE)
+        page.get_by_role("button", name="Sign in").click()
+        page.screenshot(path=folder / f"{how}-{size[0]}-{scheme}-in.png", full_page=True)
 
 
 def _is_fine(page: Page) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
+from starlette.requests import ClientDisconnect
 
 from baitwright.web.app import make_app
 from tests.web.conftest import HOST, house_at
@@ -19,8 +20,12 @@ def broken(place: Path) -> TestClient:
     def fault() -> str:
         raise RuntimeError("inner words")
 
+    def gone() -> str:
+        raise ClientDisconnect
+
     for path in ("/fault", "/api/fault"):
         app.add_api_route(path, fault)
+    app.add_api_route("/gone", gone)
     return TestClient(app)
 
 
@@ -41,3 +46,11 @@ def test_a_program_is_told_of_a_fault_as_plainly(broken: TestClient) -> None:
     found = broken.get("/api/fault")
     assert found.status_code == 500
     assert found.json() == {"detail": "This is our fault, not yours."}
+
+
+def test_a_phone_that_goes_away_is_no_fault(
+    broken: TestClient, caplog: pytest.LogCaptureFixture
+) -> None:
+    with pytest.raises(AssertionError):  # the client of the tests waits for an answer
+        broken.get("/gone")
+    assert not [one for one in caplog.records if one.name == "baitwright.web"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 
+from starlette.requests import ClientDisconnect
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -29,6 +30,8 @@ class Trouble:
 
         try:
             await self._app(scope, receive, watched)
+        except ClientDisconnect:  # nobody is there to be answered
+            return
         except Exception:
             if scope["type"] != "http" or has_begun:
                 raise
