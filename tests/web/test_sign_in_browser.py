@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
+from baitwright.notebook.where import folder_of
 from baitwright.web.addresses import own_addresses
 from baitwright.web.server import Opened
 from baitwright.workshop.passphrase import keep_passphrase
+from tests.web.benches import BENCH, with_a_batch
 from tests.web.network import PASSPHRASE, served_on_lan
 
 pytestmark = pytest.mark.skipif(not own_addresses(), reason="this machine is on no network")
-PICTURES = os.environ.get("BAITWRIGHT_TESTS_PICTURES")
-"""A folder for a picture of each page, for whoever wants to look at them."""
-PHONE, TABLET, LAPTOP = (390, 844), (820, 1180), (1280, 800)
+PHONE, LAPTOP = (390, 844), (1280, 800)
 
 
 @pytest.fixture(scope="module", params=[False, True], ids=["open", "tls"])
@@ -27,6 +25,7 @@ def opened(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[Opened]:
     place = tmp_path_factory.mktemp("shop") / "notebook.sqlite"
+    with_a_batch(place)
     keep_passphrase(place, PASSPHRASE)
     with served_on_lan(place, is_tls=request.param) as made:
         yield made
@@ -49,19 +48,19 @@ def phone(
 def test_signing_in_and_out_needs_no_script(browser: Browser, opened: Opened) -> None:
     with phone(browser, opened, java_script_enabled=False) as page:
         page.goto("/nothing")
-        assert page.get_by_role("heading", level=1).inner_text() == "Sign in"
+        expect(page.get_by_role("heading", level=1)).to_have_text("Sign in")
         page.get_by_label("Passphrase").fill("a wrong try of words")
         page.get_by_role("button", name="Sign in").click()
-        assert "You are not signed in" in page.get_by_role("alert").inner_text()
-        assert page.get_by_label("Passphrase").input_value() == ""
+        expect(page.get_by_role("alert")).to_contain_text("You are not signed in")
+        expect(page.get_by_label("Passphrase")).to_have_value("")
         page.get_by_label("Passphrase").fill(PASSPHRASE)
         page.keyboard.press("Enter")
-        assert page.get_by_role("heading", level=1).inner_text() == "There is no such page"
-        assert page.url.endswith("/nothing")
+        expect(page).to_have_url("/nothing")
+        expect(page.get_by_role("heading", level=1)).to_have_text("There is no such page")
         page.get_by_role("button", name="Sign out of this device").click()
-        assert page.url.endswith("/sign-in")
+        expect(page).to_have_url("/sign-in")
         page.goto("/")
-        assert page.url.endswith("/sign-in?to=/")
+        expect(page).to_have_url("/sign-in?to=/")
 
 
 def test_the_page_says_whether_others_can_read_along(browser: Browser, opened: Opened) -> None:
@@ -78,7 +77,7 @@ def test_the_keyboard_alone_signs_in(browser: Browser, opened: Opened) -> None:
         page.goto("/sign-in")
         assert page.evaluate("document.activeElement.id") == "passphrase"
         page.keyboard.press("Enter")  # nothing was typed, and the browser says so itself
-        assert page.url.endswith("/sign-in")
+        expect(page).to_have_url("/sign-in")
         page.keyboard.type("a wrong try of words")
         page.keyboard.press("Enter")
         page.wait_for_selector("[role=alert]")
@@ -91,6 +90,24 @@ def test_the_keyboard_alone_signs_in(browser: Browser, opened: Opened) -> None:
         page.wait_for_url(opened.addresses[1])
 
 
+def test_taps_of_a_device_that_was_signed_out_come_home(browser: Browser, opened: Opened) -> None:
+    with phone(browser, opened) as page:
+        page.goto(BENCH)
+        _sign_in(page)
+        page.wait_for_selector("html[data-bench=ready]", state="attached")
+        for one in folder_of(opened.house.place).glob("door.sessions/*"):
+            one.unlink()
+        page.locator("#done").click()
+        expect(page.locator("#kept")).to_contain_text("1 tap waits for the workshop")
+        expect(page.locator("#kept")).to_contain_text("This device is signed out")
+        page.reload()
+        _sign_in(page)
+        expect(page).to_have_url(BENCH)
+        expect(page.locator("#kept")).to_have_text("All is kept")
+        taps = page.request.get(f"{BENCH}/taps").json()["taps"]
+        assert [one["kind"] for one in taps] == ["done"]
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_rule_of_access_is_broken(browser: Browser, opened: Opened, scheme: str) -> None:
     with phone(browser, opened, color_scheme=scheme) as page:
@@ -100,9 +117,9 @@ def test_no_rule_of_access_is_broken(browser: Browser, opened: Opened, scheme: s
         _is_fine(page)
         page.get_by_label("Passphrase").fill("a wrong try of words")
         page.get_by_role("button", name="Sign in").click()
+        page.get_by_role("alert").wait_for()
         _is_fine(page)
-        page.get_by_label("Passphrase").fill(PASSPHRASE)
-        page.get_by_role("button", name="Sign in").click()
+        _sign_in(page)
         page.get_by_role("button", name="Sign out").wait_for()
         _is_fine(page)
 
@@ -120,20 +137,9 @@ def test_it_fits_320_pixels_with_targets_for_a_wet_thumb(browser: Browser, opene
             assert box["height"] >= 56
 
 
-@pytest.mark.skipif(PICTURES is None, reason="nobody wants to look at them")
-@pytest.mark.parametrize("size", [PHONE, TABLET, LAPTOP], ids=["phone", "tablet", "laptop"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_pictures(browser: Browser, opened: Opened, size: tuple[int, int], scheme: str) -> None:
-    folder, how = Path(PICTURES or ""), "tls" if opened.certificate else "open"
-    with phone(browser, opened, size=size, color_scheme=scheme) as page:
-        page.goto("/sign-in")
-        page.screenshot(path=folder / f"{how}-{size[0]}-{scheme}.png")
-        page.get_by_label("Passphrase").fill("a wrong try of words")
-        page.get_by_role("button", name="Sign in").click()
-        page.screenshot(path=folder / f"{how}-{size[0]}-{scheme}-wrong.png")
-        page.get_by_label("Passphrase").fill(PASSPHRASE)
-        page.get_by_role("button", name="Sign in").click()
-        page.screenshot(path=folder / f"{how}-{size[0]}-{scheme}-in.png", full_page=True)
+def _sign_in(page: Page) -> None:
+    page.get_by_label("Passphrase").fill(PASSPHRASE)
+    page.get_by_role("button", name="Sign in").click()
 
 
 def _is_fine(page: Page) -> None:
