@@ -8,6 +8,7 @@ from typing import Annotated
 from fastapi import Depends, Request
 
 from baitwright.notebook.where import Where
+from baitwright.web.lan import Lan
 from baitwright.workshop.standing import Standing
 
 
@@ -21,12 +22,14 @@ class House:
     key: the secret that tokens are made with.
     hosts: the names by which browsers may call this machine, with the port where there is one.
     is_demo: whether the notebook is invented.
+    lan: the door to other devices; none where only this machine may ask.
     """
 
     notebook: Standing
     key: bytes = field(repr=False)
     hosts: tuple[str, ...]
     is_demo: bool = False
+    lan: Lan | None = None
 
     @property
     def place(self) -> Where:

@@ -14,6 +14,7 @@ from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN, token_of
 from baitwright.web.house import House
+from baitwright.web.lan import is_signed_in
 
 ROOMS = (
     ("/", "Trays"),
@@ -42,6 +43,7 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
     shared = {
         "asked_path": request.url.path,
         "house": house,
+        "is_signed_in": is_signed_in(request),
         "rooms": ROOMS,
         "token": token_of(house),
         "token_field": TOKEN,
@@ -52,6 +54,11 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
         context = made.new_context({**shared, **told})
         return HTMLResponse("".join(made.blocks[part](context)), status)
     return HTMLResponse(made.render(**shared, **told), status)
+
+
+def alone(template: str, *, status: int = 200, **told: Any) -> HTMLResponse:
+    """A page that shows nothing of the workshop, for who is not in it."""
+    return HTMLResponse(templates().get_template(template).render(**told), status)
 
 
 @cache
