@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from baitwright.workshop import demo
 from tests.architecture.declared import groups, locked, names, pyproject, run_time
 from tests.architecture.tree import PACKAGE, ROOT, tracked_files
 
@@ -37,7 +38,9 @@ def test_the_program_is_installed_without_the_test_oracles() -> None:
     assert not locked("run.txt").keys() & oracles
 
 
-def test_the_wheel_holds_the_package_whole_and_nothing_else(tmp_path: Path) -> None:
+def test_the_wheel_holds_the_package_the_demonstration_and_nothing_else(
+    tmp_path: Path,
+) -> None:
     subprocess.run(
         [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(tmp_path)],
         cwd=ROOT,
@@ -55,6 +58,7 @@ def test_the_wheel_holds_the_package_whole_and_nothing_else(tmp_path: Path) -> N
         for path in tracked_files()
         if path.is_relative_to(PACKAGE)
     }
-    assert inside == source
+    demonstration = {f"baitwright/examples/{name}" for name in (demo.RECIPE, demo.BENCH)}
+    assert inside == source | demonstration
     assert "baitwright/py.typed" in inside
     assert set(needed) == run_time()

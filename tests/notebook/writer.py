@@ -83,9 +83,7 @@ def take_steps(place: Where, first: int) -> None:
 def bring_in(place: Where, first: int) -> None:
     """Import one file after the other, each of some batches; "begun" is said just before."""
     book, files = open_notebook(place, now=NOW), shelf_beside(place)
-    room = Path(
-        mkdtemp(dir=folder_of(place))
-    )  # whoever was killed before left files of these names
+    room = Path(mkdtemp(dir=folder_of(place)))  # the one killed before left such files
     for at in count(first):
         other = open_notebook(room / f"source-{at}.sqlite", now=NOW)
         with other.writing() as page:

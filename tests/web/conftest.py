@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -67,6 +68,8 @@ def served(place: Path, *, port: int | None = None) -> Iterator[Served]:
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, kwargs={"sockets": [taken]}, daemon=True)
     thread.start()
+    while not server.started:  # it is bound to its port before it listens there
+        time.sleep(0.01)
     try:
         yield Served(f"http://127.0.0.1:{number}", house)
     finally:

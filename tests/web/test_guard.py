@@ -70,6 +70,10 @@ def test_more_than_a_page_may_send_is_refused(stranger: TestClient, ours: dict[s
     assert stranger.post("/change", headers=ours | {"content-length": "many"}).status_code == 400
 
 
+def test_a_path_of_letters_that_cannot_be_shown_is_refused(stranger: TestClient) -> None:
+    assert stranger.get("/batches/one%0Atwo").status_code == 400
+
+
 @pytest.mark.parametrize("path", ["/", "/nothing", "/static/house.css", "/api/openapi.json"])
 def test_every_answer_ties_the_browser_down(stranger: TestClient, path: str) -> None:
     told = stranger.get(path).headers

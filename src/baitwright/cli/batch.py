@@ -68,11 +68,14 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path, out: P
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.plan_batch import plan_batch
+    from baitwright.workshop.plan_saved import beside_plan
+    from baitwright.workshop.reading import load
     from baitwright.workshop.stock import units_of
 
     worked_out = plan_batch(recipe, bench, factors_path=factors, clock=wall_clock)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        planned = plan_into(book, recipe, worked_out, now=clock_with_zone())
+        told = beside_plan(load(bench, what="bench"))
+        planned = plan_into(book, recipe, worked_out, now=clock_with_zone(), told=told)
         click.echo(planned_text(planned, units_of(book)))
     if out is not None:
         from baitwright.workshop.write_plan import write_plan

@@ -90,7 +90,7 @@ class _Tree:
 
     def add(self, quantity: Quantity, *, role: str, level: int) -> None:
         """Write a quantity and what it stands on; a second meeting only points back."""
-        key = _identity(quantity)
+        key = identity(quantity)
         name = f"{role} = " if role and role != quantity.name else ""
         value = f"{stated(quantity)}{_as_force(quantity)}" or _word(quantity)
         head = f"{name}{quantity.label}{': ' if value else ''}{value}"
@@ -174,7 +174,7 @@ def _word(quantity: Quantity) -> str:
     return quantity.value if isinstance(quantity.value, str) else ""
 
 
-def _identity(quantity: Quantity) -> tuple[object, ...]:
+def identity(quantity: Quantity) -> tuple[object, ...]:
     """Two quantities are one when name, label and value agree, though they were made twice."""
     return (quantity.name, quantity.label, _digest(quantity.value))
 

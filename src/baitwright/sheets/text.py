@@ -17,7 +17,7 @@ _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
 
 
 @dataclass(frozen=True, slots=True)
-class _Section:
+class Section:
     """One heading of the plan: its lines, the numbers it stands on, and the notes it takes in."""
 
     title: str
@@ -26,27 +26,27 @@ class _Section:
     notes: tuple[str, ...] = ()
 
 
-_SECTIONS = (
-    _Section("Eggs", text_made.eggs, lambda plan: plan.eggs, ("eggs",)),
-    _Section("Mix", text_made.mix, lambda plan: (plan.mix, plan.tub_left), ("mix",)),
-    _Section("Doses", text_made.doses, lambda plan: plan.doses, ("dose",)),
-    _Section("Roll", text_made.roll, lambda plan: plan.rolled, ("roll",)),
-    _Section("Boil", text_made.boil, lambda plan: plan.boil, ("boil",)),
-    _Section("Dry", text_made.dry, lambda plan: plan.dry, ("dry",)),
-    _Section(
+SECTIONS = (
+    Section("Eggs", text_made.eggs, lambda plan: plan.eggs, ("eggs",)),
+    Section("Mix", text_made.mix, lambda plan: (plan.mix, plan.tub_left), ("mix",)),
+    Section("Doses", text_made.doses, lambda plan: plan.doses, ("dose",)),
+    Section("Roll", text_made.roll, lambda plan: plan.rolled, ("roll",)),
+    Section("Boil", text_made.boil, lambda plan: plan.boil, ("boil",)),
+    Section("Dry", text_made.dry, lambda plan: plan.dry, ("dry",)),
+    Section(
         "Glug and coat",
         text_glug.glug_and_coat,
         lambda plan: (plan.coat, plan.glug),
         ("coat", "glug"),
     ),
-    _Section("Keep", text_keep.keep, lambda plan: plan.keep, ("keep",)),
-    _Section("In the water", text_used.water, lambda plan: plan.water, ("float", "water")),
-    _Section("On the rig", text_used.on_rig, lambda plan: plan.rig, ("balance",)),
-    _Section("Through the night", text_used.night, lambda plan: plan.soak, ("soak",)),
-    _Section("Day", text_used.working_back, text_used.of_the_day, ("day",)),
-    _Section("Free bait", text_used.free_bait, lambda plan: plan.free_bait, ("match",)),
-    _Section("Care", text_used.care, lambda plan: plan.care, ("care",)),
-    _Section("Prove", text_used.prove, lambda plan: plan.readings, ("prove",)),
+    Section("Keep", text_keep.keep, lambda plan: plan.keep, ("keep",)),
+    Section("In the water", text_used.water, lambda plan: plan.water, ("float", "water")),
+    Section("On the rig", text_used.on_rig, lambda plan: plan.rig, ("balance",)),
+    Section("Through the night", text_used.night, lambda plan: plan.soak, ("soak",)),
+    Section("Day", text_used.working_back, text_used.of_the_day, ("day",)),
+    Section("Free bait", text_used.free_bait, lambda plan: plan.free_bait, ("match",)),
+    Section("Care", text_used.care, lambda plan: plan.care, ("care",)),
+    Section("Prove", text_used.prove, lambda plan: plan.readings, ("prove",)),
 )
 
 
@@ -55,7 +55,7 @@ def plan_text(plan: BatchPlan) -> str:
     lines = _head(plan) + in_short(plan)
     marked: set[str] = set()
     told: set[str] = set()
-    for section in _SECTIONS:
+    for section in SECTIONS:
         body = section.lines(plan)
         if not body:
             continue

@@ -7,23 +7,23 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI, HTTPException, Request
-from fastapi.responses import JSONResponse, PlainTextResponse, Response
+from fastapi.responses import PlainTextResponse, Response
 from starlette.exceptions import HTTPException as Refusal
 from starlette.staticfiles import StaticFiles
 
 from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web import render
+from baitwright.web.api.door import PATH, ApiLater
 from baitwright.web.gate import Gate
 from baitwright.web.guard import Guard
 from baitwright.web.house import House
 from baitwright.web.lan import is_signed_in
-from baitwright.web.pages import bench, sign_in, travel, trays
+from baitwright.web.pages import bench, dose, plan, sign_in, travel, trays
 from baitwright.web.trouble import Trouble
 
 _HERE = Path(__file__).parent
-API = "/api/"
-PAGES = (bench.pages, travel.pages, trays.pages, sign_in.pages)
+PAGES = (bench.pages, travel.pages, trays.pages, plan.pages, dose.pages, sign_in.pages)
 
 
 def make_app(house: House) -> FastAPI:
@@ -44,13 +44,14 @@ def make_app(house: House) -> FastAPI:
         version=__version__,
         docs_url=None,  # its pages would fetch scripts from elsewhere
         redoc_url=None,
-        openapi_url=f"{API}openapi.json",
+        openapi_url=None,
         lifespan=open_house,
     )
     app.state.house = house
     app.add_middleware(Gate, house=house)  # the last one stands in front of all
     app.add_middleware(Trouble)
     app.add_middleware(Guard, house=house)
+    app.mount(PATH, ApiLater(app.state))
     app.mount("/static", StaticFiles(directory=_HERE / "static"), name="static")
     for pages in PAGES:
         app.include_router(pages)
@@ -59,22 +60,13 @@ def make_app(house: House) -> FastAPI:
     return app
 
 
-def _is_program(request: Request) -> bool:
-    return request.url.path.startswith(API)
-
-
 def _tell_input(request: Request, error: Exception) -> Response:
     assert isinstance(error, InputError)
-    if _is_program(request):
-        told = {"field": error.field, "accepted": error.accepted, "message": str(error)}
-        return JSONResponse({"detail": told}, 422)
     return render.refused(request, error)
 
 
 def _tell_refusal(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException | Refusal)
-    if _is_program(request):
-        return JSONResponse({"detail": error.detail}, error.status_code)
     if request.app.state.house.lan is not None and not is_signed_in(request):
         return PlainTextResponse(str(error.detail), error.status_code)
     return render.page(

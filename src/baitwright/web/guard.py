@@ -8,6 +8,7 @@ Sec-Fetch-Site or Origin, and a token that only our pages hold says it again.
 from __future__ import annotations
 
 import hmac
+import re
 from hashlib import sha256
 
 from fastapi import HTTPException, Request
@@ -24,6 +25,8 @@ MOST_SENT = 32_000_000
 """Bytes of one request (judgement): a photo fits, a film does not."""
 LOOKS = ("GET", "HEAD", "OPTIONS")
 """Ways of asking that change nothing."""
+_UNROUTED = re.compile("[\x00-\x1f\x7f]")
+"""No path of ours has these, and a line's end leads past the routes."""
 _CONTENT = "; ".join(
     (
         "default-src 'none'",
@@ -69,6 +72,8 @@ class Guard:
             await send(message)
 
         refused = self._refused(scope["method"], headers, scheme=scope["scheme"])
+        if _UNROUTED.search(scope["path"]):
+            refused = PlainTextResponse("No path of this workshop has such letters.", 400)
         if refused is not None:
             await refused(scope, receive, marked)
             return
@@ -124,5 +129,5 @@ async def holds_token(request: Request, house: InHouse) -> None:
     told = request.headers.get(HEADER)
     if told is None and "form" in request.headers.get("content-type", ""):
         told = str((await request.form()).get(TOKEN, ""))
-    if not hmac.compare_digest(told or "", token_of(house)):
+    if not hmac.compare_digest((told or "").encode(), token_of(house).encode()):
         raise HTTPException(403, "That page is not ours, or too old: load it again.")

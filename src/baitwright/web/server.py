@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from baitwright.workshop.certificate import Certificate
 
 USUAL_PORT = 8451
+LONGEST_HEAD = 65_536
+"""Bytes of a request's head: an address may hold two whole plans, and the page before it too."""
 _TRIED = 20
 """Ports after the usual one that are tried where it is taken."""
 
@@ -81,6 +83,7 @@ class Opened:
         who asks is believed.
         """
         quiet: dict[str, Any] = {"log_level": "warning", "access_log": False}
+        quiet["h11_max_incomplete_event_size"] = LONGEST_HEAD
         if self.certificate is not None:
             quiet |= {
                 "ssl_certfile": self.certificate.chain,

@@ -33,5 +33,7 @@ def place_of(group: Group, refused: str) -> str:
     for one in group.walk():
         if one.name.startswith(f"{above}[") and one.value == key.strip('"'):
             return one.name.removesuffix(KEY) + SHARE
-    begun = (one for one in sorted(names) if refused and one.startswith(refused))
-    return next(begun, "")
+    rest = sorted(group.walk(), key=lambda one: (not one.is_required, one.name))
+    begun = [one.name for one in rest if refused and one.name.startswith(refused)]
+    ends = [one.name for one in rest if refused and one.name.endswith(f".{refused}")]
+    return next(iter((*begun, *ends)), "")

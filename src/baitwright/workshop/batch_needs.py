@@ -13,7 +13,7 @@ from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.page import Page
 from baitwright.recipe.eggs import EggKind
 from baitwright.terms.quantity import Quantity
-from baitwright.uncertainty.bands import median_of
+from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.nearest import alike
 from baitwright.workshop.stock import counted_as, item_named
@@ -62,6 +62,16 @@ class Wish:
     def counted_as(self, counted: Counted) -> Amount | None:
         """The amount in the unit of the shelf; nothing where the plan does not tell it."""
         return next((one for one in self.amounts if one.counted is counted), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A batch that was planned: what is spoken for, what is short, what the shelf has not."""
+
+    name: str
+    reserved: tuple[tuple[str, str, int], ...]
+    short: tuple[Need, ...]
+    missing: tuple[str, ...]
 
 
 def wishes(plan: BatchPlan) -> tuple[Wish, ...]:
@@ -130,3 +140,9 @@ def mass(kilograms: float) -> Amount:
 def volume(cubic_metres: float) -> Amount:
     """A volume as the shelf counts it."""
     return Amount(round(cubic_metres * _MICROLITRES), Counted.MICROLITRES)
+
+
+def predicted_of(made: BatchPlan) -> dict[str, list[float]]:
+    """The band of four cases in five of each reading that can be taken, in SI."""
+    bands = {one.name: band_of(one.predicted) for one in made.readings}
+    return {name: [band.low80, band.median, band.high80] for name, band in bands.items()}

@@ -10,7 +10,8 @@ from baitwright.notebook.page import Revision
 from baitwright.quantities import show
 from baitwright.workshop.amounts import in_words
 from baitwright.workshop.batch_made import BatchMade
-from baitwright.workshop.batches import Planned, State
+from baitwright.workshop.batch_needs import Planned
+from baitwright.workshop.batches import State
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.worth_words import money

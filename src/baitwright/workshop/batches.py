@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict
 from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
@@ -12,8 +13,15 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.uncertainty.bands import band_of
-from baitwright.workshop.batch_needs import Wish, baits_of, not_on_shelf, wanted_from_shelf, wishes
+from baitwright.workshop.batch_needs import (
+    Planned,
+    Wish,
+    baits_of,
+    not_on_shelf,
+    predicted_of,
+    wanted_from_shelf,
+    wishes,
+)
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.plan_json import request_as_json
@@ -35,18 +43,17 @@ class State(StrEnum):
         return cls.CANCELLED if value == "called off" else None  # the word of older notebooks
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """A batch that was planned: what is spoken for, what is short, what the shelf has not."""
-
-    name: str
-    reserved: tuple[tuple[str, str, int], ...]
-    short: tuple[Need, ...]
-    missing: tuple[str, ...]
-
-
-def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -> Planned:
+def plan_into(
+    book: Notebook,
+    recipe: Path | str,
+    made: BatchPlan,
+    *,
+    now: datetime,
+    told: Mapping[str, Any] | None = None,
+) -> Planned:
     """Write a planned batch down with its recipe, and speak for what it takes off the shelf.
+
+    ``recipe`` is its file or the text of one; what is ``told`` besides goes into the plan's record.
 
     Raises
     ------
@@ -64,12 +71,12 @@ def plan_into(book: Notebook, recipe: Path, made: BatchPlan, *, now: datetime) -
             "state": State.PLANNED,
             "recipe_version": version,
             "program": made.version,
-            "predicted": _predicted(made),
+            "predicted": predicted_of(made),
             "wishes": [asdict(one) for one in wanted],
         }
-        request = {**filed, "request": request_as_json(made.request)}
-        for kind, told in ((PLAN, request), (BATCH, body)):
-            page.write(kind, name, told, seen=0, time=now)
+        asked = {**filed, "request": request_as_json(made.request), **(told or {})}
+        for kind, kept in ((PLAN, asked), (BATCH, body)):
+            page.write(kind, name, kept, seen=0, time=now)
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))
     return Planned(name, reserved, short, not_on_shelf(wanted, needs))
@@ -141,9 +148,3 @@ def wishes_of(found: Revision) -> tuple[Wish, ...]:
 def holder(name: str) -> str:
     """Who reservations of a batch are for."""
     return f"batch {name}"
-
-
-def _predicted(made: BatchPlan) -> dict[str, list[float]]:
-    """The band of four cases in five of each reading that can be taken, in SI."""
-    bands = {one.name: band_of(one.predicted) for one in made.readings}
-    return {name: [band.low80, band.median, band.high80] for name, band in bands.items()}

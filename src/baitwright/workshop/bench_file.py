@@ -46,12 +46,18 @@ def bench_from(data: Mapping[str, Any], *, where: str, now: datetime) -> Bench:
     InputError: as `read_bench`.
     """
     try:
-        return _bench(parse(data, BenchFile, where=where), now)
+        return bench_as(parse(data, BenchFile, where=where), now)
     except InputError as error:
         raise error.located(where) from None
 
 
-def _bench(file: BenchFile, clock_time: datetime) -> Bench:
+def bench_as(file: BenchFile, clock_time: datetime) -> Bench:
+    """The bench of a file's fields, seen at a time.
+
+    Raises
+    ------
+    InputError: what they say together cannot be.
+    """
     now = file.now.seen_from(clock_time) if file.now else clock_time
     pot = file.pot
     return Bench(

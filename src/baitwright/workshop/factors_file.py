@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import json
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +12,7 @@ from baitwright.terms.factors import Factor, FactorSet, Learned
 from baitwright.workshop.factors_tables import FactorsTable, FactorTable, LearnedTable
 from baitwright.workshop.files import write_together
 from baitwright.workshop.reading import Table, load, parse
+from baitwright.workshop.toml_text import quoted, toml_value
 
 
 def read_factors(path: Path) -> FactorSet:
@@ -71,7 +70,7 @@ def _factor(row: FactorTable) -> Factor:
 def _as_toml(factors: FactorSet) -> str:
     lines = [
         "# Where this kitchen differs from the tables: measured over predicted, held in logs.",
-        f"name = {_quoted(factors.name)}",
+        f"name = {quoted(factors.name)}",
     ]
     if factors.made_on is not None:
         lines.append(f"made_on = {factors.made_on.isoformat()}")
@@ -86,15 +85,4 @@ def _as_toml(factors: FactorSet) -> str:
 def _pairs(table: type[Table], record: Factor | Learned) -> list[str]:
     """A record's keys and values, without those that say nothing."""
     values = {name: getattr(record, name) for name in table.model_fields}
-    return [f"{name} = {_value(one)}" for name, one in values.items() if one not in ("", None)]
-
-
-def _value(value: object) -> str:
-    if isinstance(value, date):
-        return value.isoformat()
-    return _quoted(value) if isinstance(value, str) else repr(value)
-
-
-def _quoted(words: str) -> str:
-    """A TOML basic string: JSON's escapes are TOML's, but for one character."""
-    return json.dumps(words, ensure_ascii=False).replace("\x7f", "\\u007f")
+    return [f"{name} = {toml_value(one)}" for name, one in values.items() if one not in ("", None)]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from baitwright.workshop.food_analysis import FoodAnalysis
 from baitwright.workshop.food_import import FoodImport, food_body
 from baitwright.workshop.table_words import error_data, first_of, several, wrong_line
+from baitwright.workshop.toml_text import quoted
 
 _LONGEST_NAME = 80
 
@@ -36,7 +36,7 @@ def recipe_lines(food: FoodAnalysis) -> str:
     name = food.name if len(food.name) <= _LONGEST_NAME else food.name[: _LONGEST_NAME - 4] + " ..."
     lines = [f"# per 100 g as it is{total}", f"# from {from_tags}"]
     lines += [f"# {note}" for note in food.notes]
-    lines += ["[base]", f"name = {json.dumps(name, ensure_ascii=False)}", "[base.analysis]"]
+    lines += ["[base]", f"name = {quoted(name)}", "[base.analysis]"]
     lines += [f'{part} = "{grams:f} %"' for part, grams in food.parts.items()]
     return "\n".join((*lines, ""))
 

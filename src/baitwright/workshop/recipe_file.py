@@ -49,12 +49,18 @@ def recipe_from(data: Mapping[str, Any], *, where: str) -> Recipe:
     InputError: as `read_recipe`.
     """
     try:
-        return _recipe(parse(data, RecipeFile, where=where))
+        return recipe_as(parse(data, RecipeFile, where=where))
     except InputError as error:
         raise error.located(where) from None
 
 
-def _recipe(file: RecipeFile) -> Recipe:
+def recipe_as(file: RecipeFile) -> Recipe:
+    """The recipe of a file's fields.
+
+    Raises
+    ------
+    InputError: what they say together cannot be.
+    """
     return Recipe(
         name=file.name,
         bait=as_bait(file.bait),

@@ -9,10 +9,11 @@ from pathlib import Path
 
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
+from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.changes import Change, entries_changed
 from baitwright.workshop.names import as_kept, fair_name
-from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipe_file import read_recipe, recipe_from
 
 KIND = "recipe"
 
@@ -40,10 +41,10 @@ def keep_recipe(book: Notebook, path: Path, *, now: datetime, reason: str = "") 
         return written_recipe(page, path, now=now, reason=reason)
 
 
-def written_recipe(page: Page, path: Path, *, now: datetime, reason: str = "") -> Kept:
-    """The same on a page that is open already."""
-    recipe = read_recipe(path)
-    written = path.read_bytes().decode("utf-8")
+def written_recipe(page: Page, source: Path | str, *, now: datetime, reason: str = "") -> Kept:
+    """The same on a page that is open already, of a file or of the text of one."""
+    recipe = recipe_of(source) if isinstance(source, str) else read_recipe(source)
+    written = source if isinstance(source, str) else source.read_bytes().decode("utf-8")
     name = fair_name(page, KIND, recipe.name)
     latest = page.latest(KIND, name)
     before = "" if latest is None else text_of(latest)
@@ -125,6 +126,16 @@ def version_of(book: Notebook, name: str, version: int) -> str:
 def text_of(revision: Revision) -> str:
     """The recipe file as it was kept; nothing where it was taken away."""
     return "" if revision.body is None else str(revision.body["toml"])
+
+
+def recipe_of(text: str) -> Recipe:
+    """The recipe that a kept file tells.
+
+    Raises
+    ------
+    InputError: it is no recipe any more.
+    """
+    return recipe_from(tomllib.loads(text.lstrip("\ufeff")), where="")
 
 
 def changes_between(before: str, after: str) -> tuple[Change, ...]:

@@ -1,0 +1,89 @@
+"""The door for programs, built when the first of them knocks: its document takes a while to write.
+
+Every refusal has one of the shapes that the document tells.
+"""
+
+from __future__ import annotations
+
+from threading import Lock
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import Response
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException as Refusal
+from starlette.types import Receive, Scope, Send
+
+from baitwright import __version__
+from baitwright.terms.errors import InputError
+from baitwright.web.api.answers import Answer, said
+
+PATH = "/api"
+_ABOUT = """The workshop's use cases for other programs on this machine. What is asked of a plan has
+the fields of a recipe file and a bench file, with the units a maker writes. What changes something
+needs the header x-baitwright-token, which /token tells."""
+
+
+class ApiLater:
+    """Stands for the API until it is asked for something."""
+
+    def __init__(self, state: Any) -> None:
+        self._state = state
+        self._api: FastAPI | None = None
+        self._building = Lock()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Build the API once, then hand on."""
+        api = await run_in_threadpool(self._built) if self._api is None else self._api
+        await api(scope, receive, send)
+
+    def _built(self) -> FastAPI:
+        with self._building:
+            if self._api is None:
+                self._api = make_api(self._state)
+            return self._api
+
+
+def make_api(state: Any) -> FastAPI:
+    """The API over a workshop's state."""
+    from baitwright.web.api import notebook, plans, records
+
+    api = FastAPI(
+        title="Baitwright",
+        version=__version__,
+        description=_ABOUT,
+        docs_url=None,  # its pages would fetch scripts from elsewhere
+        redoc_url=None,
+        default_response_class=Answer,
+    )
+    api.state = state
+    for part in (plans.asks, notebook.asks, records.asks):
+        api.include_router(part)
+    api.add_exception_handler(InputError, _tell_input)
+    api.add_exception_handler(RequestValidationError, _tell_unread)
+    api.add_exception_handler(Refusal, _tell_refusal)
+    return api
+
+
+def _tell_input(request: Request, error: Exception) -> Response:
+    assert isinstance(error, InputError)
+    return said({"detail": _detail(error)}, 422)
+
+
+def _tell_unread(request: Request, error: Exception) -> Response:
+    from baitwright.web.api.unread import first_wrong
+
+    assert isinstance(error, RequestValidationError)
+    return said({"detail": _detail(first_wrong(error))}, 422)
+
+
+def _tell_refusal(request: Request, error: Exception) -> Response:
+    assert isinstance(error, Refusal)
+    answer = said({"detail": str(error.detail)}, error.status_code)
+    answer.headers.update(error.headers or {})
+    return answer
+
+
+def _detail(error: InputError) -> dict[str, str]:
+    return {"field": error.field, "accepted": error.accepted, "message": str(error)}

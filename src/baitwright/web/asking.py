@@ -1,0 +1,130 @@
+"""What the page of a plan was asked: fields, what it begins with, and what stands beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+from urllib.parse import parse_qsl, urlencode
+
+from fastapi import Request
+
+from baitwright.terms.errors import InputError
+from baitwright.web.guard import TOKEN
+from baitwright.web.house import House
+from baitwright.web.render import PART
+
+if TYPE_CHECKING:
+    from baitwright.batch.batch_plan import BatchPlan
+    from baitwright.workshop.asked_places import Wrong
+    from baitwright.workshop.asked_plan import PlanForm
+    from baitwright.workshop.plan_told import PlanTold
+
+START, SINCE, BESIDE, NUMBER, ONCE = "start", "since", "beside", "number", "once"
+_OURS = (START, SINCE, BESIDE, NUMBER, ONCE, TOKEN)
+BATCH = "batch:"
+"""Before the name of a batch, where a plan is told by that."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """Fields of a page, and what goes with them."""
+
+    fields: tuple[tuple[str, str], ...] = ()
+    start: str = ""
+    since: str = ""
+    beside: str = ""
+
+    @classmethod
+    def of(cls, pairs: Iterable[tuple[str, str]]) -> Asking:
+        """What a query asks."""
+        every = [(name, value) for name, value in pairs if value.strip()]
+        ours = {name: value for name, value in every if name in _OURS}
+        fields = tuple(pair for pair in every if pair[0] not in _OURS)
+        return cls(fields, ours.get(START, ""), ours.get(SINCE, ""), ours.get(BESIDE, ""))
+
+
+@dataclass(slots=True)
+class Answer:
+    """A page of a plan: its form, and the plan or what is wrong."""
+
+    told: PlanTold
+    form: PlanForm
+    query: str
+    asking: Asking
+    made: BatchPlan | None = None
+    error: Wrong | None = None
+    left_out: tuple[str, ...] = field(default=())
+
+
+def asked_of(request: Request) -> Asking:
+    """What the query of a page asks."""
+    return Asking.of(request.query_params.multi_items())
+
+
+def asked_by(query: str) -> Asking:
+    """What a query that was kept asks."""
+    return Asking.of(parse_qsl(query, keep_blank_values=False))
+
+
+def answered(asking: Asking, house: House) -> Answer:
+    """The plan that a page asks for, or what is wrong with what it was told."""
+    from baitwright.workshop.asked_plan import plan_form, refilled
+    from baitwright.workshop.plan_told import PlanTold, all_but, plan_told, worked_out
+    from baitwright.workshop.plan_words import wrong_at
+
+    try:
+        begun = plan_told(asking.fields) if asking.fields else None
+    except InputError as error:
+        form = refilled(plan_form(all_but(asking.fields, error.field)), asking.fields)
+        query = urlencode(asking.fields)
+        return Answer(PlanTold(), form, query, asking, error=wrong_at(form.whole, error))
+    told, since, left_out = _begun(asking, house) if begun is None else (begun, asking.since, ())
+    asking = Asking(tuple(told.pairs), asking.start, since, asking.beside)
+    answer = Answer(told, plan_form(told), urlencode(asking.fields), asking, left_out=left_out)
+    if begun is None and not told.bench:
+        return answer  # nothing was typed yet: no eggs are no mistake
+    try:
+        answer.made = worked_out(request_of(told, house))
+    except InputError as error:
+        answer.error = wrong_at(answer.form.whole, error)
+    return answer
+
+
+def status_of(request: Request, error: object) -> int:
+    """Of an answer; a script that asks for a part is told what is wrong within it."""
+    return 200 if error is None or PART in request.headers else 422
+
+
+def request_of(told: PlanTold, house: House) -> Any:
+    """The request of what a page told, at this minute.
+
+    Raises
+    ------
+    InputError: anything that cannot be used.
+    """
+    from baitwright.workshop import plan_told
+
+    return plan_told.request_of(told, now=wall_clock(house))
+
+
+def wall_clock(house: House) -> datetime:
+    """The local time to the minute."""
+    return house.notebook.clock().replace(tzinfo=None, second=0, microsecond=0)
+
+
+def _begun(asking: Asking, house: House) -> tuple[PlanTold, str, tuple[str, ...]]:
+    """What the page begins with: as asked, else the last batch, else the demonstration."""
+    from baitwright.workshop.plan_starts import DEMO, LAST, as_last_time, begun, of_recipe, starts
+
+    kind, _, name = asking.start.partition(":")
+    if house.notebook.is_there and kind in ("", LAST, "batch", "recipe"):
+        with house.notebook.looking() as book:
+            last = starts(book).last
+            if kind == "recipe":
+                return of_recipe(book, name).told, "", ()
+            if name or last:
+                start = as_last_time(book, name or last, now=wall_clock(house))
+                return start.told, start.since, start.left_out
+    return begun(DEMO if kind in ("", LAST) else kind).told, "", ()
