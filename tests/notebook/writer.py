@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from itertools import count
 from pathlib import Path
+from tempfile import mkdtemp
 
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
@@ -82,16 +83,16 @@ def take_steps(place: Where, first: int) -> None:
 def bring_in(place: Where, first: int) -> None:
     """Import one file after the other, each of some batches; "begun" is said just before."""
     book, files = open_notebook(place, now=NOW), shelf_beside(place)
+    room = Path(mkdtemp(dir=folder_of(place)))  # the one killed before left such files
     for at in count(first):
-        other = open_notebook(folder_of(place) / f"source-{at}.sqlite", now=NOW)
+        other = open_notebook(room / f"source-{at}.sqlite", now=NOW)
         with other.writing() as page:
             for one in range(IN_A_FILE):
                 name = f"{at:06d}-{one}"
                 page.write("tub", name, {"notes": "x" * 2000}, seen=0, time=NOW)
                 page.post([Movement("eggs", "eggs", NOW, 3 + at, Decimal(0), Reason.BOUGHT, name)])
                 page.link(Link(Place(Stop.MIX, "tub"), Place(Stop.BATCH, name)))
-        zipped = folder_of(place) / f"source-{at}.zip"
-        file = export_all(other, zipped, files=files, now=NOW).path
+        file = export_all(other, room / f"source-{at}.zip", files=files, now=NOW).path
         other.close()
         say("begun")
         import_all(book, file, files=files, wish=Wish(NOW + timedelta(hours=at)))

@@ -7,7 +7,7 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI, HTTPException, Request
-from fastapi.responses import HTMLResponse, Response
+from fastapi.responses import PlainTextResponse, Response
 from starlette.exceptions import HTTPException as Refusal
 from starlette.staticfiles import StaticFiles
 
@@ -15,8 +15,10 @@ from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web import render
 from baitwright.web.api.door import PATH, ApiLater
+from baitwright.web.gate import Gate
 from baitwright.web.guard import Guard
 from baitwright.web.house import House, house_of
+from baitwright.web.lan import is_signed_in
 from baitwright.web.pages import (
     ask,
     batches,
@@ -31,16 +33,18 @@ from baitwright.web.pages import (
     prices,
     recipes,
     shelf,
+    sign_in,
     tables,
     trace,
     travel,
     trays,
 )
+from baitwright.web.trouble import Trouble
 
 _HERE = Path(__file__).parent
 _ROOMS = (
     *(trays, bench, travel, batches, plan, dose, recipes, shelf, tables, prices),
-    *(orders, notebook, trace, care, demo, ask, labels),
+    *(orders, notebook, trace, care, demo, ask, labels, sign_in),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 
@@ -69,6 +73,8 @@ def make_app(house: House) -> FastAPI:
         lifespan=open_house,
     )
     app.state.house = house
+    app.add_middleware(Gate, house=house)  # the last one stands in front of all
+    app.add_middleware(Trouble)
     app.add_middleware(Guard, house=house)
     app.mount(PATH, ApiLater(app.state))
     app.mount("/static", StaticFiles(directory=_HERE / "static"), name="static")
@@ -86,8 +92,10 @@ def _tell_input(request: Request, error: Exception) -> Response:
     return render.refused(request, error)
 
 
-def _tell_refusal(request: Request, error: Exception) -> HTMLResponse:
+def _tell_refusal(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException | Refusal)
+    if request.app.state.house.lan is not None and not is_signed_in(request):
+        return PlainTextResponse(str(error.detail), error.status_code)
     return render.page(
         request, "refusal.html", status=error.status_code, code=error.status_code, told=error.detail
     )

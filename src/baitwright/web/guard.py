@@ -10,7 +10,6 @@ from __future__ import annotations
 import hmac
 import re
 from hashlib import sha256
-from urllib.parse import urlsplit
 
 from fastapi import HTTPException, Request
 from starlette.datastructures import Headers, MutableHeaders
@@ -24,9 +23,10 @@ TOKEN = "token"
 HEADER = f"x-baitwright-{TOKEN}"
 MOST_SENT = 32_000_000
 """Bytes of one request (judgement): a photo fits, a film does not."""
+LOOKS = ("GET", "HEAD", "OPTIONS")
+"""Ways of asking that change nothing."""
 _UNROUTED = re.compile("[\x00-\x1f\x7f]")
 """No path of ours has these, and a line's end leads past the routes."""
-_LOOKS = ("GET", "HEAD", "OPTIONS")
 _CONTENT = "; ".join(
     (
         "default-src 'none'",
@@ -71,15 +71,15 @@ class Guard:
                 answer.setdefault("cache-control", "no-store")
             await send(message)
 
-        refused = self._refused(scope["method"], headers)
+        refused = self._refused(scope["method"], headers, scheme=scope["scheme"])
         if _UNROUTED.search(scope["path"]):
             refused = PlainTextResponse("No path of this workshop has such letters.", 400)
         if refused is not None:
             await refused(scope, receive, marked)
             return
-        await self._app(scope, _limited(receive), marked)
+        await self._app(scope, limited(receive), marked)
 
-    def _refused(self, method: str, headers: Headers) -> PlainTextResponse | None:
+    def _refused(self, method: str, headers: Headers, *, scheme: str) -> PlainTextResponse | None:
         host, length = headers.get("host", "").lower(), headers.get("content-length", "0")
         if host not in self._house.hosts:
             return PlainTextResponse("This workshop does not go by that name.", 400)
@@ -87,19 +87,19 @@ class Guard:
             return PlainTextResponse("How long that is has to be a number.", 400)
         if int(length) > MOST_SENT:
             return PlainTextResponse("That is more than one page may send.", 413)
-        if method not in _LOOKS and not _is_ours(headers, host):
+        if method not in LOOKS and not _is_ours(headers, f"{scheme}://{host}"):
             return PlainTextResponse("That came from another site's page.", 403)
         return None
 
 
-def _is_ours(headers: Headers, host: str) -> bool:
+def _is_ours(headers: Headers, here: str) -> bool:
     """What the browser says of the page that asks; a program that is no browser says nothing."""
     site, origin = headers.get("sec-fetch-site", "none"), headers.get("origin")
-    is_here = origin is None or urlsplit(origin).netloc.lower() == host
+    is_here = origin is None or origin.lower() == here
     return is_here and site in ("same-origin", "none")
 
 
-def _limited(receive: Receive) -> Receive:
+def limited(receive: Receive, most: int = MOST_SENT) -> Receive:
     """What is sent without saying how much it is stops at the same limit."""
     came = 0
 
@@ -107,7 +107,7 @@ def _limited(receive: Receive) -> Receive:
         nonlocal came
         message = await receive()
         came += len(message.get("body", b""))
-        if came > MOST_SENT:
+        if came > most:
             raise HTTPException(413, "That is more than one page may send.")
         return message
 

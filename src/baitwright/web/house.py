@@ -9,6 +9,7 @@ from typing import Annotated
 from fastapi import Depends, Request
 
 from baitwright.notebook.where import Where
+from baitwright.web.lan import Lan
 from baitwright.web.once import Once
 from baitwright.web.uploads import Uploads
 from baitwright.workshop.standing import Standing
@@ -28,12 +29,14 @@ class House:
     key: the secret that tokens are made with.
     hosts: the names by which browsers may call this machine, with the port where there is one.
     is_demo: whether the notebook is invented.
+    lan: the door to other devices; none where only this machine may ask.
     """
 
     notebook: Standing
     key: bytes = field(repr=False)
     hosts: tuple[str, ...]
     is_demo: bool = False
+    lan: Lan | None = None
     once: Once = field(default_factory=Once)
     uploads: Uploads = field(default_factory=Uploads)
 

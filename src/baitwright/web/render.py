@@ -15,6 +15,7 @@ from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN, token_of
 from baitwright.web.house import House, house_of
+from baitwright.web.lan import is_signed_in
 
 ROOMS = (
     ("/", "Trays"),
@@ -49,6 +50,7 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
         "asked_path": request.url.path,
         "copied": copied_last(house.place),
         "house": house,
+        "is_signed_in": is_signed_in(request),
         "rooms": ROOMS,
         "said": house.once.said(request.query_params.get(DONE, "")),
         "token": token_of(house),
@@ -60,6 +62,11 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
         context = made.new_context({**shared, **told})
         return HTMLResponse("".join(made.blocks[part](context)), status)
     return HTMLResponse(made.render(**shared, **told), status)
+
+
+def alone(template: str, *, status: int = 200, **told: Any) -> HTMLResponse:
+    """A page that shows nothing of the workshop, for who is not in it."""
+    return HTMLResponse(templates().get_template(template).render(**told), status)
 
 
 @cache

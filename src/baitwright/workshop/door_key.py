@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import secrets
 from pathlib import Path
 
 from baitwright.notebook.where import Where, folder_of
-from baitwright.terms.errors import InputError
+from baitwright.workshop.own_file import cannot_be_written, write_own
 
 _BYTES = 32
 
@@ -19,22 +18,19 @@ def door_key(place: Where) -> bytes:
     ------
     InputError: the folder cannot be written to.
     """
-    path = folder_of(place) / "door.key"
+    path = _path(place)
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        made = _made(path)
-        return path.read_bytes() if made is None else made
+        if not path.exists() or path.stat().st_size != _BYTES:
+            write_own(path, secrets.token_bytes(_BYTES))
+        return path.read_bytes()
     except OSError as error:
-        accepted = "a folder that can be written to"
-        raise InputError("door key", str(path), accepted, hint=f"{error.strerror}.") from None
+        raise cannot_be_written("door key", path, error) from None
 
 
-def _made(path: Path) -> bytes | None:
-    """A new key on the disk whole; nothing where another process was first."""
-    if path.exists() and path.stat().st_size == _BYTES:
-        return None
-    key, part = secrets.token_bytes(_BYTES), path.with_name(f".{path.name}.{os.getpid()}.part")
-    with os.fdopen(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as file:
-        file.write(key)
-    part.replace(path)
-    return path.read_bytes()
+def forget_key(place: Where) -> None:
+    """Let the key go, and with it every token that was made with it."""
+    _path(place).unlink(missing_ok=True)
+
+
+def _path(place: Where) -> Path:
+    return folder_of(place) / "door.key"

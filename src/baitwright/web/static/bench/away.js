@@ -42,6 +42,7 @@ export class Away {
       this.failed = 0;
     } catch (why) {
       this.gone = why instanceof Gone;
+      this.out = why instanceof SignedOut;
       const wait = TRIES[Math.min(this.failed, TRIES.length - 1)];
       this.failed += 1;
       this.later = setTimeout(() => this.go(), wait);
@@ -61,9 +62,10 @@ export class Away {
     }
     const answer = await fetch(this.path, { ...asked, signal: AbortSignal.timeout(PATIENCE) });
     if (answer.status === 404) throw new Gone();
+    if (answer.status === 401 || answer.status === 403) throw new SignedOut();
     if (!answer.ok) throw new Error(answer.status);
     const told = await answer.json();
-    this.gone = false;
+    this.gone = this.out = false;
     for (const one of told.refused ?? []) this.refused.set(taps[one.at].id, one.said);
     this.known = new Set(told.taps.map((tap) => tap.id));
     for (const id of [...this.known, ...this.refused.keys()]) this.waiting.delete(id);
@@ -75,9 +77,11 @@ export class Away {
       waiting: this.waiting.size,
       refused: [...this.refused.values()],
       gone: this.gone,
+      out: this.out,
       away: this.failed > 0,
     });
   }
 }
 
 class Gone extends Error {}
+class SignedOut extends Error {}

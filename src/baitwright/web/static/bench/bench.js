@@ -221,12 +221,13 @@ function onKey(event) {
 
 // --- how it stands -------------------------------------------------------------------------------
 
-function tellKept({ waiting, refused, gone }) {
+function tellKept({ waiting, refused, gone, out }) {
   const spot = at("kept");
   const told = [];
   if (waiting) told.push(waiting === 1 ? words.one : words.many.replace("#", waiting));
   if (waiting && !kept.lasts) told.push(words.lost);
   if (gone) told.push(words.gone);
+  if (out) told.push(words.out);
   if (refused.length) told.push(`${words.refused} ${refused.join(" ")}`);
   spot.classList.toggle("waits", told.length > 0);
   put(spot, told.join(". ") || words.kept);
