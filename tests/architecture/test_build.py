@@ -58,7 +58,8 @@ def test_the_wheel_holds_the_package_the_demonstration_and_nothing_else(
         for path in tracked_files()
         if path.is_relative_to(PACKAGE)
     }
-    demonstration = {f"baitwright/examples/{name}" for name in (demo.RECIPE, demo.BENCH)}
+    examples = (demo.RECIPE, demo.SINKER, demo.BENCH)
+    demonstration = {f"baitwright/examples/{name}" for name in examples}
     assert inside == source | demonstration
     assert "baitwright/py.typed" in inside
     assert set(needed) == run_time()

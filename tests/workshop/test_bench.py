@@ -17,7 +17,7 @@ from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.sheets.bench_steps import stages
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batches import batch_of
-from baitwright.workshop.bench_book import STRIP, TAPS, look, tap
+from baitwright.workshop.bench_book import STRIP, look, tap
 from baitwright.workshop.bench_entries import read_entry
 from baitwright.workshop.bench_fold import BenchState, folded
 from baitwright.workshop.bench_form import taps_of_form
@@ -29,7 +29,7 @@ from baitwright.workshop.bench_strip import (
     strip_from_json,
     strip_of,
 )
-from baitwright.workshop.bench_tap import Tap, Tapped, tap_from_json
+from baitwright.workshop.bench_tap import TAPS, Tap, Tapped, tap_from_json
 from baitwright.workshop.bench_writing import to_write
 from baitwright.workshop.bench_written import told_at, write_down
 from baitwright.workshop.known_bodies import is_well_shaped

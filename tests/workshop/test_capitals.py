@@ -13,10 +13,11 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.as_before import kit_as_before, price_as_before
 from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import Making, measured_later
 from baitwright.workshop.batch_made import made as make
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import State, batch_of, cancel_batch
+from baitwright.workshop.batches import batch_of, cancel_batch
 from baitwright.workshop.costs import cost_of_batch
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import form_of
@@ -30,7 +31,8 @@ from baitwright.workshop.purge import loss_of
 from baitwright.workshop.quarantine import quarantine, release
 from baitwright.workshop.quarantine import take_back as as_if_not_aside
 from baitwright.workshop.read_records import history
-from baitwright.workshop.recipe_shelf import keep_recipe, take_away, take_back, versions
+from baitwright.workshop.recipe_shelf import keep_recipe, versions
+from baitwright.workshop.recipe_taken import take_away, take_back
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out
 from baitwright.workshop.traces import trace
 from tests.workshop.batching import DELIVERIES, of_weight, plan_one

@@ -19,11 +19,11 @@ from baitwright.workshop.recipe_shelf import (
     changes_between,
     keep_recipe,
     recipes,
-    take_back,
     text_of,
     version_of,
     versions,
 )
+from baitwright.workshop.recipe_taken import take_back
 from baitwright.workshop.shelf_words import history_text, kept_text, shelf_text
 from tests.architecture.tree import ROOT
 

@@ -16,7 +16,8 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.read_records import history
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import keep_recipe, take_back
+from baitwright.workshop.recipe_shelf import keep_recipe
+from baitwright.workshop.recipe_taken import take_back
 from baitwright.workshop.record_forms import take_away, undo
 from baitwright.workshop.stock import ITEM
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last

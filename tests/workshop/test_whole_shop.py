@@ -23,9 +23,10 @@ from baitwright.notebook.page import Revision
 from baitwright.workshop.as_before import kit_as_before, price_as_before
 from baitwright.workshop.bags import Bagging, bag
 from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import BATCH, cancel_batch
+from baitwright.workshop.batches import cancel_batch
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.kits import KIT, Kit, keep_kit, put_together, take_apart

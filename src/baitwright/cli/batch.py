@@ -116,13 +116,12 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
     """Write down what was weighed of batch NAME after it was made; stock stays as it is."""
     from baitwright.workshop.batch_file import read_batch
     from baitwright.workshop.batch_made import measured_later
+    from baitwright.workshop.batch_words import measured_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         outside = measured_later(book, name, read_batch(told), now=clock_with_zone())
-    click.echo(f"batch {name}: written down")
-    for one in outside:
-        click.echo(f"  ! {one.replace('_', ' ')} lies outside the planned band: weigh it again?")
+    click.echo(measured_text(name, outside))
 
 
 @batch.command("cancel")

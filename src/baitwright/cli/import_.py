@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import click
 
@@ -42,15 +41,16 @@ def import_(
     from baitwright.notebook.merging import Keep
     from baitwright.workshop.exchange_words import imported_json, imported_text
     from baitwright.workshop.import_all import Wish, import_all
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, is_there, open_at
+    from baitwright.workshop.import_looked import looked_at
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
-    wish = Wish(clock_with_zone(), None if keep is None else Keep(keep), dry_run)
-    use = Use.LOOK if dry_run else Use.BEGIN
-    with TemporaryDirectory() as empty:
-        begins = dry_run and not is_there(notebook)  # only looked at: then none is begun
-        place: Where = Path(empty) / "notebook.sqlite" if begins else notebook
-        with open_at(place, Use.BEGIN if begins else use, clock=clock_with_zone) as book:
-            found = import_all(book, file, files=shelf_beside(place), wish=wish)
+    now, kept = clock_with_zone(), None if keep is None else Keep(keep)
+    if dry_run:
+        found = looked_at(notebook, file, now=now, keep=kept)
+    else:
+        with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
+            wish = Wish(now, kept)
+            found = import_all(book, file, files=shelf_beside(notebook), wish=wish)
     if as_json:
         import json
 

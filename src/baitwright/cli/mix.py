@@ -24,6 +24,7 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
     from baitwright.workshop.mixing import Mixing
     from baitwright.workshop.mixing import mix as stir
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf_words import mixed_text
     from baitwright.workshop.stock import moved_without_price, units_of
     from baitwright.workshop.stock_words import moved_in
     from baitwright.workshop.typed_days import read_day
@@ -42,8 +43,5 @@ def mix(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed:
 
         click.echo(mixed_json(found, counted, unpriced))
         return
-    click.echo(moved)
-    click.echo(f"tub of {found.item}: lot {found.lot}, write it on the lid")
+    click.echo(mixed_text(found, moved))
     click.echo(f'weigh it later: baitwright record tub {found.lot} left="500 g"')
-    if found.missing:
-        click.echo(f"not on the shelf, so not in the trace or the cost: {', '.join(found.missing)}")

@@ -97,7 +97,8 @@ def _recipe(
 ) -> None:
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.notebook_json import recipe_json
-    from baitwright.workshop.recipe_shelf import take_away, take_back, version_of, versions
+    from baitwright.workshop.recipe_shelf import version_of, versions
+    from baitwright.workshop.recipe_taken import take_away, take_back
     from baitwright.workshop.shelf_words import history_text, kept_text
 
     now = clock_with_zone()

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 @click.command("open")
 @click.option("--port", type=click.IntRange(1, 65535), metavar="N", help="To listen on.")
 @click.option("--quiet", is_flag=True, help="Only serve it; open no browser.")
+@click.option("--demo", is_flag=True, help="The demonstration: an invented season, not yours.")
 @click.option("--lan", is_flag=True, help="For your other devices too, with a passphrase.")
 @click.option(
     "--passphrase-file",
@@ -30,17 +31,26 @@ if TYPE_CHECKING:
 @click.option("--tls", is_flag=True, help="Encrypt what other devices send and are sent.")
 @click.option("--name", "names", multiple=True, metavar="NAME", help="This machine's; again.")
 @notebook_option
-def open(notebook: Where, *, port: int | None, quiet: bool, **network: Any) -> None:
+def open(notebook: Where, *, port: int | None, quiet: bool, demo: bool, **network: Any) -> None:
     """Open the workshop in the browser, on this machine alone; Ctrl-C closes it.
 
     With --lan your phone or tablet reaches it too, and every device has to sign in with a
     passphrase, this machine as well.
     """
-    to_others = _network(notebook, **network)
     from baitwright.web.server import Door, serve
+    from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.standing import Standing
 
-    serve(Standing(notebook), Door(port, shows=not quiet, network=to_others))
+    if demo:
+        from baitwright.workshop.demo_place import place_beside
+
+        notebook = place_beside(notebook)
+        if not notebook.exists():
+            from baitwright.workshop.demonstration import begin
+
+            begin(notebook, now=clock_with_zone())
+    door = Door(port, shows=not quiet, network=_network(notebook, **network))
+    serve(Standing(notebook), door, is_demo=demo)
 
 
 def _network(

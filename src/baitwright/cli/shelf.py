@@ -76,7 +76,7 @@ def come(
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
     from baitwright.workshop.deliveries import Delivery, bring_in
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import read_amount, read_money
+    from baitwright.workshop.stock_words import came_text, read_amount, read_money
     from baitwright.workshop.typed_days import any_day, read_past_day
 
     now = clock_with_zone()
@@ -91,11 +91,7 @@ def come(
     )
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         lot = bring_in(book, came, now=now, again=told["again"], why=told["why"])
-    click.echo(f"lot {lot}: write it on the bag")
-    if came.value is None:
-        click.echo("  ! no price told: what it is worth is unknown")
-    if came.best_before is not None and came.best_before < now.date():
-        click.echo(f"  ! past its day, {came.best_before}: it is taken only by its lot's name")
+    click.echo(came_text(lot, came, today=now.date()))
 
 
 @shelf.command("out")
@@ -128,17 +124,14 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
 @click.pass_obj
 def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
-    from baitwright.workshop.amounts import in_words
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import count_lot
-    from baitwright.workshop.stock_words import read_amount
+    from baitwright.workshop.stock_words import counted_text, read_amount
 
     found = read_amount(amount, least=0)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         wrong = count_lot(book, lot, found, now=clock_with_zone())
-    way = "more" if wrong > 0 else "less"
-    missed = f"{in_words(abs(wrong), found.counted)} {way} than in the book"
-    click.echo(f"{lot}: {missed if wrong else 'as in the book'}")
+    click.echo(counted_text(lot, wrong, found.counted))
 
 
 @shelf.command("quarantine")

@@ -94,6 +94,12 @@ def made_at(backup: Path) -> datetime:
     return datetime.strptime(stamp, _STAMP).replace(tzinfo=UTC)
 
 
+def before_what(backup: Path) -> str:
+    """What was about to happen when a copy was made, or that it is of a damaged notebook."""
+    found = re.search(rf"-(?:before-)?([a-z]+)-{_STAMPED}$", backup.stem)
+    return "" if found is None else found[1]
+
+
 def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
     """Copies older than a week that are not the newest of one of the weeks before.
 

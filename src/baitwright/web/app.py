@@ -17,13 +17,36 @@ from baitwright.web import render
 from baitwright.web.api.door import PATH, ApiLater
 from baitwright.web.gate import Gate
 from baitwright.web.guard import Guard
-from baitwright.web.house import House
+from baitwright.web.house import House, house_of
 from baitwright.web.lan import is_signed_in
-from baitwright.web.pages import bench, dose, plan, sign_in, travel, trays
+from baitwright.web.pages import (
+    ask,
+    batches,
+    bench,
+    care,
+    demo,
+    dose,
+    labels,
+    notebook,
+    orders,
+    plan,
+    prices,
+    recipes,
+    shelf,
+    sign_in,
+    tables,
+    trace,
+    travel,
+    trays,
+)
 from baitwright.web.trouble import Trouble
 
 _HERE = Path(__file__).parent
-PAGES = (bench.pages, travel.pages, trays.pages, plan.pages, dose.pages, sign_in.pages)
+_ROOMS = (
+    *(trays, bench, travel, batches, plan, dose, recipes, shelf, tables, prices),
+    *(orders, notebook, trace, care, demo, ask, labels, sign_in),
+)
+PAGES = tuple(room.pages for room in _ROOMS)
 
 
 def make_app(house: House) -> FastAPI:
@@ -37,7 +60,9 @@ def make_app(house: House) -> FastAPI:
     @asynccontextmanager
     async def open_house(app: FastAPI) -> AsyncIterator[None]:
         yield
-        house.notebook.close()
+        house.close()
+        if getattr(app.state, "beside", None) is not None:
+            app.state.beside.close()
 
     app = FastAPI(
         title="Baitwright",
@@ -62,6 +87,8 @@ def make_app(house: House) -> FastAPI:
 
 def _tell_input(request: Request, error: Exception) -> Response:
     assert isinstance(error, InputError)
+    if error.field == "notebook" and not house_of(request).notebook.is_there:
+        return render.page(request, "begin.html")
     return render.refused(request, error)
 
 

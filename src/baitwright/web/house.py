@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import Annotated
 
 from fastapi import Depends, Request
 
 from baitwright.notebook.where import Where
 from baitwright.web.lan import Lan
+from baitwright.web.once import Once
+from baitwright.web.uploads import Uploads
 from baitwright.workshop.standing import Standing
+
+SHOWN = "baitwright-shows"
+"""The cookie by which a browser looks round the demonstration instead of the maker's own."""
+DEMONSTRATION = "demonstration"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +37,42 @@ class House:
     hosts: tuple[str, ...]
     is_demo: bool = False
     lan: Lan | None = None
+    once: Once = field(default_factory=Once)
+    uploads: Uploads = field(default_factory=Uploads)
 
     @property
     def place(self) -> Where:
         """Where the notebook is."""
         return self.notebook.place
 
+    @property
+    def now(self) -> datetime:
+        """The time here, with its zone."""
+        return self.notebook.clock()
+
+    def close(self) -> None:
+        """Let the notebook and the waiting files go."""
+        self.notebook.close()
+        self.uploads.close()
+
+
+def house_of(request: Request) -> House:
+    """The workshop that a browser asks for: the maker's own, or the demonstration beside it."""
+    state = request.app.state
+    own: House = state.house
+    if own.is_demo or request.cookies.get(SHOWN) != DEMONSTRATION:
+        return own
+    if getattr(state, "beside", None) is None:
+        from baitwright.workshop.demo_place import place_beside
+
+        notebook = Standing(place_beside(own.place), clock=own.notebook.clock)
+        state.beside = replace(own, notebook=notebook, is_demo=True, once=Once(), uploads=Uploads())
+    beside: House = state.beside
+    return beside
+
 
 def _house(request: Request) -> House:
-    house: House = request.app.state.house
-    return house
+    return house_of(request)
 
 
 InHouse = Annotated[House, Depends(_house)]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -13,7 +14,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN, token_of
-from baitwright.web.house import House
+from baitwright.web.house import House, house_of
 from baitwright.web.lan import is_signed_in
 
 ROOMS = (
@@ -22,10 +23,13 @@ ROOMS = (
     ("/batches", "Batches"),
     ("/shelf", "Shelf"),
     ("/notebook", "Notebook"),
+    ("/more", "More"),
 )
 """What stands in the row of doors on every page."""
 PART = "x-part"
 """The header by which a script asks for one part of a page only."""
+DONE = "done"
+"""Under which a page is told which deed led to it."""
 
 
 def page(request: Request, template: str, *, status: int = 200, **told: Any) -> HTMLResponse:
@@ -38,13 +42,17 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
     status: of the answer.
     told: what the template tells.
     """
-    house: House = request.app.state.house
+    from baitwright.workshop.notebook_care import copied_last
+
+    house: House = house_of(request)
     made = templates().get_template(template)
     shared = {
         "asked_path": request.url.path,
+        "copied": copied_last(house.place),
         "house": house,
         "is_signed_in": is_signed_in(request),
         "rooms": ROOMS,
+        "said": house.once.said(request.query_params.get(DONE, "")),
         "token": token_of(house),
         "token_field": TOKEN,
         "version": __version__,
@@ -75,13 +83,43 @@ def templates() -> Environment:
     made.install_null_translations(newstyle=True)  # type: ignore[attr-defined]
     made.filters["day"] = day
     made.filters["clock"] = clock
+    made.filters["amount"] = amount
+    made.filters["money"] = money
+    made.filters["paid"] = paid
+    made.filters["share"] = share
     made.filters["hour"] = hour
     return made
 
 
-def day(told: datetime) -> str:
+def day(told: date) -> str:
     """A day as it is said: Fri 27 Nov."""
     return f"{told:%a} {told.day} {told:%b}"
+
+
+def amount(units: int, counted: Any) -> str:
+    """So much of an item, with the unit it is read in."""
+    from baitwright.workshop.amounts import in_words
+
+    return in_words(units, counted)
+
+
+def money(told: Decimal | None, places: int = 2) -> str:
+    """An amount of the shop's money."""
+    return "" if told is None else f"{told:,.{places}f}"
+
+
+def paid(told: Decimal, whole: bool, digits: int = 2) -> str:
+    """Money of which not all may be known, for want of a price that nobody told."""
+    from baitwright.workshop.worth_words import money
+
+    return money(told, whole=whole, digits=digits)
+
+
+def share(told: Decimal | None) -> str:
+    """A share in per cent."""
+    from baitwright.workshop.cost_words import percent
+
+    return percent(told)
 
 
 def clock(told: datetime) -> str:
@@ -96,4 +134,6 @@ def hour(told: datetime) -> str:
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:
     """The page that tells an error which no page of its own could tell."""
-    return page(request, "refused.html", status=status, error=error)
+    from baitwright.workshop.web_words import said_here
+
+    return page(request, "refused.html", status=status, error=said_here(error))

@@ -12,7 +12,8 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.batch_hours import State
+from baitwright.workshop.batches import batch_of
 from baitwright.workshop.drawing import make, standing_of
 from baitwright.workshop.lots import Lot, lot_of, refuse_quarantined
 from baitwright.workshop.stock import shelf_of

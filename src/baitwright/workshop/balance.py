@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.rig_balance import RigBalance, balance_rig
 from baitwright.recipe.bench import Bench
 from baitwright.sheets.text_balance import balance_text
@@ -41,15 +42,29 @@ def balanced(
     told = parse(asked, RigTable, where="")
 
     def rigged(bench: Bench) -> Bench:
-        return replace(bench, rig=rig_from(told, bench.rig))
+        return _on_rig(bench, told)
 
     try:
-        plan = plan_batch(
+        made = plan_batch(
             recipe_path, bench_path, factors_path=factors_path, change=rigged, clock=clock
         )
     except InputError as error:
         raise _as_typed(error, asked) from None
-    return balance_rig(plan)
+    return balance_rig(made)
+
+
+def balanced_as_planned(request: PlanRequest, told: RigTable) -> RigBalance:
+    """Put the bait of a plan on its rig, with what is told of that over what stands in the plan.
+
+    Raises
+    ------
+    InputError: anything of the rig that cannot be used.
+    """
+    return balance_rig(plan(replace(request, bench=_on_rig(request.bench, told))))
+
+
+def _on_rig(bench: Bench, told: RigTable) -> Bench:
+    return replace(bench, rig=rig_from(told, bench.rig))
 
 
 def _as_typed(error: InputError, asked: Mapping[str, Any]) -> InputError:

@@ -12,9 +12,10 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_needs import baits_of, wanted_from_shelf
 from baitwright.workshop.batch_used import STOCK, really_used
-from baitwright.workshop.batches import State, batch_of, holder, wishes_of, write_state
+from baitwright.workshop.batches import batch_of, holder, wishes_of, write_state
 from baitwright.workshop.drawing import draw, let_go, make
 from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, lot_of
@@ -22,11 +23,15 @@ from baitwright.workshop.lots import Lot, lot_of
 
 @dataclass(frozen=True, slots=True)
 class Making:
-    """What is told of a batch; ``why_short`` where more was used than the book holds."""
+    """What is told of a batch; ``why_short`` where more was used than the book holds.
+
+    ``seen`` is the version that was looked at; the newest where None.
+    """
 
     told: BatchTable
     best_before: date | None = None
     why_short: str = ""
+    seen: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +60,7 @@ def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMa
     told = making.told
     _require_day(told, now)
     with book.writing() as page:
-        found = batch_of(page, name, state=State.PLANNED)
+        found = batch_of(page, name, state=State.PLANNED, seen=making.seen)
         name = found.name
         baits = _good_baits(told)
         let_go(page, holder(name), time=now)
@@ -74,7 +79,7 @@ def made(book: Notebook, name: str, making: Making, *, now: datetime) -> BatchMa
 
 
 def measured_later(
-    book: Notebook, name: str, told: BatchTable, *, now: datetime
+    book: Notebook, name: str, told: BatchTable, *, now: datetime, seen: int | None = None
 ) -> tuple[str, ...]:
     """Write down what was weighed or measured after a batch was made; stock stays as it is.
 
@@ -92,7 +97,7 @@ def measured_later(
             hint = f"Stock rests on it: `baitwright batch undo {name}`, then make it again."
             raise InputError(entry, str(actual[entry]), "what is measured later", hint=hint)
     with book.writing() as page:
-        found = batch_of(page, name, state=State.MADE)
+        found = batch_of(page, name, state=State.MADE, seen=seen)
         body = found.body or {}
         write_state(page, found, {"actual": {**body["actual"], **actual}}, now=now)
     bands: dict[str, list[float]] = body["predicted"]

@@ -15,8 +15,9 @@ from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_hours import BATCH, State
 from baitwright.workshop.batch_needs import wanted_from_shelf
-from baitwright.workshop.batches import BATCH, State, batch_of, holder, plan_again, wishes_of
+from baitwright.workshop.batches import batch_of, holder, plan_again, wishes_of
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined
@@ -24,15 +25,19 @@ from baitwright.workshop.stock import standing
 from baitwright.workshop.undone import refuse_kept
 
 
-def step_back(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
+def step_back(
+    book: Notebook, name: str, *, now: datetime, seen: int | None = None
+) -> tuple[Need, ...]:
     """Take the last step of a batch back, its making or its cancelling; what is short of it now.
+
+    ``seen`` is the version that was looked at; the newest where None.
 
     Raises
     ------
     InputError: no such batch, one that is only planned, or one whose baits have gone on.
     """
     with book.reading() as page:
-        state = State((batch_of(page, name).body or {})["state"])
+        state = State((batch_of(page, name, seen=seen).body or {})["state"])
     if state is State.CANCELLED:
         return plan_again(book, name, now=now)
     return unmade(book, name, now=now)

@@ -7,17 +7,14 @@ from typing import Any
 
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Revision
-from baitwright.quantities import show
 from baitwright.workshop.amounts import in_words
+from baitwright.workshop.batch_beside import beside, label_of
+from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import BatchMade
 from baitwright.workshop.batch_needs import Planned
-from baitwright.workshop.batches import State
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.worth_words import money
-
-_READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
-"""Units other than grams."""
 
 
 def planned_text(planned: Planned, counted: dict[str, Counted]) -> str:
@@ -45,6 +42,19 @@ def made_text(made: BatchMade, moved: str) -> str:
     each = money(made.value / made.baits, whole=made.priced, digits=4)
     worth = f"{made.baits} in lot {made.name}, each {each}"
     return "\n".join(filter(None, (moved, f"{made.item}: {worth}")))
+
+
+def measured_text(name: str, outside: Iterable[str]) -> str:
+    """What was written down later, and what of it lies outside the plan's band."""
+    return "\n".join(
+        (
+            f"batch {name}: written down",
+            *(
+                f"  ! {label_of(one)} lies outside the planned band: weigh it again?"
+                for one in outside
+            ),
+        )
+    )
 
 
 def batches_text(found: Iterable[Revision]) -> str:
@@ -87,30 +97,12 @@ def batch_text(one: Revision, bags: Iterable[Revision]) -> str:
 
 
 def _beside(body: Mapping[str, Any]) -> Iterator[str]:
-    """What was planned, with what was measured beside it, then what else was measured."""
-    actual = dict(body.get("actual", {}))
-    actual.pop("made", None)
-    for name, (low, middle, high) in body["predicted"].items():
-        was = f", was {_shown(name, actual.pop(name))}" if name in actual else ""
-        band = f"{_shown(name, low)} to {_shown(name, high)}"
-        yield f"  {_label(name)}: planned {_shown(name, middle)} ({band}){was}"
-    for name, told in actual.items():
-        yield f"  {_label(name)}: {_shown(name, told)}"
-
-
-def _label(name: str) -> str:
-    return name.replace("_", " ")
-
-
-def _shown(name: str, told: Any) -> str:
-    """A measured value in the unit it is read in; several of them one after the other."""
-    if isinstance(told, list):
-        return ", ".join(_shown(name, one) for one in told)
-    if isinstance(told, dict):
-        parts = (in_words(one["units"], Counted(one["counted"])) for one in told.values())
-        return ", ".join(f"{part} {liquid}" for liquid, part in zip(told, parts, strict=True))
-    unit = _READ_IN.get(name, "" if name.startswith("baits") or name == "remark" else "g")
-    return show(told, unit, 3) if unit else f"{told:.0f}" if name != "remark" else str(told)
+    for one in beside(body):
+        if one.planned:
+            was = f", was {one.was}" if one.was else ""
+            yield f"  {one.label}: planned {one.planned} ({one.band}){was}"
+        else:
+            yield f"  {one.label}: {one.was}"
 
 
 def _baits(one: Revision) -> str:

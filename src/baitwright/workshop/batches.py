@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import datetime
-from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.notebook.page import Page, Revision
+from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_hours import BATCH, PLAN, State
 from baitwright.workshop.batch_needs import (
     Planned,
     Wish,
@@ -25,22 +25,9 @@ from baitwright.workshop.batch_needs import (
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.plan_json import request_as_json
+from baitwright.workshop.planned_hours import hours_of
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
-
-BATCH, PLAN = "batch", "plan"
-
-
-class State(StrEnum):
-    """How far a batch is."""
-
-    PLANNED = "planned"
-    MADE = "made"
-    CANCELLED = "cancelled"
-
-    @classmethod
-    def _missing_(cls, value: object) -> State | None:
-        return cls.CANCELLED if value == "called off" else None  # the word of older notebooks
 
 
 def plan_into(
@@ -72,6 +59,7 @@ def plan_into(
             "recipe_version": version,
             "program": made.version,
             "predicted": predicted_of(made),
+            "hours": hours_of(made),
             "wishes": [asdict(one) for one in wanted],
         }
         asked = {**filed, "request": request_as_json(made.request), **(told or {})}
@@ -88,7 +76,9 @@ def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[R
         return page.last(BATCH, count, words=words)
 
 
-def cancel_batch(book: Notebook, name: str, *, now: datetime, why: str = "") -> str:
+def cancel_batch(
+    book: Notebook, name: str, *, now: datetime, why: str = "", seen: int | None = None
+) -> str:
     """Cancel a planned batch, and let go of what was spoken for; its name.
 
     Raises
@@ -96,7 +86,7 @@ def cancel_batch(book: Notebook, name: str, *, now: datetime, why: str = "") -> 
     InputError: no such batch, or one that was made or cancelled.
     """
     with book.writing() as page:
-        found = batch_of(page, name, state=State.PLANNED)
+        found = batch_of(page, name, state=State.PLANNED, seen=seen)
         let_go(page, holder(found.name), time=now)
         write_state(page, found, {"state": State.CANCELLED}, now=now, reason=why)
     return found.name
@@ -116,14 +106,19 @@ def plan_again(book: Notebook, name: str, *, now: datetime) -> tuple[Need, ...]:
         return reserve(page, holder(found.name), needs, time=now)
 
 
-def batch_of(page: Page, name: str, *, state: State | None = None) -> Revision:
-    """A batch's newest version.
+def batch_of(
+    page: Page, name: str, *, state: State | None = None, seen: int | None = None
+) -> Revision:
+    """A batch's newest version; that which was looked at, where one is told.
 
     Raises
     ------
+    ChangedMeanwhileError: another version stands there than the one that was looked at.
     InputError: no such batch, or one in another state.
     """
     found = page.latest(BATCH, as_kept(page, BATCH, name))
+    if found is not None and seen not in (None, found.version):
+        raise ChangedMeanwhileError(BATCH, name, seen=seen or 0, there=found.version)
     if found is None or found.body is None:
         last = ", ".join(one.name for one in page.last(BATCH, 5)) or "none yet"
         raise InputError("batch", name, f"a batch of the notebook, the last are: {last}")

@@ -17,13 +17,14 @@ from baitwright.batch.plan import plan
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import PLAN, batch_of
+from baitwright.workshop.batch_hours import PLAN
+from baitwright.workshop.batches import batch_of
 from baitwright.workshop.bench_fold import BenchState, folded
 from baitwright.workshop.bench_strip import Strip, strip_as_json, strip_from_json, strip_of
-from baitwright.workshop.bench_tap import Tap, tap_from_json
+from baitwright.workshop.bench_tap import TAPS, Tap, tap_from_json
 from baitwright.workshop.plan_json import request_from_json
 
-STRIP, TAPS = "bench strip", "bench"
+STRIP = "bench strip"
 MOST = 3_000
 """Taps of one batch (judgement): a long day at the bench has a hundred."""
 

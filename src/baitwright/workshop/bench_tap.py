@@ -16,6 +16,8 @@ LONGEST = 500
 _ID = re.compile(r"[A-Za-z0-9-]{8,40}")
 _LAST = timedelta(hours=400)
 """A timer runs for so long at most (judgement): no tray is longer about it."""
+TAPS = "bench"
+"""The kind of record that keeps what was tapped."""
 
 
 class Tapped(StrEnum):

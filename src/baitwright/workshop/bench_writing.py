@@ -8,8 +8,8 @@ from dataclasses import replace
 from baitwright.terms.errors import InputError
 from baitwright.workshop.asked_fields import KEY, SHARE, Asked, Group, asked
 from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_used import STOCK
-from baitwright.workshop.batches import State
 from baitwright.workshop.bench_book import AtBench
 from baitwright.workshop.bench_entries import marks
 from baitwright.workshop.bench_written import only_of_batch, told_at

@@ -10,8 +10,9 @@ from typing import Any
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_file import BatchTable
+from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import Making, made, measured_later
-from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.batches import batch_of
 from baitwright.workshop.bench_book import AtBench
 from baitwright.workshop.bench_entries import DRAWN, NOTED, Entry, read_entry
 from baitwright.workshop.reading import parse

@@ -15,11 +15,11 @@ from typing import Any
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
+from baitwright.workshop.batch_hours import BATCH, State, hours_from
 from baitwright.workshop.batch_needs import Wish
-from baitwright.workshop.batches import BATCH, State
-from baitwright.workshop.bench_book import STRIP, TAPS
+from baitwright.workshop.bench_book import STRIP
 from baitwright.workshop.bench_strip import strip_from_json
-from baitwright.workshop.bench_tap import tap_from_json
+from baitwright.workshop.bench_tap import TAPS, tap_from_json
 from baitwright.workshop.costs import ASSEMBLY, PACKING
 from baitwright.workshop.exports_noted import EXPORT
 from baitwright.workshop.food_import import ANALYSIS, analysis_from
@@ -57,6 +57,8 @@ def _batch(body: Mapping[str, Any]) -> None:
     for wish in map(Wish.of, body["wishes"]):
         _text(wish.name)
         _whole(wish.per_bait, *(one.units for one in wish.amounts))
+    if "hours" in body:
+        hours_from(body["hours"])
     if State(body["state"]) is State.MADE:
         _whole(body["baits"], *body["entries"])
         dict(body["actual"])

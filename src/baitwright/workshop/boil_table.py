@@ -59,17 +59,29 @@ def table_of_seconds(
     bare = Bench(now=now, baits_wanted=_ANY_BAITS)
     bench = bare if bench_path is None else read_bench(bench_path, now=now)
     factors = prior_factors() if factors_path is None else read_factors(factors_path)
-    asked = asked_for(recipe, bench, sizes=sizes, cores=cores)
-    check_asked(asked)
+    check_asked(asked_for(recipe, bench, sizes=sizes, cores=cores))
     try:
-        solid = replace(recipe, bait=replace(recipe.bait, core=None))  # its paste alone counts
-        rolled = plan(PlanRequest(solid, bench, factors, _DRAWS)).rolled
-        unknowns = Unknowns(_DRAWS, factors)
-        return boil_table(rolled.bait, recipe, asked=asked, bench=bench, unknowns=unknowns)
+        return seconds_for(PlanRequest(recipe, bench, factors), sizes=sizes, cores=cores)
     except InputError as error:
         of_bench = error.field.partition(".")[0] in BenchFile.model_fields
         where = bench_path if of_bench and bench_path is not None else recipe_path
         raise error.located(str(where)) from None
+
+
+def seconds_for(request: PlanRequest, *, sizes: str, cores: str) -> BoilTable:
+    """The same for the paste, the pot and the place of a plan.
+
+    Raises
+    ------
+    InputError: sizes or cores that cannot be read, or a plan that cannot be worked out.
+    """
+    recipe, bench, factors = request.recipe, request.bench, request.factors
+    asked = asked_for(recipe, bench, sizes=sizes, cores=cores)
+    check_asked(asked)
+    solid = replace(recipe, bait=replace(recipe.bait, core=None))  # its paste alone counts
+    rolled = plan(PlanRequest(solid, bench, factors, _DRAWS)).rolled
+    unknowns = Unknowns(_DRAWS, factors)
+    return boil_table(rolled.bait, recipe, asked=asked, bench=bench, unknowns=unknowns)
 
 
 def shown(made: BoilTable) -> str:

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.plan import plan
+from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.soak import NIGHT
 from baitwright.learning.bottle import BottleLesson, learn_from_bottle
 from baitwright.quantities import show
@@ -18,10 +18,11 @@ from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, BottleTest, Reading
 from baitwright.uncertainty.bands import band_of, band_of_mean
 from baitwright.workshop.bottle_file import read_bottle_test
+from baitwright.workshop.changed_bands import Change
 from baitwright.workshop.factors_file import read_factors
 from baitwright.workshop.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
-from baitwright.workshop.record_batch import Change, RecordFiles
+from baitwright.workshop.record_batch import RecordFiles
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,22 +57,44 @@ def bottle_test(files: RecordFiles, *, clock: Callable[[], datetime]) -> Bottled
     """
     request, moment = read_plan_file(files.plan).request, clock()
     test = read_bottle_test(files.readings, plan_name=request.recipe.name)
-    record = _as_record(test)
-    require_its_day(record, planned=request.bench.now, now=moment, where=str(files.readings))
+    where = str(files.readings)
+    require_its_day(_as_record(test), planned=request.bench.now, now=moment, where=where)
     today = request.factors if files.factors is None else read_factors(files.factors)
-    made = plan(request)
     try:
-        lesson = learn_from_bottle(made, test, factors=today)
+        told = held_against(request, test, now=moment, today=today)
     except InputError as error:
-        raise error.located(str(files.readings)) from None
-    name = f"after a bottle test of {test.plan_name}, {test.made_on or moment:%Y-%m-%d}"
-    factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
+        raise error.located(where) from None
+    if files.accept is None:
+        return told
+    batch = learned_batch(request, _as_record(test))
+    kept = keep(told.factors, files.accept, batch=batch, today=today)
+    return replace(told, factors=kept, written=files.accept)
+
+
+def held_against(
+    request: PlanRequest, test: BottleTest, *, now: datetime, today: FactorSet | None = None
+) -> Bottled:
+    """Hold a test against what a plan was asked, and propose factors; nothing is kept.
+
+    Parameters
+    ----------
+    request: what the plan was asked.
+    test: of a batch of that plan.
+    now: for the name of the proposed factors.
+    today: the factors to move on from; those of the plan unless told.
+
+    Raises
+    ------
+    InputError: a test that cannot be.
+    """
+    today = request.factors if today is None else today
+    made = plan(request)
+    lesson = learn_from_bottle(made, test, factors=today)
+    name = f"after a bottle test of {test.plan_name}, {test.made_on or now:%Y-%m-%d}"
+    factors = lesson.accepted(today, name=name, made_on=now) if lesson.proposals else today
     changes = tuple(one for one in _changes(made, today, factors) if one.before != one.after)
-    batch = learned_batch(request, record)
-    if files.accept is not None:
-        factors = keep(factors, files.accept, batch=batch, today=today)
-    again = known_as(batch, today) is not None
-    return Bottled(test, made, lesson, factors, changes, files.accept, again)
+    again = known_as(learned_batch(request, _as_record(test)), today) is not None
+    return Bottled(test, made, lesson, factors, changes, None, again)
 
 
 def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[Change]:

@@ -15,7 +15,7 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.rows import Row, rows_of
 from baitwright.notebook.tables import reservations
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import BATCH
+from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.stock import ITEM
 

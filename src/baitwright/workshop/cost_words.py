@@ -39,7 +39,7 @@ def worked_out(told: Told, *, each: str) -> Iterator[str]:
     if told.rolled and told.rolled > cost.baits:
         yield f"{told.rolled - cost.baits} of {told.rolled} rolled were lost in the making"
     if told.lost > 0:
-        yield f"{told.lost} lost; {_borne(told, each)}"
+        yield f"{told.lost} lost; {borne(told, each)}"
     if bag is not None:
         total, baits = (
             money(one, whole=told.whole, digits=digits)
@@ -97,7 +97,7 @@ def share_of(part: Part, told: Told) -> Decimal | None:
     return part.value / told.cost.total if told.whole and told.cost.total else None
 
 
-def _borne(told: Told, each: str) -> str:
+def borne(told: Told, each: str) -> str:
     """What losing some leaves to be borne by the rest."""
     rest = told.cost.baits - told.lost
     if each != "bait":

@@ -14,7 +14,8 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import BAG
-from baitwright.workshop.batches import State, batch_of
+from baitwright.workshop.batch_hours import State
+from baitwright.workshop.batches import batch_of
 from baitwright.workshop.cost_lines import lines_of, lost_of, standing_lines
 from baitwright.workshop.lots import LOT, lot_of, without_price
 from baitwright.workshop.names import as_kept

@@ -14,9 +14,9 @@ from baitwright.quantities import from_si, show, tidy
 from baitwright.sheets.wording import to_the_mark
 from baitwright.terms.errors import InputError
 from baitwright.workshop.demo import demo_recipe
+from baitwright.workshop.level_lines import COVERAGE, mark
 from baitwright.workshop.levels import Answer, levels
 from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.levels_words import COVERAGE, mark
 from baitwright.workshop.recipe_shelf import recipes, text_of
 
 BOWL, SHELL = "in the bowl", "in the shell"

@@ -62,6 +62,21 @@ def export_noted(book: Notebook, into: Path, *, files: Shelf, now: datetime) -> 
         raise
 
 
+def export_to_hand(book: Notebook, *, files: Shelf, now: datetime) -> Path:
+    """Export everything to hand it over, beside the notebook; whoever takes it deletes it here.
+
+    It is written down as any export is, so that a purge tells of it.
+
+    Raises
+    ------
+    InputError: as `export_noted`.
+    """
+    folder = files.folder / "exports"
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / f"baitwright-{now:%Y-%m-%dT%H%M%S%f}.zip"
+    return export_noted(book, path, files=files, now=now).path
+
+
 def note_export(page: Page, path: Path, *, now: datetime, sha256: str = "") -> str:
     """Write down that everything is exported into a file; the record's name.
 

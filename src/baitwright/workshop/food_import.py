@@ -107,6 +107,12 @@ def analysis_named(book: Notebook, name: str) -> FoodAnalysis:
     return analysis_from(name, record.body)
 
 
+def analysis_names(book: Notebook) -> tuple[str, ...]:
+    """The foods whose analyses are kept."""
+    with book.reading() as page:
+        return tuple(one.name for one in page.all(ANALYSIS))
+
+
 def food_body(food: FoodAnalysis) -> dict[str, Any]:
     """An analysis as plain data: grams in 100 g as exact text."""
     return {

@@ -23,10 +23,13 @@ def foods_text(done: FoodImport) -> str:
         return "\n".join(
             (*lines, f"# {several(len(done.foods), 'analysis')} to keep; nothing imported yet")
         )
+    return "\n".join((*lines, f"# {kept_words(done)}; copied before: {done.copied}"))
+
+
+def kept_words(done: FoodImport) -> str:
+    """How many analyses were kept."""
     same = len(done.foods) - len(done.kept)
-    told = f"# {several(len(done.kept), 'analysis')} kept, {same} as they were"
-    told += f"; copied before: {done.copied}"
-    return "\n".join((*lines, told))
+    return f"{several(len(done.kept), 'analysis')} kept, {same} as they were"
 
 
 def recipe_lines(food: FoodAnalysis) -> str:

@@ -18,15 +18,15 @@ _SHORT = 60
 def list_text(kind: str, found: Iterable[Revision]) -> str:
     """Records of a kind, a line each; nights without a bite are counted."""
     rows = [one for one in found if one.body is not None]
-    lines = [f"{one.name}: {_line(one)}" for one in rows]
+    lines = [f"{one.name}: {line_of(one)}" for one in rows]
     if kind == "night" and rows:
-        lines.append(f"{sum(_bites(one) == 0 for one in rows)} blank, of {len(rows)}")
+        lines.append(f"{sum(is_blank(one) for one in rows)} blank, of {len(rows)}")
     return "\n".join(lines) or f"No {kind} yet: baitwright record {kind}"
 
 
 def found_text(found: Iterable[Revision]) -> str:
     """Records that a search found, each with its kind."""
-    lines = [f"{one.kind} {one.name}: {_line(one)}".removesuffix(": ") for one in found]
+    lines = [f"{one.kind} {one.name}: {line_of(one)}".removesuffix(": ") for one in found]
     return "\n".join(lines) or "Nothing found"
 
 
@@ -50,6 +50,11 @@ def name_of(body: Mapping[str, Any] | None) -> str:
     return "erased" if body is None else str(body.get("name", "erased"))
 
 
+def is_blank(one: Revision) -> bool:
+    """Whether a night was without a bite."""
+    return _bites(one) == 0
+
+
 def _bites(one: Revision) -> int | None:
     """Bites of a night, of its rods where only they tell; nothing where nobody counted."""
     body = one.body or {}
@@ -59,16 +64,22 @@ def _bites(one: Revision) -> int | None:
     return sum(by_rod) if by_rod else None
 
 
-def _line(one: Revision) -> str:
+def line_of(one: Revision) -> str:
     """The first things a record says, its day before them."""
     written = (one.body or {}).get(WRITTEN, {})
     told = [
-        str(value)
+        _said(key, value)
         for key, value in written.items()
         if key not in (DAY, "state") and _is_short(value)
     ]
     state = (one.body or {}).get("state", "")
     return ", ".join(filter(None, (str(written.get(DAY, "")), state, *told[:4])))
+
+
+def _said(key: str, value: object) -> str:
+    """A thing as it was told; a number with what it counts."""
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    return f"{value} {key.replace('_', ' ')}" if is_number else str(value)
 
 
 def _is_short(value: object) -> bool:

@@ -8,7 +8,7 @@ from typing import Any
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page, Revision
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import BATCH
+from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.form import mentions
 from baitwright.workshop.lots import LOT, lot_of, place_of
 from baitwright.workshop.names import as_kept

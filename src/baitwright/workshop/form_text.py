@@ -35,11 +35,7 @@ def record_text(versions: tuple[Revision, ...], known: Known, *, files: Shelf) -
     last = versions[-1]
     lines = [f"{last.kind} {last.name}"]
     body = last.body or {}
-    written = {
-        **body.get(WRITTEN, {}),
-        **{key: body[key] for key in (*PEOPLE, "state") if key in body},
-    }
-    lines += _entries(written, known) or ["  taken away or purged"]
+    lines += _entries(said_in(body), known) or ["  taken away or purged"]
     for one in body.get(FILES, []):
         now = since(one, files)
         lines.append(f"  {'! ' * bool(now)}file {one[PATH]}{': ' * bool(now)}{now}")
@@ -47,7 +43,7 @@ def record_text(versions: tuple[Revision, ...], known: Known, *, files: Shelf) -
     before: Mapping[str, Any] = {}
     for one in versions:
         lines += ["", f"  version {one.version}: {told_of(one)}"]
-        after = _compared(one)
+        after = compared(one)
         if before and after:
             lines += change_lines(entries_changed(before, after), margin="    ")
         before = after or before
@@ -81,25 +77,36 @@ def cautions(made: Revision) -> Iterator[str]:
         yield "  ! no hazard phrases written down; that says nothing of the liquid itself"
 
 
-def _compared(one: Revision) -> dict[str, Any]:
+def compared(one: Revision) -> dict[str, Any]:
+    """What of a version is held against another one's: its entries and its files."""
     body = one.body or {}
     files = {one[PATH]: one["sha256"][:12] for one in body.get(FILES, [])}
     return {**body.get(WRITTEN, {}), **({FILES: files} if files else {})}
 
 
-def _entries(written: Mapping[str, Any], known: Known, place: str = "") -> list[str]:
-    lines = []
+def entries(written: Mapping[str, Any], known: Known, place: str = "") -> Iterator[tuple[str, str]]:
+    """What a record says, each entry with what it is called; rows of a list on one line each."""
     for key, value in written.items():
         if isinstance(value, Mapping):
-            lines += _entries(value, known, f"{place}{key}.")
+            yield from entries(value, known, f"{place}{key}.")
         elif isinstance(value, list) and value and isinstance(value[0], Mapping):
             for at, row in enumerate(value, start=1):
-                lines.append(f"  {place}{key} {at}: {_row(row)}")
+                yield f"{place}{key} {at}", _row(row)
         else:
             told = "; ".join(map(str, value)) if isinstance(value, list) else str(value)
             who = f" ({name_of(known.get(told))})" if key in PEOPLE else ""
-            lines.append(f"  {place}{_label(key)}: {told}{who}".replace("\n", "\n      "))
-    return lines
+            yield f"{place}{_label(key)}", f"{told}{who}"
+
+
+def said_in(body: Mapping[str, Any]) -> dict[str, Any]:
+    """What a record says as it was written, with codes and states as the notebook has them."""
+    plain = {key: body[key] for key in (*PEOPLE, "state") if key in body}
+    return {**body.get(WRITTEN, {}), **plain}
+
+
+def _entries(written: Mapping[str, Any], known: Known) -> list[str]:
+    every = entries(written, known)
+    return [f"  {label}: {told}".replace("\n", "\n      ") for label, told in every]
 
 
 def _row(row: Mapping[str, Any]) -> str:

@@ -16,7 +16,8 @@ from baitwright.sheets.wording import count_of
 from baitwright.terms.errors import InputError
 from baitwright.workshop.amounts import in_words
 from baitwright.workshop.bags import BAG, Kept
-from baitwright.workshop.batches import BATCH, State, batch_of
+from baitwright.workshop.batch_hours import BATCH, State
+from baitwright.workshop.batches import batch_of
 from baitwright.workshop.costs import PACKING
 from baitwright.workshop.item_units import refuse_unit
 from baitwright.workshop.label_care import care_of

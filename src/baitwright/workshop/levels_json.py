@@ -7,8 +7,8 @@ from typing import Any
 from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si
 from baitwright.recipe.levels import Measure
+from baitwright.workshop.level_lines import COVERAGE
 from baitwright.workshop.levels import Answer, Levels
-from baitwright.workshop.levels_words import COVERAGE
 from baitwright.workshop.unstated import CARRIER, SHOWN
 
 

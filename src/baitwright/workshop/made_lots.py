@@ -9,8 +9,8 @@ from typing import Any
 from baitwright.ledger.movements import Amount, Counted, Reason
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_hours import BATCH, State
 from baitwright.workshop.batch_needs import mass
-from baitwright.workshop.batches import BATCH, State
 from baitwright.workshop.draft import Draft, Part
 from baitwright.workshop.drawing import make
 from baitwright.workshop.item_units import agree_on_unit

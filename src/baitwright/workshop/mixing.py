@@ -22,6 +22,7 @@ from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, earliest, next_lot
 from baitwright.workshop.newest import write_again
 from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipe_texts import recipe_of
 from baitwright.workshop.recipes_behind import known_as
 from baitwright.workshop.stock import as_item
 from baitwright.workshop.tellings import ENTRY, TUB
@@ -47,18 +48,19 @@ class Mixed:
     missing: tuple[str, ...]
 
 
-def mix(book: Notebook, recipe: Path, mixing: Mixing, *, now: datetime) -> Mixed:
+def mix(book: Notebook, recipe: Path | str, mixing: Mixing, *, now: datetime) -> Mixed:
     """Take the parts of a recipe's base and its hardener off the shelf, and put the tub there.
 
-    What stays on the sieve is paid for by what went through. The tub's best-before is the earliest
-    of its parts unless told, and its record has the lot's name, for weighing it later.
+    What stays on the sieve is paid for by what went through. The recipe is told by its file or the
+    text of one. The tub's best-before is the earliest of its parts unless told, and its record has
+    the lot's name, for weighing it later.
 
     Raises
     ------
     InputError: a recipe without parts, less raw base than what the tub holds of it, or more used
         than the book holds without a reason.
     """
-    asked = read_recipe(recipe)
+    asked = read_recipe(recipe) if isinstance(recipe, Path) else recipe_of(recipe)
     wanted = _wanted(asked, mixing)
     with book.writing() as page:
         needs = wanted_from_shelf(page, wanted)

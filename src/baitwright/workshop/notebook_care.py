@@ -132,10 +132,15 @@ def put_back(place: Where, backup: Path | None, *, clock: Clock) -> Restored:
     return restore(place, chosen, now=clock())
 
 
+def copied_last(place: Where) -> datetime | None:
+    """When the notebook was copied last, on this machine's clock; none where it never was."""
+    found = backups(place)
+    return made_at(found[-1]).astimezone() if found else None
+
+
 def last_copy(place: Where) -> str:
     """When the notebook was copied last, and how to put that back."""
-    copies = backups(place)
-    if not copies:
+    when = copied_last(place)
+    if when is None:
         return "no backup yet: baitwright backup"
-    when = made_at(copies[-1]).astimezone()
-    return f"last backup: {when:%a %d %b %Y %H:%M}; baitwright restore {copies[-1]}"
+    return f"last backup: {when:%a %d %b %Y %H:%M}; baitwright restore {backups(place)[-1]}"

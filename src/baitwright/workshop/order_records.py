@@ -22,6 +22,17 @@ def orders(book: Notebook) -> tuple[Order, ...]:
         return orders_on(page, page.entry_lines)
 
 
+def one_order(book: Notebook, name: str) -> Order:
+    """An order by its number.
+
+    Raises
+    ------
+    InputError: there is none.
+    """
+    with book.reading() as page:
+        return order_of(page, name)
+
+
 def orders_on(page: Page, entries: Entries) -> tuple[Order, ...]:
     """Every order of a page, the first one first."""
     found = [one for one in page.all(ORDER) if one.body is not None]

@@ -44,11 +44,13 @@ def read_line(text: str) -> Wanted:
 def orders_text(found: Iterable[Order]) -> str:
     """Every order with how far it is, and what to mind before selling."""
     lines = [order_text(one) for one in found] or ["No order yet: baitwright sell order ITEM=2"]
-    minded = [
-        f"  ! {one.country}: {one.text}" for one in cautions().values() if one.stage == "sell"
-    ]
     head = "Rules for selling bait differ by country; ask your local authority. In some:"
-    return "\n".join((*lines, "", head, *minded))
+    return "\n".join((*lines, "", head, *(f"  ! {one}" for one in minded())))
+
+
+def minded() -> list[str]:
+    """What to mind before selling, by country."""
+    return [f"{one.country}: {one.text}" for one in cautions().values() if one.stage == "sell"]
 
 
 def orders_json(found: Iterable[Order]) -> str:

@@ -12,7 +12,7 @@ from baitwright.notebook.overwriting import Overwriting, Overwritten, overwrite
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import PLAN
+from baitwright.workshop.batch_hours import PLAN
 from baitwright.workshop.bench_book import STRIP
 from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.known_bodies import is_well_shaped

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from datetime import datetime
+from hashlib import sha256
 from typing import Any
 
-from baitwright.notebook.page import Page
+from baitwright.notebook.page import ChangedMeanwhileError, Page
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -50,6 +52,31 @@ def unless_changed(seen: Mapping[str, Any], answers: Mapping[str, Any]) -> Fille
         if dict(standing) != dict(seen):
             hint = "Someone wrote in it meanwhile: read it again, then write."
             raise InputError(PERSON, "what was read before", "what stands there now", hint=hint)
+        return answers
+
+    return fill
+
+
+def mark_of(standing: Mapping[str, Any]) -> str:
+    """What tells a person as known from the same person as known later."""
+    told = json.dumps(standing, sort_keys=True, ensure_ascii=False)
+    return sha256(told.encode()).hexdigest()[:16]
+
+
+class PersonChangedError(ChangedMeanwhileError):
+    """Somebody wrote of a person meanwhile, of whom nothing earlier is kept."""
+
+    def __init__(self, code: str) -> None:
+        super().__init__(PERSON, code, seen=0, there=0)
+        self.got, self.accepted = "what was read before", "what stands there now"
+
+
+def unless_marked(code: str, seen: str, answers: Mapping[str, Any]) -> Filled:
+    """Answers that were given over what bore a mark; refused where that changed since."""
+
+    def fill(standing: Mapping[str, Any]) -> Mapping[str, Any]:
+        if code and mark_of(standing) != seen:
+            raise PersonChangedError(code)
         return answers
 
     return fill

@@ -13,8 +13,9 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.amounts import in_words
+from baitwright.workshop.batch_hours import PLAN
 from baitwright.workshop.batch_needs import not_on_shelf, wanted_from_shelf
-from baitwright.workshop.batches import PLAN, batch_of, holder, plan_into, wishes_of
+from baitwright.workshop.batches import batch_of, holder, plan_into, wishes_of
 from baitwright.workshop.fields import as_typed
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_starts import WRITTEN

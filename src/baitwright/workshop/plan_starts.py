@@ -11,7 +11,7 @@ from typing import Any
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import BATCH, PLAN
+from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.clock import leaving_time
 from baitwright.workshop.demo import demo_bench, demo_recipe

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from baitwright.notebook.page import Page
-from baitwright.workshop.batches import BATCH, PLAN
-from baitwright.workshop.bench_book import STRIP, TAPS
+from baitwright.workshop.batch_hours import BATCH, PLAN
+from baitwright.workshop.bench_book import STRIP
+from baitwright.workshop.bench_tap import TAPS
 
 _WITH_PLAN = (PLAN, STRIP, TAPS)
 """A plan, and the steps and taps of its batch at the bench, which tell its doses too."""

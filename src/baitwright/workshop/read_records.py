@@ -63,6 +63,13 @@ def standing_of(book: Notebook, form: Form, name: str) -> tuple[int, dict[str, A
     return (0 if latest is None else latest.version), written_in(latest)
 
 
+def written_at(book: Notebook, form: Form, name: str, *, version: int) -> dict[str, Any]:
+    """What one version of a record says, as the maker wrote it; nothing where there is none."""
+    with book.reading() as page:
+        found = (one for one in page.history(form.kind, name.strip()) if one.version == version)
+        return written_in(next(found, None))
+
+
 def written_in(latest: Revision | None) -> dict[str, Any]:
     """What the newest version says, as the maker wrote it."""
     body = {} if latest is None or latest.body is None else latest.body

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -15,6 +14,7 @@ from pydantic.fields import FieldInfo
 
 from baitwright.terms.errors import InputError
 from baitwright.workshop.fields import REFUSED, Reads, as_typed
+from baitwright.workshop.toml_reading import in_toml
 
 
 class Table(BaseModel):
@@ -51,19 +51,7 @@ def load(path: Path, *, what: str) -> dict[str, Any]:
         raise InputError(what, where, accepted, hint=f"{error.strerror}.") from None
     except ValueError as error:
         raise InputError(what, where, "text in UTF-8", hint=f"{error}.") from None
-    try:
-        return tomllib.loads(text)
-    except (ValueError, RecursionError) as error:
-        raise _broken(text, str(error), where) from None
-
-
-def _broken(text: str, said: str, where: str) -> InputError:
-    """Which line is not TOML, what stands there, and what the parser says."""
-    lines = text.rstrip().splitlines() or [""]
-    found = re.search(r"at line (\d+)", said)
-    at = min(int(found[1]) if found else len(lines), len(lines))
-    got, hint = lines[at - 1].strip()[:80], f"The parser says: {said}."
-    return InputError(f"line {at}", got, 'TOML such as diameter = "15 mm"', hint=hint, where=where)
+    return in_toml(text, where=where)
 
 
 def parse(data: Mapping[str, Any], model: type[T], *, where: str) -> T:

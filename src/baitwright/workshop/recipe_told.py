@@ -11,7 +11,8 @@ from baitwright.notebook.store import Notebook
 from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.recipe_file import recipe_from
-from baitwright.workshop.recipe_shelf import KIND, Kept, recipe_of, text_of, written_recipe
+from baitwright.workshop.recipe_shelf import KIND, Kept, text_of, written_recipe
+from baitwright.workshop.recipe_texts import recipe_of
 from baitwright.workshop.toml_text import toml_text
 
 

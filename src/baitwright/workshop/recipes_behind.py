@@ -11,8 +11,8 @@ from baitwright.ledger.trace import Stop
 from baitwright.materials.powders import Ingredient, ingredient
 from baitwright.notebook.page import Page
 from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.batch_needs import Part, Wish
-from baitwright.workshop.batches import BATCH, PLAN
 from baitwright.workshop.lots import Lot
 from baitwright.workshop.nearest import alike
 

@@ -2,44 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.plan import plan
 from baitwright.learning.evidence import Taken
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
 from baitwright.learning.propose import Lesson, learn
-from baitwright.terms.band import Band
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
-from baitwright.terms.quantity import Quantity
 from baitwright.terms.records import BatchRecord, Reading
-from baitwright.uncertainty.bands import band_of
+from baitwright.workshop.changed_bands import Change, changes_by
 from baitwright.workshop.factors_file import read_factors
 from baitwright.workshop.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.plan_file import read_plan_file
 from baitwright.workshop.readings_file import read_readings, typed_reading
-
-_CHANGED = 0.01
-"""Changes of a middle or a width below 1 % are not worth telling."""
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What the same batch would be predicted as, before and after the new factors."""
-
-    label: str
-    shown: str
-    before: Band
-    after: Band
-
-    @property
-    def width(self) -> float:
-        """Width of the new band of four cases in five beside the old one's."""
-        return (self.after.high80 - self.after.low80) / (self.before.high80 - self.before.low80)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,55 +67,55 @@ def record_batch(files: RecordFiles, *, clock: Callable[[], datetime]) -> Record
     record = read_readings(files.readings, plan_name=request.recipe.name)
     require_its_day(record, planned=request.bench.now, now=moment, where=str(files.readings))
     today = request.factors if files.factors is None else read_factors(files.factors)
-    made = plan(request)
-    lesson = _learn(made, record, factors=today, files=files)
-    name = f"after {record.plan_name}, {record.made_on or moment:%Y-%m-%d}"
-    factors = lesson.accepted(today, name=name, made_on=moment) if lesson.proposals else today
-    changes = _changes(made, today, factors)
-    batch = learned_batch(request, record)
-    if files.accept is not None:
-        factors = keep(factors, files.accept, batch=batch, today=today)
-    again = known_as(batch, today) is not None
-    return Recorded(record, lesson, factors, changes, files.accept, written_plan.version, again)
-
-
-def _learn(
-    made: BatchPlan, record: BatchRecord, *, factors: FactorSet, files: RecordFiles
-) -> Lesson:
-    """What the readings teach; one that cannot be is told as its file has it."""
-    taken = [_beside(reading, made) for reading in record.readings]
     try:
-        return learn(made, [*taken, *measured_eggs(made)], factors=factors)
+        told = scored(request, record, now=moment, today=today)
     except InputError as error:
-        if error.field not in {reading.quantity for reading in record.readings}:
-            raise error.located(str(files.plan)) from None
-        typed = typed_reading(files.readings, error.field)
-        where = str(files.readings)
-        raise InputError(error.field, typed, error.accepted, hint=error.hint, where=where) from None
+        raise _as_written(error, record, files) from None
+    told = replace(told, planned_by=written_plan.version)
+    if files.accept is None:
+        return told
+    kept = keep(told.factors, files.accept, batch=learned_batch(request, record), today=today)
+    return replace(told, factors=kept, written=files.accept)
+
+
+def scored(
+    request: PlanRequest, record: BatchRecord, *, now: datetime, today: FactorSet | None = None
+) -> Recorded:
+    """Score a batch against what its plan was asked, and propose factors; nothing is kept.
+
+    Parameters
+    ----------
+    request: what the plan was asked.
+    record: the readings of a batch of it.
+    now: for the name of the proposed factors.
+    today: the factors to move on from; those of the plan unless told.
+
+    Raises
+    ------
+    InputError: a reading that cannot be.
+    """
+    today = request.factors if today is None else today
+    made = plan(request)
+    taken = [_beside(reading, made) for reading in record.readings]
+    lesson = learn(made, [*taken, *measured_eggs(made)], factors=today)
+    name = f"after {record.plan_name}, {record.made_on or now:%Y-%m-%d}"
+    factors = lesson.accepted(today, name=name, made_on=now) if lesson.proposals else today
+    changes, again = (
+        changes_by(made, today, factors),
+        known_as(learned_batch(request, record), today),
+    )
+    return Recorded(record, lesson, factors, changes, None, made.version, again is not None)
+
+
+def _as_written(error: InputError, record: BatchRecord, files: RecordFiles) -> InputError:
+    """What cannot be of a reading, told as its file has it."""
+    if error.field not in {reading.quantity for reading in record.readings}:
+        return error.located(str(files.plan))
+    typed, where = typed_reading(files.readings, error.field), str(files.readings)
+    return InputError(error.field, typed, error.accepted, hint=error.hint, where=where)
 
 
 def _beside(reading: Reading, made: BatchPlan) -> Taken:
     """A reading beside its prediction; every plan predicts all that a readings file may hold."""
     measurement = next(one for one in made.readings if one.name == reading.quantity)
     return Taken(of_one_grade(measurement, made), reading.value)
-
-
-def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> tuple[Change, ...]:
-    """The numbers of the same batch that the new set moves or sharpens."""
-    if after is before:
-        return ()
-    old = made if before is made.request.factors else plan(replace(made.request, factors=before))
-    new = plan(replace(made.request, factors=after))
-    pairs = zip(_told(old), _told(new), strict=True)
-    found = (Change(a.label, a.shown, band_of(a), band_of(b)) for a, b in pairs)
-    return tuple(change for change in found if not change.before.is_known and _is_told(change))
-
-
-def _told(made: BatchPlan) -> Iterator[Quantity]:
-    yield made.mix.per_egg
-    yield from (measurement.predicted for measurement in made.readings)
-
-
-def _is_told(change: Change) -> bool:
-    moved = abs(change.after.median / change.before.median - 1.0)
-    return moved > _CHANGED or abs(change.width - 1.0) > _CHANGED

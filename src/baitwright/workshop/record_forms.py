@@ -67,8 +67,12 @@ def record(book: Notebook, form: Form, told: Told, *, now: datetime) -> Revision
     return made
 
 
-def take_away(book: Notebook, form: Form, name: str, *, now: datetime, reason: str) -> Revision:
+def take_away(
+    book: Notebook, form: Form, name: str, *, now: datetime, reason: str, seen: int | None = None
+) -> Revision:
     """Take a record away; its versions stay.
+
+    ``seen`` is the version that was looked at; the newest where None.
 
     Raises
     ------
@@ -79,21 +83,29 @@ def take_away(book: Notebook, form: Form, name: str, *, now: datetime, reason: s
     with book.writing() as page:
         last = _standing(page, form, name)
         refuse_resting(page, last, is_away=True)
-        seen = last.version
+        seen = last.version if seen is None else seen
         made = page.write(form.kind, last.name, None, seen=seen, time=now, reason=reason)
         follow(page, made)
     return made
 
 
-def undo(book: Notebook, form: Form, name: str, *, now: datetime) -> Revision:
+def undo(
+    book: Notebook, form: Form, name: str, *, now: datetime, seen: int | None = None
+) -> Revision:
     """Write the version before the newest once more, as the newest.
+
+    ``seen`` is the version that was looked at; the newest where None.
 
     Raises
     ------
+    ChangedMeanwhileError: another version stands there than the one that was looked at.
     InputError: no such record, or a version that stock rests on: its entry is undone instead.
     """
     with book.writing() as page:
         found = history_on(page, form, name)
+        there = found[-1].version
+        if seen not in (None, there):
+            raise ChangedMeanwhileError(form.kind, name, seen=seen or 0, there=there)
         refuse_resting(page, found[-1])
         made = page.undo(form.kind, found[-1].name, time=now)
         follow(page, made)

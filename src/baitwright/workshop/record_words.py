@@ -10,7 +10,8 @@ from baitwright.learning.propose import Lesson, Proposal
 from baitwright.learning.score import Score
 from baitwright.quantities import from_si, show, tidy
 from baitwright.terms.band import Band
-from baitwright.workshop.record_batch import Change, Recorded
+from baitwright.workshop.changed_bands import Change
+from baitwright.workshop.record_batch import Recorded
 
 
 def record_text(recorded: Recorded) -> str:

@@ -10,7 +10,7 @@ from baitwright.ledger.entries import Lines, stands
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.page import Page, Revision
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batches import BATCH
+from baitwright.workshop.batch_hours import BATCH
 from baitwright.workshop.lots import lot_of, place_of
 from baitwright.workshop.quarantine import keep_aside
 from baitwright.workshop.tellings import BLEND, ENTRY, MADE_LOTS, TUB, is_there, lot_named

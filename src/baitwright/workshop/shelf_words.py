@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from baitwright.notebook.page import Revision
 from baitwright.notebook.where import Where
 from baitwright.workshop.changes import Change, change_lines
+from baitwright.workshop.mixing import Mixed
 from baitwright.workshop.recipe_shelf import Kept, changes_between, text_of
 
 
@@ -39,6 +40,16 @@ def history_text(found: tuple[Revision, ...]) -> str:
             changed = changes_between(before, text_of(one))
             lines += _changes(changed, first=not before)
             before = text_of(one)
+    return "\n".join(lines)
+
+
+def mixed_text(made: Mixed, moved: str) -> str:
+    """A tub that was made, what it took, and what the shelf did not have."""
+    lines = [moved, f"tub of {made.item}: lot {made.lot}, write it on the lid"]
+    if made.missing:
+        lines.append(
+            f"not on the shelf, so not in the trace or the cost: {', '.join(made.missing)}"
+        )
     return "\n".join(lines)
 
 

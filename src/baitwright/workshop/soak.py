@@ -50,18 +50,33 @@ def soak_baits(
     ------
     InputError: anything in files or on the command line that cannot be used.
     """
-    time, lakes = _time(hours), _lakes(at)
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
     factors = prior_factors() if factors_path is None else read_factors(factors_path)
+    lakes = _lakes(at)
     try:
-        return soak_table(PlanRequest(recipe, bench, factors), lakes, time=time)
+        return soaked(PlanRequest(recipe, bench, factors), hours=hours, at=at)
     except InputError as error:
         head = error.field.partition(".")[0]
         if head in _TYPED or (head == "lake" and lakes):
             raise
         of_bench = head in BenchFile.model_fields
         raise error.located(str(bench_path if of_bench else recipe_path)) from None
+
+
+def soaked(request: PlanRequest, *, hours: str, at: str) -> SoakTable:
+    """The baits of a plan in lakes of several temperatures.
+
+    Parameters
+    ----------
+    request: what the plan was asked.
+    hours, at: as `soak_baits`.
+
+    Raises
+    ------
+    InputError: hours or lakes that cannot be read, or a plan that cannot be worked out.
+    """
+    return soak_table(request, _lakes(at), time=_time(hours))
 
 
 def _time(text: str) -> float:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from pathlib import Path
 from threading import Lock
+from typing import Any, TypeVar
 
+from baitwright.notebook.backup import Restored
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where
 from baitwright.workshop.notebook_care import (
@@ -16,8 +19,11 @@ from baitwright.workshop.notebook_care import (
     copy_if_due,
     follow_pages,
     is_there,
+    put_back,
     refuse_none,
 )
+
+T = TypeVar("T")
 
 
 class Standing:
@@ -66,6 +72,28 @@ class Standing:
         book = self._opened(Use.BEGIN)
         yield book
         self._follower.submit(follow_pages, book, self.clock())
+
+    def settle(self) -> None:
+        """Wait until the plain pages are up to what was written."""
+        self._follower.submit(lambda: None).result()
+
+    def put_back(self, backup: Path) -> Restored:
+        """Put a copy back; what stands there is copied first. It is opened anew when asked for.
+
+        Raises
+        ------
+        InputError: the copy is not sound, or the notebook cannot be written to.
+        """
+        return self.replaced(lambda place: put_back(place, backup, clock=self.clock))
+
+    def replaced(self, replace: Callable[[Any], T]) -> T:
+        """Let go of the notebook while something puts another in its place."""
+        self.settle()
+        with self._opening:
+            if self._book is not None:
+                self._book.close()
+                self._book = None
+            return replace(self.place)
 
     def close(self) -> None:
         """Let the plain pages catch up, then let go."""

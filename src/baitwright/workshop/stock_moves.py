@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from hashlib import sha256
 
+from baitwright.ledger.entries import Lines
 from baitwright.ledger.making import Taken, Why, use
 from baitwright.ledger.movements import NOTHING, STEP, Amount, Book, Movement, Reason, undo
 from baitwright.ledger.picking import pick
@@ -78,10 +80,16 @@ def counted_on(page: Page, lot: str, found: Amount, *, now: datetime) -> tuple[i
     return wrong, page.post([line])
 
 
-def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
-    """Take the last entry of the book back; the book keeps both, and refuses where it is empty."""
+def undo_last(book: Notebook, *, now: datetime, seen: str = "") -> tuple[Movement, ...]:
+    """Take the last entry of the book back; the book keeps both, and refuses where it is empty.
+
+    ``seen`` is the mark of the entry that was looked at, where one was: another is left alone.
+    """
     with book.writing() as page:
         last = page.entry_lines()
+        if seen and seen != mark_of(last):
+            hint = "Something else moved meanwhile: look at what was written last, then undo that."
+            raise InputError("undo", "an entry that is not the last", "the last one", hint=hint)
         back = tuple(replace(undo(one, time=now), override="undone") for one in last)
         if not back:
             raise InputError("undo", None, "an entry of the book, which is empty")
@@ -90,6 +98,11 @@ def undo_last(book: Notebook, *, now: datetime) -> tuple[Movement, ...]:
             stands[line.item] = (stands.get(line.item) or standing(page, line.item)).take(line)
         follow(page, page.post(back), now=now)
     return back
+
+
+def mark_of(lines: Lines) -> str:
+    """What tells an entry from every other one."""
+    return sha256(repr(lines).encode()).hexdigest()[:16]
 
 
 def _parts(page: Page, shelf: Shelf, wanted: Taking, *, day: date) -> tuple[tuple[str, int], ...]:

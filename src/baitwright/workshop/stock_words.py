@@ -13,6 +13,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.terms.errors import InputError
 from baitwright.workshop.amounts import in_words
+from baitwright.workshop.deliveries import Delivery
 from baitwright.workshop.stock import Shelf, moved_without_price, units_of
 from baitwright.workshop.worth_words import money, worth
 
@@ -84,6 +85,16 @@ def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:
     return "\n".join((*lines, f"all together worth {worth(total, unknown)}", *soon))
 
 
+def came_text(lot: str, came: Delivery, *, today: date) -> str:
+    """What to write on the bag, and what to mind about a delivery."""
+    lines = [f"lot {lot}: write it on the bag"]
+    if came.value is None:
+        lines.append("  ! no price told: what it is worth is unknown")
+    if came.best_before is not None and came.best_before < today:
+        lines.append(f"  ! past its day, {came.best_before}: it is taken only by its lot's name")
+    return "\n".join(lines)
+
+
 def moved_of(
     lines: Iterable[Movement], counted: Mapping[str, Counted], unpriced: Container[str] = ()
 ) -> str:
@@ -101,6 +112,14 @@ def moved_of(
         f"{money(abs(one.value), whole=one.lot not in unpriced)}"
         for one in lines
     )
+
+
+def counted_text(lot: str, wrong: int, counted: Counted) -> str:
+    """By how much the book was wrong of a lot that was counted."""
+    if not wrong:
+        return f"{lot}: as in the book"
+    way = "more" if wrong > 0 else "less"
+    return f"{lot}: {in_words(abs(wrong), counted)} {way} than in the book"
 
 
 def moved_in(book: Notebook, lines: Iterable[Movement]) -> str:

@@ -26,7 +26,7 @@ def import_text(done: TableImport) -> str:
         lines += ["", f"nothing imported: {rows} of {len(done.table.rows)} rows to put right"]
         return "\n".join(lines)
     named = done.lots or ("",) * len(done.rows)
-    rows_told = (_row(row, lot) for row, lot in zip(done.rows, named, strict=True))
+    rows_told = (f"  {row_line(row, lot)}" for row, lot in zip(done.rows, named, strict=True))
     lines += ["", *first_of(rows_told, len(done.rows)), ""]
     if done.lots:
         lines.append(
@@ -95,13 +95,14 @@ def _wrong(one: RowError) -> str:
     return f"  ! {wrong_line(one)}"
 
 
-def _row(row: ReadRow, lot: str) -> str:
+def row_line(row: ReadRow, lot: str = "") -> str:
+    """What a row puts on the shelf, or would."""
     one = row.delivery
     named = f"lot {lot}, " if lot else ""
     parts = [f"{in_words(one.amount.units, one.amount.counted)} of {one.item}, {_paid(one)}"]
     parts += _said(one)
     notes = f" ({'; '.join(row.notes)})" if row.notes else ""
-    return f"  row {row.number}: {named}{', '.join(parts)}{notes}"
+    return f"row {row.number}: {named}{', '.join(parts)}{notes}"
 
 
 def _paid(one: Delivery) -> str:

@@ -18,7 +18,7 @@ _COLUMNS = ("by", "name", "taken_without_vat", "cost", "margin", "margin_percent
 def takings_text(told: Takings) -> str:
     """Each order and each month with what was taken, what it cost and what is left."""
     lines = []
-    for by, found in _grouped(told).items():
+    for by, found in grouped(told).items():
         lines += [f"{by} {name}: {_left(margin)}" for name, margin in found.items()]
     if not lines:
         lines.append("Nothing was sent yet: baitwright sell order")
@@ -52,7 +52,7 @@ def takings_table(path: Path, told: Takings) -> Path:
 
 def _rows(told: Takings) -> list[tuple[Cell, ...]]:
     return [
-        _row(by, name, one) for by, found in _grouped(told).items() for name, one in found.items()
+        _row(by, name, one) for by, found in grouped(told).items() for name, one in found.items()
     ]
 
 
@@ -64,7 +64,8 @@ def _row(by: str, name: str, one: Margin) -> tuple[Cell, ...]:
     return (by, name, one.taken, cost, one.money, in_percent(one.share), said)
 
 
-def _grouped(told: Takings) -> Mapping[str, Mapping[str, Margin]]:
+def grouped(told: Takings) -> Mapping[str, Mapping[str, Margin]]:
+    """What is left by order, by month, and of all."""
     months = margins(told.sales, month_of)
     return {
         "order": margins(told.sales, lambda sale: sale.order),

@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from baitwright.ledger.trace import Link, Place, Traced
 from baitwright.workshop.quarantine import Quarantined, Released
+from baitwright.workshop.trace_view import Row, trace_view
 from baitwright.workshop.traces import Trace
-
-_Ways = Mapping[Place, list[Place]]
 
 
 def trace_text(found: Trace) -> str:
     """Where something came from and where it went; each place under one that it is linked to."""
-    back = _ways((link.into, link.source) for link in found.links)
-    onward = _ways((link.source, link.into) for link in found.links)
+    view = trace_view(found)
     lines = [_told(found.start, found.about)]
-    for ways, there_is, there_is_not in (
-        (back, "made of:", "made of nothing traced"),
-        (onward, "went into:", "went nowhere yet"),
+    for rows, there_is, there_is_not in (
+        (view.back, "made of:", "made of nothing traced"),
+        (view.onward, "went into:", "went nowhere yet"),
     ):
-        tree = list(_tree(found.start, ways, found.about, seen={found.start}))
-        lines += [f"  {there_is}", *tree] if tree else [f"  {there_is_not}"]
+        lines += [f"  {there_is}", *map(_row, rows)] if rows else [f"  {there_is_not}"]
     return "\n".join(lines)
 
 
@@ -54,22 +51,10 @@ def _told(place: Place, about: Mapping[Place, str]) -> str:
     return f"{place.stop} {place.name}{f', {about[place]}' if about.get(place) else ''}"
 
 
-def _ways(pairs: Iterable[tuple[Place, Place]]) -> _Ways:
-    ways: dict[Place, list[Place]] = {}
-    for near, far in pairs:
-        ways.setdefault(near, []).append(far)
-    return ways
-
-
-def _tree(
-    here: Place, ways: _Ways, about: Mapping[Place, str], *, seen: set[Place], depth: int = 2
-) -> Iterator[str]:
-    for place in sorted(ways.get(here, ())):
-        again = ", as above" if place in seen and ways.get(place) else ""
-        yield f"{'  ' * depth}{_told(place, about)}{again}"
-        if place not in seen:
-            seen.add(place)
-            yield from _tree(place, ways, about, seen=seen, depth=depth + 1)
+def _row(row: Row) -> str:
+    about = f", {row.about}" if row.about else ""
+    again = ", as above" if row.is_again else ""
+    return f"{'  ' * (row.depth + 1)}{row.place.stop} {row.place.name}{about}{again}"
 
 
 def _as_data(place: Place, about: Mapping[Place, str]) -> dict[str, Any]:

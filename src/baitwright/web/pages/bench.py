@@ -12,7 +12,7 @@ from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, Redirect
 
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import HEADER, TOKEN, holds_token, token_of
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import InHouse, house_of
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)
@@ -63,7 +63,7 @@ def deed(request: Request, name: Named, pairs: Pairs) -> Any:
     from baitwright.workshop.bench_book import look, tap
     from baitwright.workshop.bench_form import taps_of_form
 
-    house: House = request.app.state.house
+    house = house_of(request)
     now = house.notebook.clock()
     with house.notebook.writing() as book:
         found = look(book, name)
@@ -136,7 +136,7 @@ def written(request: Request, name: Named, pairs: Pairs) -> Any:
     from baitwright.workshop.bench_writing import typed_again
     from baitwright.workshop.bench_written import write_down
 
-    house: House = request.app.state.house
+    house = house_of(request)
     now = house.notebook.clock()
     entries = [one for one in pairs if one[0] != TOKEN]
     with house.notebook.writing() as book:
@@ -197,7 +197,7 @@ def _shown(
 ) -> HTMLResponse:
     from baitwright.workshop.bench_form import bench_as_json
 
-    house: House = request.app.state.house
+    house = house_of(request)
     state = found.state
     keys = [one.key for one in found.strip]
     live = step if step in keys else state.live

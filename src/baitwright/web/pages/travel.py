@@ -10,7 +10,7 @@ from starlette.datastructures import UploadFile
 
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import holds_token
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import InHouse, house_of
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)
@@ -54,7 +54,7 @@ def home(request: Request, text: str = Depends(_carried)) -> Any:
     """Take nights in; what happened to each is told, and the same file may come again."""
     from baitwright.workshop.nights_home import take_home
 
-    house: House = request.app.state.house
+    house = house_of(request)
     try:
         with house.notebook.writing() as book:
             carried = take_home(book, text, now=house.notebook.clock())

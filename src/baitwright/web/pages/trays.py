@@ -16,8 +16,9 @@ def trays(request: Request, house: InHouse) -> HTMLResponse:
     """What stands about in the workshop, or how to begin."""
     if not house.notebook.is_there:
         return page(request, "begin.html")
-    from baitwright.workshop.batches import last_batches
+    from baitwright.workshop.trays import trays
 
+    now = house.now
     with house.notebook.looking() as book:
-        batches = last_batches(book)
-    return page(request, "trays.html", batches=batches)
+        found = trays(book, now=now)
+    return page(request, "trays.html", found=found, now=now.replace(tzinfo=None))

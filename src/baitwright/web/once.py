@@ -1,0 +1,70 @@
+"""Deeds done once: a form sent twice, by two taps or by going back, does its deed one time."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass
+from secrets import token_urlsafe
+from threading import Lock
+
+FIELD = "once"
+"""The hidden field of a form that says which filling-in of it this is."""
+_MOST, _LONGEST = 2_000, 64
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a deed led to: the page to go to, and what is told there."""
+
+    to: str
+    said: str = ""
+
+
+class Once:
+    """Remembers the last deeds by the mark of their form, until the workshop closes."""
+
+    def __init__(self) -> None:
+        self._done: OrderedDict[str, Done] = OrderedDict()
+        self._doing: dict[str, Lock] = {}
+        self._looking = Lock()
+
+    @staticmethod
+    def mark() -> str:
+        """A mark for a form that is handed out."""
+        return token_urlsafe(12)
+
+    def do(self, mark: str, deed: Callable[[], Done]) -> tuple[str, Done]:
+        """Do a deed, unless a form of the mark did it already; the mark and what it led to.
+
+        Raises
+        ------
+        Whatever the deed raises: then it is not done, and the form may be sent again.
+        """
+        mark = mark[:_LONGEST] or self.mark()
+        with self._looking:
+            doing = self._doing.setdefault(mark, Lock())
+        with doing:
+            with self._looking:
+                before = self._done.get(mark)
+            if before is not None:
+                return mark, before
+            try:
+                made = self._keep(mark, deed())
+            finally:
+                with self._looking:
+                    self._doing.pop(mark, None)
+        return mark, made
+
+    def _keep(self, mark: str, made: Done) -> Done:
+        with self._looking:
+            self._done[mark] = made
+            while len(self._done) > _MOST:
+                self._done.popitem(last=False)
+        return made
+
+    def said(self, mark: str) -> str:
+        """What a deed told, by its mark; nothing where there was none."""
+        with self._looking:
+            found = self._done.get(mark)
+        return "" if found is None else found.said

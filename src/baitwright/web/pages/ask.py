@@ -1,0 +1,174 @@
+"""What else the workshop answers: levels, the pot, keeping, the lake, the rig, the bottle."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from baitwright.web.house import House
+from baitwright.web.questions import Question, add_all
+from baitwright.web.render import page
+
+if TYPE_CHECKING:
+    from baitwright.workshop import question_tables as tables
+
+pages = APIRouter(include_in_schema=False)
+
+
+@pages.get("/more")
+def more(request: Request) -> HTMLResponse:
+    """Every door of the workshop."""
+    return page(request, "more.html")
+
+
+def _batches(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.kept_plan import planned_batches
+
+    if not house.notebook.is_there:
+        return {"choose": (), "field": "batch"}
+    with house.notebook.looking() as book:
+        return {"choose": planned_batches(book), "field": "batch"}
+
+
+def _tests(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.kept_plan import kept_tests
+
+    if not house.notebook.is_there:
+        return {"choose": (), "field": "test"}
+    with house.notebook.looking() as book:
+        return {"choose": [(name, "") for name in kept_tests(book)], "field": "test"}
+
+
+def _levels(house: House, told: tables.LevelsTable) -> Mapping[str, Any]:
+    from baitwright.workshop.levels_asked import answered
+
+    return {"levels": answered(told)}
+
+
+def _plan(house: House, batch: str) -> Any:
+    from baitwright.workshop.kept_plan import kept_plan
+
+    with house.notebook.looking() as book:
+        return kept_plan(book, batch)
+
+
+def _boil(house: House, told: tables.BoilQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.boil_table import seconds_for, shown
+
+    made = seconds_for(_plan(house, told.batch), sizes=told.sizes, cores=told.cores)
+    return {"text": shown(made)}
+
+
+def _soak(house: House, told: tables.SoakQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.soak import shown, soaked
+
+    return {"text": shown(soaked(_plan(house, told.batch), hours=told.hours, at=told.at))}
+
+
+def _balance(house: House, told: tables.BalanceQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.balance import balanced_as_planned, shown
+
+    return {"text": shown(balanced_as_planned(_plan(house, told.batch), told.rig()))}
+
+
+def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.keep_asked import keeping_text
+
+    return {"text": keeping_text(_plan(house, told.batch))}
+
+
+def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.kept_plan import kept_readings
+    from baitwright.workshop.record_batch import scored
+    from baitwright.workshop.record_words import record_text
+    from baitwright.workshop.web_words import in_pages
+
+    with house.notebook.looking() as book:
+        request, record = kept_readings(book, told.batch)
+    return {"text": in_pages(record_text(scored(request, record, now=house.now)))}
+
+
+def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.bottle_test import held_against
+    from baitwright.workshop.bottle_words import bottle_text
+    from baitwright.workshop.kept_plan import kept_test
+    from baitwright.workshop.web_words import in_pages
+
+    with house.notebook.looking() as book:
+        request, test = kept_test(book, told.test)
+    return {"text": in_pages(bottle_text(held_against(request, test, now=house.now)))}
+
+
+@cache
+def questions() -> dict[str, Question]:
+    """What can be asked, by its path."""
+    from baitwright.workshop import question_tables as tables
+
+    return {
+        "/levels": Question(
+            "Levels",
+            tables.LevelsTable,
+            _levels,
+            about="How much for these eggs, and the same per egg, per kilogram and per pound.",
+            template="levels.html",
+            shown=lambda house: {"choose": (), "field": ""},
+        ),
+        "/ask/boil": Question(
+            "In the pot",
+            tables.BoilQuestion,
+            _boil,
+            about="Seconds by size and core, for the paste, the pot and the place of a plan.",
+            shown=_batches,
+        ),
+        "/ask/keep": Question(
+            "How long they keep",
+            tables.KeepQuestion,
+            _keep,
+            about="Free water, and how long in room, fridge and freezer.",
+            shown=_batches,
+        ),
+        "/ask/soak": Question(
+            "In the lake",
+            tables.SoakQuestion,
+            _soak,
+            about="Water taken up, flavour left, firmness and lift, hour after hour.",
+            shown=_batches,
+        ),
+        "/ask/balance": Question(
+            "On the rig",
+            tables.BalanceQuestion,
+            _balance,
+            about="The counterweight, and the bait that would do it. What is told here wins.",
+            shown=_batches,
+        ),
+        "/ask/score": Question(
+            "How well it was predicted",
+            tables.ScoreQuestion,
+            _score,
+            about="Each reading beside its band, and what your own factors would become.",
+            shown=_batches,
+        ),
+        "/ask/bottle": Question(
+            "What a bottle test proves",
+            tables.BottleQuestion,
+            _bottle,
+            about="A kept test held against the plan of its batch; nothing is kept of it here.",
+            shown=_tests,
+        ),
+    }
+
+
+_PATHS = (
+    "/levels",
+    "/ask/boil",
+    "/ask/keep",
+    "/ask/soak",
+    "/ask/balance",
+    "/ask/score",
+    "/ask/bottle",
+)
+add_all(pages, _PATHS, questions=questions)

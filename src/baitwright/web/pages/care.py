@@ -1,0 +1,178 @@
+"""Looking after the notebook: copies, everything in one file, and what is to be destroyed."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from fastapi import APIRouter, Depends, Request
+from fastapi.responses import FileResponse, HTMLResponse, Response
+from starlette.background import BackgroundTask
+
+from baitwright.terms.errors import InputError
+from baitwright.web.deeds import Deed, Doing, Of, Stands, Told, add_all, here, leads_to
+from baitwright.web.files import ARCHIVE, kept_upload
+from baitwright.web.guard import holds_token
+from baitwright.web.house import House, InHouse
+from baitwright.web.once import FIELD, Done
+from baitwright.web.render import page
+
+pages = APIRouter(include_in_schema=False)
+_HOLDS = [Depends(holds_token)]
+
+
+@pages.get("/care")
+def care(request: Request, house: InHouse) -> HTMLResponse:
+    """The copies there are, and what can be done with the whole notebook."""
+    from baitwright.notebook.plain_pages import pages_beside
+    from baitwright.workshop.copies_kept import copies
+    from baitwright.workshop.purge import PURGED
+
+    told: dict[str, Any] = {"copies": copies(house.place), "kinds": PURGED}
+    told |= {"place": str(house.place), "pages": str(pages_beside(house.place))}
+    return page(request, "care.html", **told, once=house.once.mark())
+
+
+@pages.post("/care/copy", dependencies=_HOLDS)
+def copy_now(house: InHouse, form: Told) -> Response:
+    """Copy the notebook into the folder beside it."""
+    from baitwright.workshop.notebook_care import copy_now
+
+    def deed() -> Done:
+        made = copy_now(house.place, clock=house.notebook.clock)
+        return Done("/care", f"Copied, opened and found sound: {made.name}")
+
+    mark, led = house.once.do(str(form.get(FIELD, "")), deed)
+    return leads_to(led.to, mark)
+
+
+@pages.post("/care/export", dependencies=_HOLDS)
+def export(house: InHouse) -> Response:
+    """Everything in one zip, handed to the browser; where it went is written down for a purge."""
+    from baitwright.notebook.attachments import shelf_beside
+    from baitwright.workshop.exports_noted import export_to_hand
+
+    with house.notebook.writing() as book:
+        path = export_to_hand(book, files=shelf_beside(house.place), now=house.now)
+    gone = BackgroundTask(path.unlink, missing_ok=True)
+    return FileResponse(path, media_type=ARCHIVE, filename=path.name, background=gone)
+
+
+def _copy(house: House, of: Of) -> Stands:
+    from baitwright.workshop.copies_kept import copy_named
+
+    return Stands(shown={"copy": copy_named(house.place, of.get("copy", ""))})
+
+
+def _restore(doing: Doing) -> Done:
+    from baitwright.workshop.copies_kept import copy_named
+
+    path = copy_named(doing.house.place, doing.of.get("copy", "")).path
+    put = doing.house.notebook.put_back(path)
+    was = "" if put.replaced is None else f"\nWhat it replaced is kept as {put.replaced.name}"
+    return Done("/care", f"Put back: {path.name}{was}")
+
+
+def _upload(doing: Doing) -> Done:
+    return Done(here("/care/import/look", file=kept_upload(doing, "export.zip").mark))
+
+
+def _looked(house: House, of: Of) -> Stands:
+    from baitwright.workshop.exchange_words import imported_text
+    from baitwright.workshop.import_looked import looked_at
+
+    waits = house.uploads.waiting(of.get("file", ""))
+    found = looked_at(house.place, waits.path, now=house.now)
+    is_open = not (found.is_decided or found.hindrances)
+    shown = {"told": imported_text(found), "is_open": is_open, "hindered": found.hindrances}
+    return Stands(shown={**shown, "file": waits})
+
+
+def _import(doing: Doing) -> Done:
+    from baitwright.notebook.attachments import shelf_beside
+    from baitwright.workshop.exchange_words import imported_text
+    from baitwright.workshop.import_all import import_all
+    from baitwright.workshop.import_looked import wish_of
+
+    house, waits = doing.house, doing.house.uploads.waiting(doing.of.get("file", ""))
+    wish = wish_of(doing.told.keep, now=house.now)
+    with house.notebook.writing() as book:
+        found = import_all(book, waits.path, files=shelf_beside(house.place), wish=wish)
+    if not found.is_done:
+        raise InputError("keep", None, "mine or theirs: some records differ")
+    house.uploads.drop(waits.mark)
+    return Done("/care", imported_text(found).replace(str(waits.path), waits.name))
+
+
+def _loss(house: House, of: Of) -> Stands:
+    from baitwright.workshop.purge import loss_of
+    from baitwright.workshop.purge_words import loss_text
+
+    with house.notebook.looking() as book:
+        loss = loss_of(book, of.get("kind", ""), of.get("name", ""))
+    return Stands(shown={"told": loss_text(loss), "typed_name": loss.name})
+
+
+def _purge(doing: Doing) -> Done:
+    from baitwright.workshop.purge import loss_of, purge
+    from baitwright.workshop.purge_words import purged_text
+
+    doing.house.notebook.settle()
+    with doing.house.notebook.writing() as book:
+        loss = loss_of(book, doing.of.get("kind", ""), doing.of.get("name", ""))
+        if doing.told.typed.strip() != loss.name:
+            raise InputError("typed", doing.told.typed, f"{loss.name}, letter by letter")
+        left = purge(book, loss, now=doing.house.now)
+    return Done("/care", purged_text(loss, left))
+
+
+@cache
+def deeds() -> dict[str, Deed]:
+    """What can be done here, by the end of its path."""
+    from baitwright.workshop.deed_tables import KeepTable, Nothing, PurgeTable
+
+    return {
+        "restore": Deed(
+            "Put a copy back",
+            "Put it back",
+            Nothing,
+            _restore,
+            stands=_copy,
+            about="What stands in the notebook now is copied first, then replaced by this copy.",
+            back="/care",
+            template="restore.html",
+        ),
+        "import": Deed(
+            "Bring in an export",
+            "Look at it",
+            Nothing,
+            _upload,
+            about="The zip of an export. It is held against your notebook before it comes in.",
+            back="/care",
+            file=".zip,application/zip",
+        ),
+        "import/look": Deed(
+            "The export",
+            "Bring it in",
+            KeepTable,
+            _import,
+            stands=_looked,
+            about="The notebook is copied before. Nothing that is there is overwritten.",
+            back="/care/import",
+            template="import_look.html",
+        ),
+        "purge": Deed(
+            "Purge",
+            "Destroy it for good",
+            PurgeTable,
+            _purge,
+            stands=_loss,
+            caution="Nothing brings it back: it goes from the notebook, its copies and its pages.",
+            back="/care",
+            template="purge.html",
+        ),
+    }
+
+
+_NAMES = ("restore", "import", "import/look", "purge")
+add_all(pages, "/care", _NAMES, deeds=deeds)

@@ -1,0 +1,82 @@
+"""Labels of what was made here, looked at and printed; and what something cost, on paper."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+
+from baitwright.web.files import paper_of, pdf_download
+from baitwright.web.house import House, InHouse
+from baitwright.web.questions import Question, add_all
+
+if TYPE_CHECKING:
+    from baitwright.workshop.label_tables import LabelsTable
+
+pages = APIRouter(include_in_schema=False)
+
+
+def _labels(house: House, told: LabelsTable) -> dict[str, Any]:
+    """Their words, and the link to them as pages."""
+    from baitwright.workshop.label_words import labels_text
+    from baitwright.workshop.labels import labels_of
+
+    with house.notebook.looking() as book:
+        found = labels_of(book, told.name, told.telling())
+    return {"text": labels_text(found)}
+
+
+@cache
+def questions() -> dict[str, Question]:
+    """What can be asked, by its path."""
+    from baitwright.workshop.label_tables import LabelsTable
+
+    return {
+        "/labels": Question(
+            "Labels",
+            LabelsTable,
+            _labels,
+            about="For a batch's bags, one bag, a tub of mix, or the packs of a run.",
+            template="labels.html",
+            shown=lambda house: {"choose": (), "field": ""},
+        ),
+    }
+
+
+add_all(pages, ("/labels",), questions=questions)
+
+
+@pages.get("/labels/labels.pdf")
+def as_pages(request: Request, house: InHouse) -> Response:
+    """The same on paper, with each lot's sign to be read by a phone."""
+    from baitwright.workshop.label_tables import LabelsTable
+    from baitwright.workshop.label_words import write_labels
+    from baitwright.workshop.labels import labels_of
+    from baitwright.workshop.reading import parse
+    from baitwright.workshop.told_fields import told_by
+
+    raw = told_by(LabelsTable, request.query_params.multi_items())
+    told = parse(raw, LabelsTable, where="")
+    with house.notebook.looking() as book:
+        found = labels_of(book, told.name, told.telling())
+    return pdf_download(
+        "labels.pdf", lambda path: write_labels(path, found, paper=told.paper, skip=told.skip)
+    )
+
+
+@pages.get("/cost/cost.pdf")
+def cost_pages(house: InHouse, *, batch: str = "", lot: str = "", paper: str = "a4") -> Response:
+    """What a batch or a lot cost, on paper."""
+    from baitwright.workshop.cost_sheet import write_cost
+    from baitwright.workshop.costs import cost_of_batch, cost_of_lot
+    from baitwright.workshop.prices import price_lines
+
+    with house.notebook.looking() as book:
+        found = cost_of_batch(book, batch) if batch else cost_of_lot(book, lot)
+        prices = price_lines(book)
+    size, now = paper_of(paper), house.now
+    return pdf_download(
+        "cost.pdf", lambda path: write_cost(path, found, prices, paper=size, now=now)
+    )

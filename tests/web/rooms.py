@@ -1,0 +1,143 @@
+"""The demonstration workshop for tests, filled once, and a page for every door of the rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cache
+from pathlib import Path
+from shutil import copyfile
+from tempfile import TemporaryDirectory
+
+from baitwright.notebook.store import open_notebook
+from baitwright.workshop.batches import last_batches
+from baitwright.workshop.demonstration import begin
+from baitwright.workshop.forms import form_of
+from baitwright.workshop.read_records import records
+
+
+@dataclass(frozen=True)
+class Shown:
+    """Where the demonstration is, and the names that its doors are asked with."""
+
+    place: Path
+    made: str
+    planned: str
+    night: str
+    test: str
+    bagged: str
+
+
+@cache
+def _season() -> tuple[TemporaryDirectory[str], Path]:
+    """A demonstration that is filled once and copied for whoever wants one."""
+    folder = TemporaryDirectory()
+    place = Path(folder.name) / "notebook.sqlite"
+    begin(place, now=datetime.now().astimezone())
+    return folder, place
+
+
+def filled(place: Path) -> Shown:
+    """A demonstration, and what its things are called."""
+    _, season = _season()
+    copyfile(season, place)
+    now = datetime.now().astimezone()
+    book = open_notebook(place, now=now)
+    try:
+        batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}
+        made = [one.name for one in last_batches(book) if (one.body or {})["state"] == "made"]
+        night, test = (records(book, form_of(kind))[-1].name for kind in ("night", "test"))
+    finally:
+        book.close()
+    return Shown(place, made[0], batches["planned"], night, test, made[-1])
+
+
+DOORS: Mapping[str, str] = {
+    "/": "/",
+    "/batches": "/batches?words=copper",
+    "/batches/{name:batch}": "/batches/{made}",
+    "/batches/{name:batch}/bag": "/batches/{made}/bag",
+    "/batches/{name:batch}/made": "/batches/{planned}/made",
+    "/batches/{name:batch}/measured": "/batches/{made}/measured",
+    "/batches/{name:batch}/cancel": "/batches/{planned}/cancel",
+    "/batches/{name:batch}/undo": "/batches/{made}/undo",
+    "/recipes": "/recipes",
+    "/recipes/one": "/recipes/one?name=Copper wafter",
+    "/recipes/version": "/recipes/version?name=Copper wafter&number=2",
+    "/recipes/version.toml": "/recipes/version.toml?name=Copper wafter&number=2",
+    "/recipes/compare": "/recipes/compare?name=Copper wafter&was=1&now=2",
+    "/recipes/keep": "/recipes/keep?name=Copper wafter",
+    "/recipes/back": "/recipes/back?name=Copper wafter",
+    "/recipes/away": "/recipes/away?name=Copper wafter",
+    "/shelf": "/shelf",
+    "/shelf/item": "/shelf/item?name=Eggs",
+    "/shelf/shelf.csv": "/shelf/shelf.csv",
+    "/shelf/in": "/shelf/in?item=Eggs",
+    "/shelf/out": "/shelf/out?item=Eggs",
+    "/shelf/count": "/shelf/count",
+    "/shelf/quarantine": "/shelf/quarantine",
+    "/shelf/release": "/shelf/release",
+    "/shelf/quarantine/undo": "/shelf/quarantine/undo",
+    "/shelf/shelf.pdf": "/shelf/shelf.pdf",
+    "/shelf/undo": "/shelf/undo",
+    "/shelf/table": "/shelf/table",
+    "/shelf/foods": "/shelf/foods",
+    "/shelf/mix": "/shelf/mix",
+    "/prices": "/prices",
+    "/prices/one": "/prices/one?item=Eggs",
+    "/prices/before": "/prices/before?item=wafters, bag of 20",
+    "/prices/prices.csv": "/prices/prices.csv",
+    "/orders": "/orders",
+    "/orders/one": "/orders/one?name=1",
+    "/orders/slip": "/orders/slip?name=1",
+    "/orders/takings": "/orders/takings",
+    "/orders/takings.csv": "/orders/takings.csv",
+    "/orders/pack": "/orders/pack",
+    "/orders/kit": "/orders/kit",
+    "/orders/join": "/orders/join",
+    "/orders/part": "/orders/part",
+    "/orders/new": "/orders/new",
+    "/orders/cancel": "/orders/cancel?name=2",
+    "/orders/again": "/orders/again?name=2",
+    "/orders/kit-before": "/orders/kit-before?name=box",
+    "/orders/send": "/orders/send?name=2",
+    "/orders/back": "/orders/back?name=1",
+    "/notebook": "/notebook?words=reedpool",
+    "/notebook/{kind}": "/notebook/night",
+    "/notebook/{kind}/one": "/notebook/night/one?name={night}",
+    "/notebook/{kind}/new": "/notebook/liquid/new",
+    "/notebook/{kind}/change": "/notebook/night/change?name={night}",
+    "/notebook/{kind}/undo": "/notebook/night/undo?name={night}",
+    "/notebook/{kind}/away": "/notebook/night/away?name={night}",
+    "/notebook/{kind}/attach": "/notebook/night/attach?name={night}",
+    "/notebook/{kind}/detach": "/notebook/night/detach?name={night}",
+    "/trace": "/trace?name={made}",
+    "/cost": "/cost?batch={made}&bags=4&each=30",
+    "/cost/cost.pdf": "/cost/cost.pdf?batch={made}",
+    "/labels": "/labels?name={bagged}",
+    "/labels/labels.pdf": "/labels/labels.pdf?name={bagged}",
+    "/care": "/care",
+    "/care/import": "/care/import",
+    "/care/purge": "/care/purge?kind=night&name={night}",
+    "/more": "/more",
+    "/levels": "/levels?eggs=3 x EU L&level[1].level=0.8 ml per egg of 50 ml&level[1].name=Malt",
+    "/ask/boil": "/ask/boil?batch={made}",
+    "/ask/keep": "/ask/keep?batch={made}",
+    "/ask/soak": "/ask/soak?batch={made}&hours=12&at=6 C",
+    "/ask/balance": "/ask/balance?batch={made}",
+    "/ask/score": "/ask/score?batch={made}",
+    "/ask/bottle": "/ask/bottle?test={test}",
+}
+"""A page for every door that is opened with GET."""
+UPLOADED = (
+    *("/shelf/table/look", "/shelf/foods/look", "/shelf/food"),
+    *("/care/import/look", "/care/restore", "/notebook/{kind}/file"),
+)
+"""Doors that are reached with a file or a copy; `test_care` and `test_tables` go there."""
+
+
+def asked(door: str, shown: Shown) -> str:
+    """A door's page in a demonstration."""
+    names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test", "bagged")}
+    return DOORS[door].format(**names)
