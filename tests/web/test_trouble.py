@@ -4,27 +4,30 @@ from __future__ import annotations
 
 import logging
 from pathlib import Path
+from typing import Any
 
 import pytest
+from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from starlette.requests import ClientDisconnect
 
+from baitwright.web.api import door
 from baitwright.web.app import make_app
 from tests.web.conftest import HOST, house_at
+
+
+def fault() -> str:
+    raise RuntimeError("inner words")
 
 
 @pytest.fixture
 def broken(place: Path) -> TestClient:
     app = make_app(house_at(place, HOST))
 
-    def fault() -> str:
-        raise RuntimeError("inner words")
-
     def gone() -> str:
         raise ClientDisconnect
 
-    for path in ("/fault", "/api/fault"):
-        app.add_api_route(path, fault)
+    app.add_api_route("/fault", fault)
     app.add_api_route("/gone", gone)
     return TestClient(app)
 
@@ -42,8 +45,19 @@ def test_a_fault_shows_a_plain_page(broken: TestClient, caplog: pytest.LogCaptur
     assert "inner words" in caplog.text
 
 
-def test_a_program_is_told_of_a_fault_as_plainly(broken: TestClient) -> None:
-    found = broken.get("/api/fault")
+def test_a_program_is_told_of_a_fault_as_plainly(
+    place: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    as_it_is = door.make_api
+
+    def with_a_fault(state: Any) -> FastAPI:
+        api = as_it_is(state)
+        api.add_api_route("/fault", fault)
+        return api
+
+    monkeypatch.setattr(door, "make_api", with_a_fault)
+    asking = TestClient(make_app(house_at(place, HOST)), raise_server_exceptions=False)
+    found = asking.get("/api/fault")
     assert found.status_code == 500
     assert found.json() == {"detail": "This is our fault, not yours."}
 

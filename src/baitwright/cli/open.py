@@ -37,26 +37,20 @@ def open(notebook: Where, *, port: int | None, quiet: bool, demo: bool, **networ
     With --lan your phone or tablet reaches it too, and every device has to sign in with a
     passphrase, this machine as well.
     """
-    notebook = _demonstration(notebook) if demo else notebook
-    to_others = _network(notebook, **network)
     from baitwright.web.server import Door, serve
+    from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.standing import Standing
 
-    door = Door(port, shows=not quiet, network=to_others)
+    if demo:
+        from baitwright.workshop.demo_place import place_beside
+
+        notebook = place_beside(notebook)
+        if not notebook.exists():
+            from baitwright.workshop.demonstration import begin
+
+            begin(notebook, now=clock_with_zone())
+    door = Door(port, shows=not quiet, network=_network(notebook, **network))
     serve(Standing(notebook), door, is_demo=demo)
-
-
-def _demonstration(notebook: Where) -> Where:
-    """The demonstration beside a notebook, filled where there is none yet."""
-    from baitwright.workshop.demo_place import place_beside
-    from baitwright.workshop.notebook_care import clock_with_zone
-
-    place = place_beside(notebook)
-    if not place.exists():
-        from baitwright.workshop.demonstration import begin
-
-        begin(place, now=clock_with_zone())
-    return place
 
 
 def _network(

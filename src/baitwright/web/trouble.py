@@ -5,7 +5,6 @@ from __future__ import annotations
 import logging
 
 from starlette.requests import ClientDisconnect
-from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from baitwright.web.render import alone
@@ -36,10 +35,4 @@ class Trouble:
             if scope["type"] != "http" or has_begun:
                 raise
             _LOG.exception("our fault, at %r", scope["path"])
-            await _plain(scope)(scope, receive, send)
-
-
-def _plain(scope: Scope) -> Response:
-    if scope["path"].startswith("/api/"):
-        return JSONResponse({"detail": "This is our fault, not yours."}, 500)
-    return alone("trouble.html", status=500)
+            await alone("trouble.html", status=500)(scope, receive, send)

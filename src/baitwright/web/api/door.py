@@ -63,6 +63,7 @@ def make_api(state: Any) -> FastAPI:
     api.add_exception_handler(InputError, _tell_input)
     api.add_exception_handler(RequestValidationError, _tell_unread)
     api.add_exception_handler(Refusal, _tell_refusal)
+    api.add_exception_handler(Exception, _tell_fault)
     return api
 
 
@@ -83,6 +84,11 @@ def _tell_refusal(request: Request, error: Exception) -> Response:
     answer = said({"detail": str(error.detail)}, error.status_code)
     answer.headers.update(error.headers or {})
     return answer
+
+
+def _tell_fault(request: Request, error: Exception) -> Response:
+    """The browser hears no more than that; the terminal hears all."""
+    return said({"detail": "This is our fault, not yours."}, 500)
 
 
 def _detail(error: InputError) -> dict[str, str]:
