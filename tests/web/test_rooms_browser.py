@@ -115,7 +115,7 @@ def test_an_error_has_the_focus_and_leads_to_its_field(browser: Browser, live: S
     page = context.new_page()
     page.goto("/shelf/in")
     page.get_by_role("button", name="Put it there").click()
-    assert page.evaluate("document.activeElement.getAttribute('role')") == "alert"
+    expect(page.get_by_role("alert")).to_be_focused()
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.id") == "item"
