@@ -26,7 +26,8 @@ def doors(monkeypatch: pytest.MonkeyPatch) -> list[Door]:
     """The doors that would be opened; none is."""
     opened: list[Door] = []
 
-    def note(notebook: Any, door: Door) -> None:
+    def note(notebook: Any, door: Door, *, is_demo: bool) -> None:
+        assert not is_demo
         notebook.close()
         opened.append(door)
 

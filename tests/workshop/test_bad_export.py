@@ -361,7 +361,7 @@ def only_refused(contents: bytes | Members) -> None:
 
 @pytest.mark.fuzz
 @given(damaged())
-@settings(max_examples=150)
+@settings(max_examples=60)
 def test_damage_is_refused(contents: bytes) -> None:
     only_refused(contents)
 

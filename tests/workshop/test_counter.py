@@ -167,4 +167,4 @@ def conserved(made: Made) -> None:
 
 
 TestCounter = Counter.TestCase
-TestCounter.settings = settings(max_examples=12, stateful_step_count=25, deadline=None)
+TestCounter.settings = settings(max_examples=8, stateful_step_count=20, deadline=None)

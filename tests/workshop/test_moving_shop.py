@@ -60,4 +60,4 @@ class MovingShop(Shop):
 
 
 TestMovingShop = MovingShop.TestCase
-TestMovingShop.settings = settings(max_examples=15, stateful_step_count=20, deadline=None)
+TestMovingShop.settings = settings(max_examples=8, stateful_step_count=20, deadline=None)

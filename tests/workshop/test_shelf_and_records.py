@@ -202,4 +202,4 @@ def _versions(page: Page) -> int:
 
 
 TestWorkshop = Workshop.TestCase
-TestWorkshop.settings = settings(stateful_step_count=15)
+TestWorkshop.settings = settings(max_examples=8, stateful_step_count=15)

@@ -240,7 +240,7 @@ class Shop(OverTheUseCases):
 
 
 TestShop = Shop.TestCase
-TestShop.settings = settings(max_examples=25, stateful_step_count=20, deadline=None)
+TestShop.settings = settings(max_examples=12, stateful_step_count=20, deadline=None)
 
 
 # --- words -----------------------------------------------------------------------------------

@@ -439,4 +439,4 @@ def picked(entry: int, written: Mapping[int, Lines]) -> set[str]:
 
 
 TestShop = Shop.TestCase
-TestShop.settings = settings(max_examples=15, stateful_step_count=25, deadline=None)
+TestShop.settings = settings(max_examples=8, stateful_step_count=20, deadline=None)

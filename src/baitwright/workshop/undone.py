@@ -82,7 +82,7 @@ def refuse_kept(page: Page, item: str, lot: str) -> None:
     InputError: it does.
     """
     kept = page.holders(lot)
-    if sum(kept.values()) > page.lots(item).get(lot, 0):
+    if kept and sum(kept.values()) > page.lots(item).get(lot, 0):
         counted = counted_as(page, item)
         told = ", ".join(f"{in_words(one, counted)} for {who}" for who, one in kept.items())
         hint = f"Spoken for: {told}. Cancel the order or the batch first."
