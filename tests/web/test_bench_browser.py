@@ -17,6 +17,7 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
+from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 
 from baitwright.workshop.bench_fold import BenchState, folded
 from baitwright.workshop.bench_strip import StripStep, Timing
@@ -444,11 +445,10 @@ def test_the_lock_is_asked_for_again_when_the_page_is_seen_again(
 # --- a crash --------------------------------------------------------------------------------------
 
 
-@contextmanager
-def browser_of_its_own(
-    kind: BrowserType, folder: Path
-) -> Iterator[tuple[Browser, subprocess.Popen[bytes]]]:
-    """A browser that keeps what it keeps in a folder, and that may be killed."""
+def started(
+    kind: BrowserType, folder: Path, *, patience_s: float
+) -> tuple[Browser, subprocess.Popen[bytes]]:
+    """A browser begun on a folder, once it listens."""
     found = next(filter(None, map(shutil.which, _CHROMIUM)), None)
     assert found is not None
     (folder / "DevToolsActivePort").unlink(missing_ok=True)
@@ -456,12 +456,33 @@ def browser_of_its_own(
     process = subprocess.Popen([found, *told], stderr=subprocess.DEVNULL)
     try:
         port = folder / "DevToolsActivePort"
-        until = time.monotonic() + 30
+        until = time.monotonic() + patience_s
         while not (port.is_file() and port.read_text().count("\n")):
-            assert time.monotonic() < until
+            if time.monotonic() > until:
+                raise TimeoutError
             time.sleep(0.05)
         address = f"http://127.0.0.1:{port.read_text().split()[0]}"
-        yield kind.connect_over_cdp(address, timeout=120_000), process
+        return kind.connect_over_cdp(address, timeout=1e3 * patience_s), process
+    except BaseException:
+        process.kill()
+        process.wait()
+        raise
+
+
+@contextmanager
+def browser_of_its_own(
+    kind: BrowserType, folder: Path
+) -> Iterator[tuple[Browser, subprocess.Popen[bytes]]]:
+    """A browser that keeps what it keeps in a folder, and that may be killed.
+
+    Now and then Chromium takes a connection and never answers: it is begun anew then.
+    """
+    try:
+        made, process = started(kind, folder, patience_s=20)
+    except (TimeoutError, PlaywrightTimeoutError):
+        made, process = started(kind, folder, patience_s=60)
+    try:
+        yield made, process
     finally:
         process.kill()
         process.wait()
