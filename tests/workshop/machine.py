@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from hypothesis.stateful import RuleBasedStateMachine
 
 from baitwright.notebook.store import open_notebook
 from baitwright.terms.errors import InputError
+from tests.notebook.random_book import everything
 from tests.workshop.counter import NOW
 
 
@@ -27,11 +28,11 @@ class OverTheUseCases(RuleBasedStateMachine):
             self.book.close()
             shutil.rmtree(self.folder)
 
-    def state(self) -> dict[str, object]:
-        """All that a refusal leaves as it is."""
-        raise NotImplementedError
+    def state(self) -> Mapping[str, object]:
+        """All that a refusal leaves as it is: every row, unless a machine compares less."""
+        return everything(self.book)
 
-    def run(self, call: Callable[[], object]) -> dict[str, object] | None:
+    def run(self, call: Callable[[], object]) -> Mapping[str, object] | None:
         """Do something, or be refused and change nothing; the state before, where it was done."""
         before = self.state()
         try:
