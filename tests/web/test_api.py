@@ -159,7 +159,7 @@ def test_a_live_workshop_tells_its_document(live: Served) -> None:
 
 @pytest.fixture
 def thrown(place: Path, sample_size: Callable[[int, int], int]) -> Iterator[Any]:
-    """The document of an API, with a notebook that holds a batch, and how much is thrown at it."""
+    """The document of an API with a notebook that holds a batch, how much is thrown, and as whom."""
     house = house_at(place, HOST)
     app = make_app(house)
     with TestClient(app, headers={HEADER: token_of(house)}) as client:
@@ -175,15 +175,15 @@ def thrown(place: Path, sample_size: Callable[[int, int], int]) -> Iterator[Any]
             }
         )
         schema = schemathesis.openapi.from_asgi("/api/openapi.json", app, config=config)
-        yield schema, sample_size(3, 400), {HEADER: token_of(house)}
+        yield schema, sample_size, {HEADER: token_of(house)}
 
 
 @pytest.mark.fuzz
 @pytest.mark.parametrize("mode", list(GenerationMode), ids=lambda one: one.value)
 def test_whatever_is_thrown_at_it_has_a_documented_answer(thrown: Any, mode: Any) -> None:
-    schema, many, headers = thrown
+    schema, sample_size, headers = thrown
     how = settings(
-        max_examples=many,
+        max_examples=sample_size(3, 400),
         deadline=None,
         derandomize=True,
         database=None,
@@ -191,7 +191,10 @@ def test_whatever_is_thrown_at_it_has_a_documented_answer(thrown: Any, mode: Any
         suppress_health_check=list(HealthCheck),
     )
     tried: Counter[str] = Counter()
-    for operation in (one.ok() for one in schema.get_all_operations()):
+    every = [one.ok() for one in schema.get_all_operations()]
+    # What fits none of a schema takes long to find: the small sample leaves out two of three.
+    chosen = every[:: sample_size(3, 1)] if mode is GenerationMode.NEGATIVE else every
+    for operation in chosen:
         takes = (operation.path_parameters, operation.query, operation.body)
         if mode is GenerationMode.NEGATIVE and not any(map(len, takes)):
             continue  # nothing is asked, so nothing can be asked wrongly
@@ -201,5 +204,6 @@ def test_whatever_is_thrown_at_it_has_a_documented_answer(thrown: Any, mode: Any
             case.call_and_validate(headers=headers)
 
         how(given(case=operation.as_strategy(generation_mode=mode, headers=headers))(hold))()
-    assert len(tried) >= 30
+    assert len(every) >= 30
+    assert len(tried) >= 0.8 * len(chosen)
     assert min(tried.values()) > 1 or mode is GenerationMode.POSITIVE
