@@ -21,7 +21,7 @@ from tests.cli.test_notebook import done, refused
 TODAY = clock_with_zone().date()
 BEFORE = TODAY - timedelta(days=40)
 _WAITS = """
-import time
+import signal, time
 from baitwright.cli.main import main
 from baitwright.workshop import form_words
 
@@ -30,6 +30,7 @@ def wait(*_, **__):
     time.sleep(300)
 
 form_words.from_json = wait
+signal.signal(signal.SIGINT, signal.default_int_handler)  # who began the tests may heed none
 main()
 """
 
