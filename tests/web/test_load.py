@@ -131,14 +131,13 @@ def plans_until(end: float, workshop: Open, who: int) -> int:
 
 def writes_until(end: float, workshop: Open, who: int) -> list[str]:
     """What one hand was told is written; at the bench and in the notebook by turns."""
-    acknowledged = []
+    acknowledged, caller = [], Caller(workshop)
     for at in count():
-        caller = Caller(workshop)  # a hand that pauses comes back over a new connection
         acknowledged.append((tap, night)[(who + at) % 2](caller, f"writer-{who}", at))
-        caller.close()
         if monotonic() > end:
             break
         sleep(PAUSE)
+    caller.close()
     return acknowledged
 
 
