@@ -57,10 +57,10 @@ def demand(exit_code: int, what: str) -> None:
         sys.exit(f"{what} failed; docs/quality.md keeps its former figures")
 
 
-def marked(marker: str) -> list[str]:
+def marked(marker: str, *, at_once: int = 2) -> list[str]:
     """Run the long version of marked tests; what they recorded, or that they passed, per test."""
     results = WORK / f"{marker}.xml"
-    arguments = ["-m", marker, "--long", "-n", "2", f"--junitxml={results}"]
+    arguments = ["-m", marker, "--long", "-n", str(at_once), f"--junitxml={results}"]
     demand(tool("pytest", "-q", *arguments), marker)
     lines = ["| check | figures |", "|---|---|"]
     for case in ElementTree.parse(results).iter("testcase"):
@@ -80,6 +80,11 @@ def fuzz() -> list[str]:
 def simulation() -> list[str]:
     """Invented batches with a known truth: how often the bands hold it."""
     return marked("simulation")
+
+
+def load() -> list[str]:
+    """Many at once on the web workshop: nothing lost, how fast beside the bare plan, and memory."""
+    return marked("load", at_once=1)  # each of them counts on the whole machine
 
 
 def coverage() -> list[str]:
@@ -208,7 +213,7 @@ def lowest() -> list[str]:
 
 
 PARTS: dict[str, Report] = {
-    part.__name__: part for part in (coverage, lowest, simulation, fuzz, mutation)
+    part.__name__: part for part in (coverage, lowest, simulation, fuzz, load, mutation)
 }
 ABOUT = {name: (part.__doc__ or "").strip() for name, part in PARTS.items()}
 

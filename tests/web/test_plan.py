@@ -16,6 +16,7 @@ from fastapi.testclient import TestClient
 
 from baitwright.cli.plan import plan as command
 from baitwright.web.guard import TOKEN
+from baitwright.workshop import figures
 from baitwright.workshop.demo import demo_bench, demo_recipe
 from baitwright.workshop.plan_told import PlanTold, plan_told
 
@@ -242,3 +243,15 @@ def test_a_recipe_of_the_notebook_begins_a_plan(client: TestClient) -> None:
     assert 'name="bait.diameter" value="15 mm"' in page.text
     assert not numbers(page.text)
     assert client.get("/plan", params={"start": "recipe:Nobody's"}).status_code == 422
+
+
+def test_the_figures_of_a_plan_are_drawn_once(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn, draw = [], figures.plan_figures
+    monkeypatch.setattr(figures, "plan_figures", lambda made: drawn.append(made) or draw(made))
+    part = {"headers": {"x-part": "figures"}, "params": fields()}
+    first, again = (client.get("/plan", **part).text for _ in range(2))
+    assert "<svg" in first
+    assert first == again
+    assert len(drawn) <= 1  # none where another test had them drawn

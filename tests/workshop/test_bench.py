@@ -16,12 +16,15 @@ from hypothesis import strategies as st
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.sheets.bench_steps import stages
 from baitwright.terms.errors import InputError
+from baitwright.workshop.batch_hours import BATCH
+from baitwright.workshop.batch_hours import PLAN as PLAN_KEPT
 from baitwright.workshop.batches import batch_of
-from baitwright.workshop.bench_book import STRIP, look, tap
+from baitwright.workshop.bench_book import look, tap
 from baitwright.workshop.bench_entries import read_entry
 from baitwright.workshop.bench_fold import BenchState, folded
 from baitwright.workshop.bench_form import taps_of_form
 from baitwright.workshop.bench_strip import (
+    STRIP,
     Strip,
     StripStep,
     Timing,
@@ -224,9 +227,11 @@ def told(mark: str, name: str, typed: str, step: str = "1") -> Tap:
     return Tap(mark, Tapped.VALUE, at, step, name, typed)
 
 
-def test_taps_are_kept_once_and_the_strip_with_the_first(book: Notebook) -> None:
+def test_taps_are_kept_once_and_the_strip_with_the_plan(book: Notebook) -> None:
     name = plan_one(book).name
     assert look(book, name).taps == ()
+    with book.reading() as page:
+        assert page.history(STRIP, name)
     first, second = told("told-tub-01", "tub_before", "551"), told("told-tub-02", "x", "1")
     tap(book, name, [first], now=NOW)
     found = tap(book, name, [second, first, second], now=NOW)
@@ -236,6 +241,19 @@ def test_taps_are_kept_once_and_the_strip_with_the_first(book: Notebook) -> None
         assert [one.version for one in page.history(TAPS, name)] == [1, 2]
         assert [one.version for one in page.history(STRIP, name)] == [1]
     assert look(book, name).strip == usual()
+
+
+def test_a_batch_of_an_older_program_gets_its_strip_with_the_first_tap(book: Notebook) -> None:
+    known, name = plan_one(book).name, "2026-11-26/B1"
+    with book.writing() as page:
+        for kind in (BATCH, PLAN_KEPT):
+            found = page.latest(kind, known)
+            assert found is not None
+            page.write(kind, name, found.body, seen=0, time=NOW)
+    assert look(book, name).strip == usual()
+    tap(book, name, [told("told-tub-01", "tub_before", "551")], now=NOW)
+    with book.reading() as page:
+        assert len(page.history(STRIP, name)) == 1
 
 
 def test_a_batch_nobody_knows_is_told(book: Notebook) -> None:

@@ -16,7 +16,7 @@ from baitwright.web.house import House
 from baitwright.web.render import PART
 
 if TYPE_CHECKING:
-    from baitwright.batch.batch_plan import BatchPlan
+    from baitwright.batch.batch_plan import BatchPlan, PlanRequest
     from baitwright.workshop.asked_places import Wrong
     from baitwright.workshop.asked_plan import PlanForm
     from baitwright.workshop.plan_told import PlanTold
@@ -53,6 +53,7 @@ class Answer:
     form: PlanForm
     query: str
     asking: Asking
+    request: PlanRequest | None = None
     made: BatchPlan | None = None
     error: Wrong | None = None
     left_out: tuple[str, ...] = field(default=())
@@ -86,7 +87,8 @@ def answered(asking: Asking, house: House) -> Answer:
     if begun is None and not told.bench:
         return answer  # nothing was typed yet: no eggs are no mistake
     try:
-        answer.made = worked_out(request_of(told, house))
+        answer.request = request_of(told, house)
+        answer.made = worked_out(answer.request)
     except InputError as error:
         answer.error = wrong_at(answer.form.whole, error)
     return answer

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from asyncio import Semaphore
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import partial
 from typing import Annotated
 
 from fastapi import Depends, Request
@@ -17,6 +19,8 @@ from baitwright.workshop.standing import Standing
 SHOWN = "baitwright-shows"
 """The cookie by which a browser looks round the demonstration instead of the maker's own."""
 DEMONSTRATION = "demonstration"
+PLANNERS = 2
+"""Plans worked out at once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,7 @@ class House:
     hosts: the names by which browsers may call this machine, with the port where there is one.
     is_demo: whether the notebook is invented.
     lan: the door to other devices; none where only this machine may ask.
+    planners: lets so many plan at once, and the others in the order in which they came.
     """
 
     notebook: Standing
@@ -39,6 +44,7 @@ class House:
     lan: Lan | None = None
     once: Once = field(default_factory=Once)
     uploads: Uploads = field(default_factory=Uploads)
+    planners: Semaphore = field(default_factory=partial(Semaphore, PLANNERS), repr=False)
 
     @property
     def place(self) -> Where:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from functools import lru_cache
 
 from baitwright.batch.plan import plan
 from baitwright.ledger.movements import Counted
@@ -15,6 +14,7 @@ from baitwright.workshop.batch_beside import Beside, beside
 from baitwright.workshop.batch_hours import PLAN, Hours, State, hours_from
 from baitwright.workshop.batch_needs import Part, Wish
 from baitwright.workshop.batches import batch_of, holder, wishes_of
+from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.planned_hours import hours_of
@@ -87,7 +87,7 @@ def hours_on(page: Page, batch: Revision) -> Hours | None:
     return None if plan is None or plan.body is None else _of_plan(json.dumps(plan.body["request"]))
 
 
-@lru_cache(maxsize=64)
+@in_hand(64)
 def _of_plan(request: str) -> Hours:
     made = plan(request_from_json({"request": json.loads(request)}))
     return hours_from(hours_of(made))

@@ -22,6 +22,7 @@ from baitwright.workshop.batch_needs import (
     wanted_from_shelf,
     wishes,
 )
+from baitwright.workshop.bench_strip import STRIP, strip_as_json, strip_of
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
 from baitwright.workshop.plan_json import request_as_json
@@ -38,7 +39,7 @@ def plan_into(
     now: datetime,
     told: Mapping[str, Any] | None = None,
 ) -> Planned:
-    """Write a planned batch down with its recipe, and speak for what it takes off the shelf.
+    """Write a planned batch down with recipe and steps, and speak for what it takes off the shelf.
 
     ``recipe`` is its file or the text of one; what is ``told`` besides goes into the plan's record.
 
@@ -46,7 +47,7 @@ def plan_into(
     ------
     InputError: the notebook cannot be written to, or its baits could not stand on the shelf.
     """
-    wanted, today = wishes(made), now.date().isoformat()
+    wanted, steps, today = wishes(made), strip_of(made), now.date().isoformat()
     with book.writing() as page:
         fair_name(page, ITEM, baits_of(made.request.recipe.name))
         version = written_recipe(page, recipe, now=now).revision.version
@@ -63,7 +64,8 @@ def plan_into(
             "wishes": [asdict(one) for one in wanted],
         }
         asked = {**filed, "request": request_as_json(made.request), **(told or {})}
-        for kind, kept in ((PLAN, asked), (BATCH, body)):
+        strip = {**filed, "batch": name, "steps": strip_as_json(steps)}
+        for kind, kept in ((PLAN, asked), (STRIP, strip), (BATCH, body)):
             page.write(kind, name, kept, seen=0, time=now)
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))

@@ -1,30 +1,34 @@
 """The bench in the notebook: the strip of a batch as it was begun, and every tap on it.
 
-The strip is kept with the first tap, so that a batch under way keeps its steps whatever the program
-becomes. Taps are a list that only grows, in a record of their own: nothing tapped is ever changed.
+The strip is kept with the plan, so that a batch keeps its steps whatever the program becomes; one
+planned by an older program gets its strip with the first tap. Taps are a list that only grows, in a
+record of their own: nothing tapped is ever changed.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from functools import lru_cache
 from typing import Any
 
-from baitwright.batch.plan import plan
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import PLAN
 from baitwright.workshop.batches import batch_of
 from baitwright.workshop.bench_fold import BenchState, folded
-from baitwright.workshop.bench_strip import Strip, strip_as_json, strip_from_json, strip_of
+from baitwright.workshop.bench_strip import (
+    STRIP,
+    Strip,
+    strip_as_json,
+    strip_from_json,
+    strip_of,
+)
 from baitwright.workshop.bench_tap import TAPS, Tap, tap_from_json
 from baitwright.workshop.plan_json import request_from_json
+from baitwright.workshop.plan_told import worked_out
 
-STRIP = "bench strip"
 MOST = 3_000
 """Taps of one batch (judgement): a long day at the bench has a hundred."""
 
@@ -46,7 +50,7 @@ class AtBench:
 def look(book: Notebook, name: str) -> AtBench:
     """A batch with its steps and what was tapped.
 
-    Steps of a batch that nobody has begun are worked out from its plan.
+    Steps of a batch that has none yet are worked out from its plan.
 
     Raises
     ------
@@ -58,7 +62,7 @@ def look(book: Notebook, name: str) -> AtBench:
     if strip is None:
         if planned is None or planned.body is None:
             raise InputError("batch", name, "one whose plan is in the notebook")
-        strip = _worked_out(json.dumps(planned.body["request"]))
+        strip = strip_of(worked_out(request_from_json(planned.body)))
     return AtBench(batch, strip, taps)
 
 
@@ -85,11 +89,6 @@ def tap(book: Notebook, name: str, taps: Iterable[Tap], *, now: datetime) -> AtB
             told = {**filed, "batch": name, "taps": [one.as_json() for one in every]}
             page.write(TAPS, name, told, seen=_version(page, TAPS, name), time=now)
     return AtBench(found.batch, found.strip, every)
-
-
-@lru_cache(maxsize=8)
-def _worked_out(request: str) -> Strip:
-    return strip_of(plan(request_from_json({"request": json.loads(request)})))
 
 
 def _kept(page: Page, name: str) -> Strip | None:

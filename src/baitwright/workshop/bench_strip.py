@@ -15,6 +15,9 @@ from baitwright.sheets.explain import in_short
 from baitwright.terms.errors import InputError
 from baitwright.workshop.bench_entries import Entry, entries_of
 
+STRIP = "bench strip"
+"""The kind of record that keeps the steps of a batch."""
+
 
 @dataclass(frozen=True, slots=True)
 class Timing:

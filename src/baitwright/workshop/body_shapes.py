@@ -17,8 +17,7 @@ from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_hours import BATCH, State, hours_from
 from baitwright.workshop.batch_needs import Wish
-from baitwright.workshop.bench_book import STRIP
-from baitwright.workshop.bench_strip import strip_from_json
+from baitwright.workshop.bench_strip import STRIP, strip_from_json
 from baitwright.workshop.bench_tap import TAPS, tap_from_json
 from baitwright.workshop.costs import ASSEMBLY, PACKING
 from baitwright.workshop.exports_noted import EXPORT

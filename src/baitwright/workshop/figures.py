@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.sheets.dark import dark_rules
 from baitwright.sheets.pictures import plan_pictures
 from baitwright.sheets.svg import Picture
+from baitwright.workshop.in_hand import in_hand
+from baitwright.workshop.plan_told import KEPT, worked_out
 
-__all__ = ["Picture", "dark_rules", "plan_figures"]
+__all__ = ["Picture", "dark_rules", "figures_asked", "plan_figures"]
 
 
 def plan_figures(plan: BatchPlan, *, prefix: str = "") -> tuple[Picture, ...]:
@@ -22,3 +24,14 @@ def plan_figures(plan: BatchPlan, *, prefix: str = "") -> tuple[Picture, ...]:
     prefix: before every id, where a page holds more than one plan.
     """
     return tuple(one.for_page(prefix) for one in plan_pictures(plan))
+
+
+@in_hand(KEPT)
+def figures_asked(request: PlanRequest) -> tuple[Picture, ...]:
+    """The figures of what is asked; they take as long as the plan, so the last few are kept.
+
+    Raises
+    ------
+    InputError: anything a stage refuses.
+    """
+    return plan_figures(worked_out(request))

@@ -13,7 +13,7 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import PLAN
-from baitwright.workshop.bench_book import STRIP
+from baitwright.workshop.bench_strip import STRIP
 from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.known_bodies import is_well_shaped
 from baitwright.workshop.recipe_shelf import KIND as RECIPE

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from functools import lru_cache
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
@@ -16,12 +15,13 @@ from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.asked_fields import Group, asked
 from baitwright.workshop.bench_file import bench_as
 from baitwright.workshop.bench_tables import BenchFile
+from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.reading import parse
 from baitwright.workshop.recipe_file import recipe_as
 from baitwright.workshop.recipe_tables import RecipeFile
 from baitwright.workshop.told_fields import told_by
 
-_KEPT = 8
+KEPT = 8
 """Plans kept in hand, some megabytes each: the one being typed, those beside it, their whys."""
 
 
@@ -110,7 +110,7 @@ def asked_as(
     return PlanRequest(recipe_as(recipe), bench_as(bench, now), prior_factors(), draws)
 
 
-@lru_cache(maxsize=_KEPT)
+@in_hand(KEPT)
 def worked_out(request: PlanRequest) -> BatchPlan:
     """The plan of a request; the last few are kept in hand.
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from baitwright.notebook.page import Page
 from baitwright.workshop.batch_hours import BATCH, PLAN
-from baitwright.workshop.bench_book import STRIP
+from baitwright.workshop.bench_strip import STRIP
 from baitwright.workshop.bench_tap import TAPS
 
 _WITH_PLAN = (PLAN, STRIP, TAPS)

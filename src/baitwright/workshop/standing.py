@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
-from threading import Lock
+from threading import Event, Lock
 from typing import Any, TypeVar
 
 from baitwright.notebook.backup import Restored
@@ -38,7 +38,8 @@ class Standing:
     def __init__(self, place: Where, *, clock: Clock = clock_with_zone) -> None:
         self.place, self.clock = place, clock
         self._book: Notebook | None = None
-        self._opening = Lock()
+        self._opening, self._copying = Lock(), Lock()
+        self._behind = Event()
         self._follower = ThreadPoolExecutor(max_workers=1, thread_name_prefix="plain-pages")
 
     @property
@@ -61,17 +62,20 @@ class Standing:
         """The notebook to write in, begun where there is none.
 
         It is copied before the first writing of a day. The plain pages follow on their own: who
-        writes does not wait for them.
+        writes does not wait for them, and what several wrote meanwhile is followed at once.
 
         Raises
         ------
         InputError: it cannot be opened or copied.
         """
         if self.is_there:
-            copy_if_due(self.place, clock=self.clock)
+            with self._copying:  # of several who are the first of a day one copies
+                copy_if_due(self.place, clock=self.clock)
         book = self._opened(Use.BEGIN)
         yield book
-        self._follower.submit(follow_pages, book, self.clock())
+        if not self._behind.is_set():
+            self._behind.set()
+            self._follower.submit(self._follow, book)
 
     def settle(self) -> None:
         """Wait until the plain pages are up to what was written."""
@@ -100,6 +104,10 @@ class Standing:
         self._follower.shutdown()
         if self._book is not None:
             self._book.close()
+
+    def _follow(self, book: Notebook) -> None:
+        self._behind.clear()  # before it looks: what is written from now on is for the next
+        follow_pages(book, self.clock())
 
     def _opened(self, use: Use) -> Notebook:
         with self._opening:

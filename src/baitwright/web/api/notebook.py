@@ -14,6 +14,7 @@ from baitwright.web.api.plans import PlanAsked
 from baitwright.web.asking import wall_clock
 from baitwright.web.guard import HEADER, token_of
 from baitwright.web.house import InHouse
+from baitwright.web.turns import IN_TURN
 from baitwright.workshop.reading import Table
 from baitwright.workshop.recipe_tables import RecipeFile
 
@@ -215,7 +216,7 @@ def keep(asked: KeepAsked, raw: Raw, house: InHouse) -> Response:
 @asks.post(
     "/batches",
     status_code=201,
-    dependencies=HOLDS,
+    dependencies=[*HOLDS, IN_TURN],
     responses={**WRITES, 201: {"model": BatchPlanned}},
 )
 def plan_batch(asked: BatchAsked, raw: Raw, house: InHouse) -> Response:

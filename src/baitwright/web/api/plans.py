@@ -12,6 +12,7 @@ from pydantic import BaseModel, Field
 from baitwright.web.api.answers import SENDS, SOUND, said
 from baitwright.web.asking import wall_clock
 from baitwright.web.house import House, InHouse
+from baitwright.web.turns import IN_TURN
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.reading import Table
 from baitwright.workshop.recipe_tables import RecipeFile
@@ -81,7 +82,7 @@ class LevelsAnswer(BaseModel):
     all_liquids_of_paste: float
 
 
-@asks.post("/plan", responses={200: {"model": PlanAnswer}})
+@asks.post("/plan", dependencies=[IN_TURN], responses={200: {"model": PlanAnswer}})
 def plan(asked: PlanAsked, house: InHouse) -> Response:
     """Plan a batch."""
     from baitwright.workshop.show_plan import document
@@ -89,7 +90,7 @@ def plan(asked: PlanAsked, house: InHouse) -> Response:
     return said(document(_made(asked, house)))
 
 
-@asks.post("/plan/why", responses={200: {"model": WhyAnswer}})
+@asks.post("/plan/why", dependencies=[IN_TURN], responses={200: {"model": WhyAnswer}})
 def why(asked: WhyAsked, house: InHouse) -> Response:
     """Open the numbers of a plan."""
     from baitwright.workshop.opened import opened_as_json

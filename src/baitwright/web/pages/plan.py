@@ -23,18 +23,19 @@ from baitwright.web.asking import (
 from baitwright.web.guard import holds_token
 from baitwright.web.house import House, InHouse
 from baitwright.web.render import page
+from baitwright.web.turns import IN_TURN
 
 pages = APIRouter(include_in_schema=False)
-_HOLDS = [Depends(holds_token)]
+_HOLDS = [Depends(holds_token), IN_TURN]
 
 
-@pages.get("/plan")
+@pages.get("/plan", dependencies=[IN_TURN])
 def plan(request: Request, house: InHouse) -> HTMLResponse:
     """The form, and the plan of what stands in it."""
     return _shown(request, house, answered(asked_of(request), house))
 
 
-@pages.get("/plan/why")
+@pages.get("/plan/why", dependencies=[IN_TURN])
 def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
     """One number of the plan opened; the plan is told by its fields, or by its query."""
     from baitwright.workshop.why import why as opened
@@ -47,7 +48,7 @@ def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
     return page(request, "plan_why.html", why=found, back=back, recipe=_name(answer))
 
 
-@pages.get("/plan/compare")
+@pages.get("/plan/compare", dependencies=[IN_TURN])
 def compare(request: Request, house: InHouse, *, first: str = "", second: str = "") -> HTMLResponse:
     """Two plans side by side."""
     from baitwright.workshop.plan_beside import beside
@@ -112,7 +113,8 @@ def _handed_out(paper: str, kind: str) -> None:
         shown = {"content-disposition": f'inline; filename="{paper}"'}
         return Response(printed(made, paper), media_type=kind, headers=shown)
 
-    pages.add_api_route(f"/batches/{{name:path}}/{paper}", papers, response_class=Response)
+    path = f"/batches/{{name:path}}/{paper}"
+    pages.add_api_route(path, papers, response_class=Response, dependencies=[IN_TURN])
 
 
 _handed_out("bench-sheet.pdf", "application/pdf")
@@ -148,11 +150,11 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
 
 def _figures(answer: Answer) -> Any:
     """The plan drawn; asked for by the template, for a script fetches them on their own."""
-    if answer.made is None:
+    if answer.request is None or answer.made is None:
         return ()
-    from baitwright.workshop.figures import plan_figures
+    from baitwright.workshop.figures import figures_asked
 
-    return plan_figures(answer.made)
+    return figures_asked(answer.request)
 
 
 def _against(answer: Answer, house: House) -> dict[str, Any] | None:
