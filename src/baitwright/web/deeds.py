@@ -95,6 +95,7 @@ class Deed:
     beside: fields that are asked besides the table's.
     file: asks for a file of such content types, too.
     template: another than the usual page.
+    kind: of the record it is a deed of; told before the title, with the record's name.
     """
 
     title: str
@@ -111,6 +112,7 @@ class Deed:
     beside: tuple[Asked, ...] = ()
     file: str = ""
     template: str = "deed.html"
+    kind: str = ""
 
     def group(self, told: Mapping[str, Any]) -> Group:
         """Its fields, filled."""

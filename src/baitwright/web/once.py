@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from secrets import token_urlsafe
 from threading import Lock
 
@@ -15,10 +15,20 @@ _MOST, _LONGEST = 2_000, 64
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What a deed led to: the page to go to, and what is told there."""
+    """What a deed led to.
+
+    Parameters
+    ----------
+    to: the page to go to.
+    said: what is told there, in words of the catalogue or as the workshop said it.
+    of: names and numbers that stand in it.
+    more: what the workshop said besides.
+    """
 
     to: str
     said: str = ""
+    of: Mapping[str, str | int] = field(default_factory=dict)
+    more: str = ""
 
 
 class Once:
@@ -63,8 +73,7 @@ class Once:
                 self._done.popitem(last=False)
         return made
 
-    def said(self, mark: str) -> str:
-        """What a deed told, by its mark; nothing where there was none."""
+    def done(self, mark: str) -> Done:
+        """What a deed led to, by its mark; nothing where there was none."""
         with self._looking:
-            found = self._done.get(mark)
-        return "" if found is None else found.said
+            return self._done.get(mark, Done(""))
