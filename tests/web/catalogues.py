@@ -8,6 +8,7 @@ from __future__ import annotations
 import ast
 import sys
 from collections.abc import Iterator
+from functools import cache
 from importlib import import_module
 from io import BytesIO
 from pathlib import Path
@@ -90,6 +91,8 @@ def of_forms() -> Iterator[str]:
     from baitwright.workshop.asked_fields import Group, asked
     from baitwright.notebook.people import PERSON
     from baitwright.workshop.forms import FORMS
+    from baitwright.workshop.asked_plan import plan_form
+    from baitwright.workshop.plan_told import PlanTold
     from baitwright.workshop.reading import Table
 
     for module in iter_modules(baitwright.workshop.__path__):
@@ -105,6 +108,7 @@ def of_forms() -> Iterator[str]:
     for table in sorted(_below(Table), key=lambda one: f"{one.__module__} {one.__name__}"):
         if table.__module__.startswith("baitwright."):
             yield from within(asked(table, {}))
+    yield from within(plan_form(PlanTold()).whole)
     for kind in (*FORMS, PERSON):
         yield from (kind, kind.capitalize())
     yield from of_enums()
@@ -148,6 +152,7 @@ def read(language: str) -> Catalog:
         return read_po(file, locale=language, charset="utf-8")
 
 
+@cache
 def gathered() -> dict[str, str]:
     """Every text of the pages, with the room it is said in."""
     said = dict.fromkeys(filter(None, of_forms()), ROWS)

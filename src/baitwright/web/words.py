@@ -38,11 +38,23 @@ class Words:
 
     def word(self, english: str) -> str:
         """A word in this language, or as it is where the catalogue lacks it; Liquid 2 is two."""
+        if not english:
+            return ""
+        row = _ROW.fullmatch(english)
+        found = self._found(english)
+        if row is None or not isinstance(found, English):
+            return found
+        stem = self._found(row[1])
+        return found if isinstance(stem, English) else f"{stem} {row[2]}"
+
+    def _found(self, english: str) -> str:
+        """As it is written, or as it is at the head of a field."""
         words = catalogue(self.language)
-        found = words.gettext(english) if english else ""
-        row = _ROW.fullmatch(english) if isinstance(found, English) else None
-        stem = words.gettext(row[1]) if row else found
-        return f"{stem} {row[2]}" if row and not isinstance(stem, English) else found
+        found = words.gettext(english)
+        if not isinstance(found, English):
+            return found
+        headed = words.gettext(english[:1].upper() + english[1:])
+        return found if isinstance(headed, English) else headed
 
     def told(self, english: object, of: Mapping[str, object] | None = None) -> str:
         """What the workshop says: in this language, or marked as English for who hears it read.
