@@ -14,11 +14,12 @@ from io import BytesIO
 from pathlib import Path
 from pkgutil import iter_modules
 
-import baitwright.web
-import baitwright.workshop
 from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
+
+import baitwright.web
+import baitwright.workshop
 from baitwright.web.language import DOMAIN, ENGLISH, LANGUAGES, LOCALE
 from baitwright.web.render import ROOMS, templates
 from baitwright.web.words import DAY, MONTHS, WEEKDAYS
@@ -35,7 +36,12 @@ SPOKEN = {
 """Which arguments of a call a page tells: by place or by name."""
 PAGES, ROWS = "pages", "forms"
 """Where a text is said: the first are all translated; of the second one may wait, in English."""
-OTHERS = ("recipe", "photo", "baits", "eggs", "bait", "egg", "month", "order", "all", "together", "Delimiter", "Decimals", "Days", "month-first", "day-first", "comma", "semicolon", "tab", "point")
+OTHERS = (
+    *("recipe", "photo", "month", "order", "all", "together"),
+    *("bait", "baits", "egg", "eggs"),
+    *("Delimiter", "Decimals", "Days", "month-first", "day-first"),
+    *("comma", "semicolon", "tab", "point"),
+)
 BESIDES = (DAY, *WEEKDAYS, *MONTHS, *(name for _, name in ROOMS), "at least", "price unknown")
 SECONDS = ("%(number)s seconds", "%(number)s minutes")
 
@@ -88,10 +94,10 @@ def _texts_named(name: str, tree: ast.Module) -> Iterator[str]:
 
 def of_forms() -> Iterator[str]:
     """Labels, sentences and choices of every form, and the states and kinds of what is kept."""
-    from baitwright.workshop.asked_fields import Group, asked
     from baitwright.notebook.people import PERSON
-    from baitwright.workshop.forms import FORMS
+    from baitwright.workshop.asked_fields import Group, asked
     from baitwright.workshop.asked_plan import plan_form
+    from baitwright.workshop.forms import FORMS
     from baitwright.workshop.plan_told import PlanTold
     from baitwright.workshop.reading import Table
 
@@ -125,9 +131,9 @@ def of_enums() -> Iterator[str]:
     from baitwright.terms.evidence import Evidence
     from baitwright.terms.notes import Weight
     from baitwright.terms.quantity import Origin
-    from baitwright.workshop.dose_quick import BOWL, SHELL
     from baitwright.workshop import batch_hours, orders, table_headings
     from baitwright.workshop.bags import Kept
+    from baitwright.workshop.dose_quick import BOWL, SHELL
     from baitwright.workshop.price_words import PER
     from baitwright.workshop.purge import PURGED
 

@@ -7,9 +7,9 @@ from datetime import datetime
 from decimal import Decimal
 
 import pytest
+from babel.messages.catalog import Message
 from fastapi.testclient import TestClient
 
-from babel.messages.catalog import Message
 from baitwright.web.language import CHOSEN, ENGLISH, LANGUAGES, wanted
 from baitwright.web.words import Words
 from tests.web.catalogues import PAGES, ROWS, compiled, gathered, path_of, read
@@ -83,7 +83,9 @@ def test_the_reader_chooses_against_the_browser(client: TestClient) -> None:
     first = client.get("/", headers=GERMAN)
     assert '<html lang="de">' in first.text
     assert "Dein Notizbuch ist leer" in first.text
-    assert '<button class="quiet" name="language" value="en" lang="en">English</button>' in first.text
+    assert (
+        '<button class="quiet" name="language" value="en" lang="en">English</button>' in first.text
+    )
     chosen = client.post(
         "/language", data={"language": "en", "to": "/dose?eggs=150+g"}, headers=GERMAN
     )
@@ -97,9 +99,7 @@ def test_the_reader_chooses_against_the_browser(client: TestClient) -> None:
 
 @pytest.mark.parametrize("to", ["https://example.org/", "//example.org", "/\\example.org"])
 def test_the_choice_leads_nowhere_else(client: TestClient, to: str) -> None:
-    answer = client.post(
-        "/language", data={"language": "de", "to": to}, follow_redirects=False
-    )
+    answer = client.post("/language", data={"language": "de", "to": to}, follow_redirects=False)
     assert answer.headers["location"] == "/"
 
 

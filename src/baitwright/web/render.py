@@ -43,7 +43,7 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
     status: of the answer.
     told: what the template tells.
     """
-    from baitwright.workshop.notebook_care import copied_last
+    from baitwright.workshop.copies_kept import copied_last
 
     house: House = house_of(request)
     language = language_of(request)

@@ -82,7 +82,7 @@ class Opened:
         """How it is served: nothing is logged of what is asked, and no word of another server of
         who asks is believed.
         """
-        quiet: dict[str, Any] = {"log_level": "warning", "access_log": False}
+        quiet: dict[str, Any] = {"log_level": "warning", "access_log": False, "ws": "none"}
         quiet["h11_max_incomplete_event_size"] = LONGEST_HEAD
         if self.certificate is not None:
             quiet |= {

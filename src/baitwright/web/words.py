@@ -107,7 +107,11 @@ class Words:
         from baitwright.workshop.worth_words import money
 
         number, least, _ = money(told, whole=whole, digits=digits).partition(_LEAST)
-        return f"{self.figure(number)} {self.word(_LEAST.strip())}" if least else self.figure(self.word(number))
+        return (
+            f"{self.figure(number)} {self.word(_LEAST.strip())}"
+            if least
+            else self.figure(self.word(number))
+        )
 
     def share(self, told: Decimal | None) -> str:
         """A share in per cent."""

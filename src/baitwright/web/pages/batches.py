@@ -29,7 +29,7 @@ register_url_convertor("batch", _BatchName())
 @pages.get("/batches")
 def batches(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """The last batches, or those with some words in them."""
-    from baitwright.workshop.batches import last_batches
+    from baitwright.workshop.batch_list import last_batches
 
     with house.notebook.looking() as book:
         found = last_batches(book, words=words)

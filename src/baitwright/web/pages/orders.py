@@ -118,7 +118,7 @@ def _join(doing: Doing) -> Done:
 
     with doing.house.notebook.writing() as book:
         made = put_together(book, doing.told.kit, doing.told.count, now=doing.house.now)
-        return Done(here("/shelf/item", name=doing.told.kit), _made(book, made))
+        return _made(here("/shelf/item", name=doing.told.kit), book, made)
 
 
 def _apart(doing: Doing) -> Done:

@@ -22,7 +22,7 @@ pages = APIRouter(include_in_schema=False)
 @pages.get(SIGN_IN)
 def ask(request: Request, to: str = "/") -> Response:
     """The page that asks for the passphrase."""
-    lan = _lan(request)
+    _lan(request)
     if is_signed_in(request):
         return RedirectResponse(own_path(to), 303)
     return _page(request, to)
