@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from secrets import token_urlsafe
 from threading import Lock
 
+from baitwright.workshop.door_marks import DoorMarks, hash_of
+
 FIELD = "once"
 """The hidden field of a form that says which filling-in of it this is."""
 _MOST, _LONGEST = 2_000, 64
@@ -32,9 +34,16 @@ class Done:
 
 
 class Once:
-    """Remembers the last deeds by the mark of their form, until the workshop closes."""
+    """Remembers the last deeds by the mark of their form.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    marks: where they outlive a restart, without what was told; unless told, they do not.
+    """
+
+    def __init__(self, marks: DoorMarks | None = None) -> None:
+        self._marks = marks
+        self._kept = {} if marks is None else marks.kept()
         self._done: OrderedDict[str, Done] = OrderedDict()
         self._doing: dict[str, Lock] = {}
         self._looking = Lock()
@@ -56,7 +65,7 @@ class Once:
             doing = self._doing.setdefault(mark, Lock())
         with doing:
             with self._looking:
-                before = self._done.get(mark)
+                before = self._before(mark)
             if before is not None:
                 return mark, before
             try:
@@ -66,9 +75,15 @@ class Once:
                     self._doing.pop(mark, None)
         return mark, made
 
+    def _before(self, mark: str) -> Done | None:
+        kept = self._kept.get(hash_of(mark))
+        return self._done.get(mark) or (None if kept is None else Done(kept))
+
     def _keep(self, mark: str, made: Done) -> Done:
         with self._looking:
             self._done[mark] = made
+            if self._marks is not None:
+                self._marks.keep(mark, made.to)
             while len(self._done) > _MOST:
                 self._done.popitem(last=False)
         return made
