@@ -36,7 +36,7 @@ class DoorMarks:
             lines = self._path.read_text("utf-8", errors="replace").splitlines()
         except OSError:
             return {}
-        found = dict(one.groups() for one in map(_LINE.fullmatch, lines[-MOST:]) if one)
+        found = {one[1]: one[2] for one in map(_LINE.fullmatch, lines[-MOST:]) if one}
         if len(lines) > len(found):
             self._write(found)
         self._lines = len(found)
