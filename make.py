@@ -109,6 +109,12 @@ def nightly(*parts: str) -> int:
     return call("python", "-m", "tests.nightly", *parts)
 
 
+def words() -> int:
+    """Gather the words of the web workshop and compile its catalogues."""
+    setup()
+    return call("python", "-m", "tests.web.catalogues")
+
+
 def lock() -> int:
     """Choose the requirements anew: the newest that fit, with their hashes and no host."""
     setup()
@@ -119,7 +125,7 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {job.__name__: job for job in (run, test, check, bench, nightly, lock, setup)}
+COMMANDS = {job.__name__: job for job in (run, test, check, bench, nightly, words, lock, setup)}
 
 
 def main(arguments: list[str]) -> int:

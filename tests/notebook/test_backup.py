@@ -22,7 +22,7 @@ from baitwright.notebook.backup import (
 )
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.notebook.where import Where
+from baitwright.notebook.where import Where, name_of
 from baitwright.terms.errors import InputError
 from tests.notebook.kitchen import DAY, HOUR, NOW, only_on_file, opened
 
@@ -201,7 +201,7 @@ def test_a_copy_made_before_a_restore_is_never_thinned_out(book: Notebook) -> No
 
 def test_half_copies_of_a_killed_program_are_swept_away(book: Notebook, tmp_path: Path) -> None:
     (tmp_path / FOLDER).mkdir()
-    half = tmp_path / FOLDER / f"{book.keeper.name}-2026-11-26T090000000000Z.part"
+    half = tmp_path / FOLDER / f"{name_of(book.place)}-2026-11-26T090000000000Z.part"
     half.write_bytes(b"half")
     back_up(book.place, now=NOW)
     assert not half.exists()

@@ -15,7 +15,8 @@ import pytest
 
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
-from baitwright.notebook.backup import back_up, backups, restore
+from baitwright.notebook.backup import back_up, restore
+from baitwright.notebook.copies import backups
 from baitwright.notebook.page import Page
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook

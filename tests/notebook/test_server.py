@@ -15,7 +15,8 @@ from sqlalchemy import Connection, MetaData
 from baitwright.ledger.movements import Movement, Reason, book_of
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook import on_server
-from baitwright.notebook.backup import FOLDER, back_up, backups, restore
+from baitwright.notebook.backup import back_up, restore
+from baitwright.notebook.copies import FOLDER, backups
 from baitwright.notebook.on_server import OnServer
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook

@@ -24,7 +24,7 @@ from baitwright.notebook.soundness import APPLICATION, HEAD, examine
 from baitwright.notebook.steps import step_of
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.tables import metadata
-from baitwright.notebook.where import Where
+from baitwright.notebook.where import Where, name_of
 from baitwright.terms.errors import InputError
 from tests.notebook.kitchen import DAY, HOUR, NOW, begin_long_ago, only_on_file, opened
 
@@ -129,7 +129,7 @@ def test_an_older_one_is_copied_before_it_takes_a_step(place: Where, tmp_path: P
         assert [one.name for one in page.all("recipe")] == ["Copper"]
     book.close()
     (copy,) = (tmp_path / "backups").iterdir()
-    assert copy.name.startswith(f"{book.keeper.name}-before-step-")
+    assert copy.name.startswith(f"{name_of(book.place)}-before-step-")
     assert examine(copy) == ""
     with closing(sqlite3.connect(copy)) as plain:
         assert plain.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]

@@ -9,9 +9,8 @@ from pathlib import Path
 import pytest
 
 from baitwright.notebook import on_server
-from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.store import open_notebook
-from baitwright.notebook.where import Server, folder_of, where_is
+from baitwright.notebook.where import Server, folder_of, name_of, where_is
 from baitwright.terms.errors import InputError
 from tests.notebook.kitchen import NOW
 
@@ -51,7 +50,7 @@ def test_a_url_is_a_server_and_its_password_stays_unseen(url: str, shown: str, n
     place = where_is(url, home=HOME)
     assert isinstance(place, Server)
     assert str(place) == shown
-    assert keeper_of(place).name == name
+    assert name_of(place) == name
     assert folder_of(place) == HOME
     assert "s3cret" not in repr(place)
 

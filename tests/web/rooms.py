@@ -11,7 +11,7 @@ from shutil import copyfile
 from tempfile import TemporaryDirectory
 
 from baitwright.notebook.store import open_notebook
-from baitwright.workshop.batches import last_batches
+from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.demonstration import begin
 from baitwright.workshop.forms import form_of
 from baitwright.workshop.read_records import records

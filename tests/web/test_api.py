@@ -159,7 +159,7 @@ def test_a_live_workshop_tells_its_document(live: Served) -> None:
 
 @pytest.fixture
 def thrown(place: Path, sample_size: Callable[[int, int], int]) -> Iterator[Any]:
-    """The document of an API with a notebook that holds a batch, how much is thrown, and as whom."""
+    """The document of an API over a notebook with a batch, how much is thrown, and as whom."""
     house = house_at(place, HOST)
     app = make_app(house)
     with TestClient(app, headers={HEADER: token_of(house)}) as client:

@@ -13,6 +13,7 @@ from fastapi.testclient import TestClient
 
 from baitwright.web.once import Done, Once
 from baitwright.workshop.deliveries import bring_in
+from baitwright.workshop.door_marks import MOST, DoorMarks, hash_of
 from tests.workshop.batching import DELIVERIES, plan_one
 
 
@@ -81,6 +82,33 @@ def test_what_is_wrong_is_told_at_its_field_and_what_was_typed_stays(client: Tes
     assert "such as 25 kg" in answer.text
 
 
+def test_a_deed_is_remembered_across_a_restart_without_what_it_told(place: Path) -> None:
+    first = Once(DoorMarks(place))
+    first.do("a mark", lambda: Done("/trace?name=1", "Alder Reed was here"))
+    (kept,) = place.parent.iterdir()
+    assert "Alder" not in kept.read_text() and "a mark" not in kept.read_text()
+    kept.write_text(kept.read_text() + "half a li")
+    again = Once(DoorMarks(place))
+    assert again.do("a mark", lambda: Done("/done/twice")) == ("a mark", Done("/trace?name=1"))
+    assert again.do("another", lambda: Done("/there"))[1].to == "/there"
+    assert Once(DoorMarks(place)).do("another", lambda: Done("/"))[1].to == "/there"
+
+
+def test_only_the_last_marks_are_kept(place: Path) -> None:
+    marks = DoorMarks(place)
+    for number in range(2 * MOST + 1):
+        marks.keep(str(number), "/")
+    found = DoorMarks(place).kept()
+    assert len(found) == MOST
+    assert hash_of(str(2 * MOST)) in found and hash_of("0") not in found
+
+
+def test_a_deed_is_done_where_its_mark_cannot_be_kept(place: Path) -> None:
+    once = Once(DoorMarks(place.parent / "nowhere" / "notebook.sqlite"))
+    assert once.do("a mark", lambda: Done("/there"))[1].to == "/there"
+    assert once.do("a mark", lambda: Done("/twice"))[1].to == "/there"
+
+
 def test_a_batch_from_planned_to_bagged_and_back(stocked: TestClient, planned: str) -> None:
     at = f"/batches/{planned}"
     made = post(
@@ -94,7 +122,7 @@ def test_a_batch_from_planned_to_bagged_and_back(stocked: TestClient, planned: s
     assert "264 in lot" in said(made)
     assert "2.3 ml of Malt" in said(made)
     bagged = post(stocked, f"{at}/bag", baits="30", bags="2", seen="2")
-    assert said(bagged).count("write it on the bag") == 2
+    assert said(bagged).startswith("Write on the bags: ") and said(bagged).count(", ") == 1
     assert post(stocked, f"{at}/undo", seen="2").status_code == 422  # its baits have gone on
     assert "174" not in stocked.get("/").text
     assert "204 baits" in stocked.get("/").text

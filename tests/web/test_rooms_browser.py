@@ -9,6 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.web.conftest import Served, served
+from tests.web.paper_and_zoom import wrong_enlarged, wrong_on_paper
 from tests.web.rooms import DOORS, Shown, asked, filled
 
 PAGES = [door for door in DOORS if not door.endswith((".csv", ".toml", ".pdf"))]
@@ -47,6 +48,7 @@ def plain(browser: Browser, live: Served) -> Iterator[BrowserContext]:
 
 @pytest.mark.parametrize("door", PAGES)
 def test_anybody_can_use_every_page(phone: Page, shown: Shown, door: str) -> None:
+    phone.set_viewport_size(_NARROW)
     phone.emulate_media(color_scheme="light")
     phone.goto(asked(door, shown))
     wide = phone.evaluate("document.documentElement.scrollWidth")
@@ -63,6 +65,24 @@ def test_anybody_can_use_every_page(phone: Page, shown: Shown, door: str) -> Non
         found = Axe().run(phone, options=_RULES)
         assert found.response["passes"]
         assert found.violations_count == 0, found.generate_report()
+    assert wrong_enlarged(phone) == []
+    assert wrong_on_paper(phone) == []
+
+
+OTHERS = (
+    *("/batches/{planned}/bench", "/batches/{planned}/bench/write", "/plan?start=demo"),
+    *("/plan/compare", "/dose?eggs=150 g", "/travel"),
+)
+"""Pages that are not among the rooms."""
+
+
+def test_the_other_pages_can_be_printed_and_enlarged(phone: Page, shown: Shown) -> None:
+    wrong = []
+    for path in OTHERS:
+        phone.goto(path.format(planned=shown.planned))
+        for one in (*wrong_enlarged(phone), *wrong_on_paper(phone)):
+            wrong.append(f"{path}: {one}")
+    assert wrong == []
 
 
 def test_the_demonstration_is_looked_round_and_left(plain: BrowserContext) -> None:

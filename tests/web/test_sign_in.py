@@ -13,7 +13,7 @@ from fastapi.testclient import TestClient
 from baitwright.web.app import make_app
 from baitwright.web.attempts import FIRST_WAIT, FREE
 from baitwright.web.guard import TOKEN, token_of
-from baitwright.web.pages.sign_in import _ours
+from baitwright.web.paths import own_path
 from baitwright.workshop.passphrase import keep_passphrase
 from tests.web.network import HTML, PASSPHRASE, Clock, house_on_lan
 
@@ -210,7 +210,7 @@ def test_another_address_does_not_wait_with_it(device: TestClient) -> None:
     ],
 )
 def test_signing_in_leads_to_no_other_place(to: str) -> None:
-    assert _ours(to) == "/"
+    assert own_path(to) == "/"
 
 
 def test_without_lan_nobody_signs_in(client: TestClient) -> None:

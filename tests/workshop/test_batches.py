@@ -16,10 +16,11 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.bags import Bagging, bag, batch_with_bags
 from baitwright.workshop.batch_file import BatchTable, read_batch
 from baitwright.workshop.batch_hours import State
+from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.batch_made import Making, made, measured_later
 from baitwright.workshop.batch_unmade import step_back
 from baitwright.workshop.batch_words import batch_text, batches_text
-from baitwright.workshop.batches import cancel_batch, last_batches, plan_into
+from baitwright.workshop.batches import cancel_batch, plan_into
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.quarantine import quarantine, release

@@ -17,7 +17,8 @@ import pytest
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.attachments import checksum, shelf_beside
-from baitwright.notebook.backup import back_up, every_copy
+from baitwright.notebook.backup import back_up
+from baitwright.notebook.copies import every_copy
 from baitwright.notebook.merging import Keep
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.soundness import examine

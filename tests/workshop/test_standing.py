@@ -9,7 +9,7 @@ from threading import Barrier, Event
 
 import pytest
 
-from baitwright.notebook.backup import backups
+from baitwright.notebook.copies import backups
 from baitwright.notebook.store import Notebook
 from baitwright.workshop import standing as module
 from baitwright.workshop.standing import Standing

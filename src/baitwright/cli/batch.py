@@ -21,8 +21,8 @@ def batch(context: click.Context, *, as_json: bool, notebook: Where) -> None:
     """Tell the last batches, the latest first."""
     context.obj = notebook
     if context.invoked_subcommand is None:
+        from baitwright.workshop.batch_list import last_batches
         from baitwright.workshop.batch_words import batches_json, batches_text
-        from baitwright.workshop.batches import last_batches
         from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:

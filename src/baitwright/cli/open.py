@@ -38,7 +38,6 @@ def open(notebook: Where, *, port: int | None, quiet: bool, demo: bool, **networ
     passphrase, this machine as well.
     """
     from baitwright.web.server import Door, serve
-    from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.standing import Standing
 
     if demo:
@@ -47,6 +46,7 @@ def open(notebook: Where, *, port: int | None, quiet: bool, demo: bool, **networ
         notebook = place_beside(notebook)
         if not notebook.exists():
             from baitwright.workshop.demonstration import begin
+            from baitwright.workshop.notebook_care import clock_with_zone
 
             begin(notebook, now=clock_with_zone())
     door = Door(port, shows=not quiet, network=_network(notebook, **network))

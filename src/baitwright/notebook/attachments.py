@@ -10,10 +10,9 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
-from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.rows import rows_of
 from baitwright.notebook.tables import people, revisions
-from baitwright.notebook.where import Where, folder_of
+from baitwright.notebook.where import Where, folder_of, name_of
 
 KEY = "files"
 """The entry of a record's body that lists them, each with its path and its SHA-256."""
@@ -61,7 +60,7 @@ class Shelf:
 def shelf_beside(place: Where) -> Shelf:
     """The attachments of a notebook; those that an import brought lie in a folder beside it."""
     folder = folder_of(place)
-    return Shelf(folder, folder / f"{keeper_of(place).name}-files")
+    return Shelf(folder, folder / f"{name_of(place)}-files")
 
 
 def attached(connection: Connection) -> Iterator[Attached]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
@@ -12,16 +11,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from baitwright.notebook.carrying import carry_over, refuse_hidden_in
+from baitwright.notebook.copies import FOLDER, STAMP, every_copy, made_at
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.on_file import copy_file
 from baitwright.notebook.soundness import examine, of_a_later_program
-from baitwright.notebook.where import Where, folder_of
+from baitwright.notebook.where import Where, folder_of, name_of
 from baitwright.terms.errors import InputError
 
-FOLDER = "backups"
-_STAMP = "%Y-%m-%dT%H%M%S%fZ"
-_STAMPED = r"\d{4}-\d\d-\d\dT\d{12}Z"
-_STAMP_LENGTH = len("2026-11-27T090000000000Z")
 ALL, WEEKS = timedelta(days=7), 8
 """Every copy of so long, and the newest of each of so many weeks before, is kept (judgement)."""
 
@@ -68,36 +64,6 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
     finally:
         part.unlink(missing_ok=True)
     return made
-
-
-def backups(notebook: Where) -> tuple[Path, ...]:
-    """The copies of a notebook, the oldest first; without those made before something."""
-    folder = folder_of(notebook) / FOLDER
-    own = re.compile(rf"{re.escape(keeper_of(notebook).name)}-{_STAMPED}\.sqlite")
-    found = folder.iterdir() if folder.is_dir() else ()
-    return tuple(sorted((path for path in found if own.fullmatch(path.name)), key=made_at))
-
-
-def every_copy(notebook: Where) -> tuple[Path, ...]:
-    """Whatever copies of a notebook there are: rolling, before something, damaged, and halves."""
-    folder = folder_of(notebook) / FOLDER
-    own = re.compile(
-        rf"{re.escape(keeper_of(notebook).name)}-(?:before-[a-z]+-|damaged-)?{_STAMPED}\..+"
-    )
-    found = folder.iterdir() if folder.is_dir() else ()
-    return tuple(sorted(path for path in found if own.fullmatch(path.name)))
-
-
-def made_at(backup: Path) -> datetime:
-    """When a copy was made, by its name."""
-    stamp = backup.stem[-_STAMP_LENGTH:]
-    return datetime.strptime(stamp, _STAMP).replace(tzinfo=UTC)
-
-
-def before_what(backup: Path) -> str:
-    """What was about to happen when a copy was made, or that it is of a damaged notebook."""
-    found = re.search(rf"-(?:before-)?([a-z]+)-{_STAMPED}$", backup.stem)
-    return "" if found is None else found[1]
 
 
 def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
@@ -181,14 +147,14 @@ def _sound_copies(notebook: Where) -> list[Path]:
 
 
 def _name(notebook: Where, now: datetime, word: str = "") -> str:
-    stamp = now.astimezone(UTC).strftime(_STAMP)
-    return "-".join(filter(None, (keeper_of(notebook).name, word, f"{stamp}.sqlite")))
+    stamp = now.astimezone(UTC).strftime(STAMP)
+    return "-".join(filter(None, (name_of(notebook), word, f"{stamp}.sqlite")))
 
 
 def _sweep(notebook: Where) -> None:
     """Half copies that a killed program left."""
     for half in (folder_of(notebook) / FOLDER).glob("*.part*"):
-        if half.name.startswith(f"{keeper_of(notebook).name}-"):
+        if half.name.startswith(f"{name_of(notebook)}-"):
             half.unlink(missing_ok=True)
 
 

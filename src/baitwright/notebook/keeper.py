@@ -17,10 +17,6 @@ from baitwright.terms.errors import InputError
 class Keeper(Protocol):
     """One that keeps a notebook; a copy of one is always a file."""
 
-    @property
-    def name(self) -> str:
-        """What its copies are named by."""
-
     def stands(self) -> bool:
         """Whether there is anything in the notebook's place."""
 

@@ -28,11 +28,6 @@ class OnFile:
 
     path: Path
 
-    @property
-    def name(self) -> str:
-        """The file's own name."""
-        return self.path.stem
-
     def stands(self) -> bool:
         """Whether there is a file."""
         return self.path.exists()

@@ -76,11 +76,6 @@ class OnServer:
 
     place: Server
 
-    @property
-    def name(self) -> str:
-        """Host and database."""
-        return self.place.name
-
     def stands(self) -> bool:
         """Whether the schema holds anything."""
         with self._connected() as connection:

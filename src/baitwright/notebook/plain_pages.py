@@ -24,7 +24,6 @@ from tempfile import TemporaryDirectory
 
 from sqlalchemy import Connection, Table, func, select
 
-from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.overwriting import Overwriting
 from baitwright.notebook.plain_reading import CONTENTS, FIRST_LINE, Mark, read_contents
 from baitwright.notebook.plain_text import lines_of
@@ -32,7 +31,7 @@ from baitwright.notebook.rows import Row, count_of, rows_of, told_tables
 from baitwright.notebook.soundness import HEAD
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.tables import links, movements, people, reservations, revisions, tombstones
-from baitwright.notebook.where import Where, folder_of
+from baitwright.notebook.where import Where, folder_of, name_of
 from baitwright.terms.errors import InputError
 
 LASTING = (revisions, movements, reservations, tombstones)
@@ -53,7 +52,7 @@ _ABOUT = """\
 
 def pages_beside(place: Where) -> Path:
     """The folder of a notebook's pages."""
-    return folder_of(place) / f"{keeper_of(place).name}-pages"
+    return folder_of(place) / f"{name_of(place)}-pages"
 
 
 def every_page_folder(place: Where) -> tuple[Path, ...]:

@@ -11,8 +11,9 @@ from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 
-from baitwright.notebook.backup import every_copy, make_last
+from baitwright.notebook.backup import make_last
 from baitwright.notebook.bare_file import emptying, put_tombstone
+from baitwright.notebook.copies import every_copy
 from baitwright.notebook.leaf import written
 from baitwright.notebook.on_file import OnFile
 from baitwright.notebook.overwriting import Overwriting, overwrite

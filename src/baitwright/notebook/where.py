@@ -88,3 +88,8 @@ def where_is(told: str, *, home: Path) -> Where:
 def folder_of(place: Where) -> Path:
     """The folder in which lies what belongs to a notebook: copies, pages, photos."""
     return place.home if isinstance(place, Server) else place.parent
+
+
+def name_of(place: Where) -> str:
+    """What everything that lies beside a notebook is named by."""
+    return place.name if isinstance(place, Server) else place.stem

@@ -16,7 +16,6 @@ from fastapi import APIRouter, Depends, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from starlette.datastructures import FormData, UploadFile
 
-from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN, holds_token
 from baitwright.web.house import House, house_of
@@ -24,6 +23,7 @@ from baitwright.web.once import FIELD, Done
 from baitwright.web.render import DONE, page
 
 if TYPE_CHECKING:
+    from baitwright.notebook.page import ChangedMeanwhileError
     from baitwright.workshop.asked_fields import Asked, Group
     from baitwright.workshop.asked_places import Wrong
     from baitwright.workshop.changes import Change
@@ -95,6 +95,7 @@ class Deed:
     beside: fields that are asked besides the table's.
     file: asks for a file of such content types, too.
     template: another than the usual page.
+    kind: of the record it is a deed of; told before the title, with the record's name.
     """
 
     title: str
@@ -111,6 +112,7 @@ class Deed:
     beside: tuple[Asked, ...] = ()
     file: str = ""
     template: str = "deed.html"
+    kind: str = ""
 
     def group(self, told: Mapping[str, Any]) -> Group:
         """Its fields, filled."""
@@ -160,6 +162,7 @@ def add_made(pages: APIRouter, path: str, deed_of: Callable[[Of], Deed]) -> None
 
 def done(request: Request, form: FormData, deed: Deed) -> Response:
     """Do what a form says, once; or tell what is wrong with it and keep what was typed."""
+    from baitwright.notebook.page import ChangedMeanwhileError
     from baitwright.workshop.asked_places import Wrong
     from baitwright.workshop.reading import parse
     from baitwright.workshop.told_fields import told_by

@@ -10,6 +10,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from baitwright.web.guard import LOOKS, limited
 from baitwright.web.house import House
+from baitwright.web.paths import whole_path
 from baitwright.web.render import alone
 
 SIGN_IN, ROOT = "/sign-in", "/certificate.crt"
@@ -48,6 +49,5 @@ def _sent_away(request: Request) -> Response:
     if "text/html" not in request.headers.get("accept", ""):
         return JSONResponse({"detail": "Sign in first."}, 401)
     if request.method in LOOKS:
-        asked = request.url.path + (f"?{request.url.query}" if request.url.query else "")
-        return RedirectResponse(f"{SIGN_IN}?to={quote(asked, safe='/')}", 303)
-    return alone("signed_out.html", status=401)
+        return RedirectResponse(f"{SIGN_IN}?to={quote(whole_path(request), safe='/')}", 303)
+    return alone(request, "signed_out.html", status=401)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from secrets import token_urlsafe
 from threading import Lock
+
+from baitwright.workshop.door_marks import DoorMarks, hash_of
 
 FIELD = "once"
 """The hidden field of a form that says which filling-in of it this is."""
@@ -15,16 +17,33 @@ _MOST, _LONGEST = 2_000, 64
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What a deed led to: the page to go to, and what is told there."""
+    """What a deed led to.
+
+    Parameters
+    ----------
+    to: the page to go to.
+    said: what is told there, in words of the catalogue or as the workshop said it.
+    of: names and numbers that stand in it.
+    more: what the workshop said besides.
+    """
 
     to: str
     said: str = ""
+    of: Mapping[str, str | int] = field(default_factory=dict)
+    more: str = ""
 
 
 class Once:
-    """Remembers the last deeds by the mark of their form, until the workshop closes."""
+    """Remembers the last deeds by the mark of their form.
 
-    def __init__(self) -> None:
+    Parameters
+    ----------
+    marks: where they outlive a restart, without what was told; unless told, they do not.
+    """
+
+    def __init__(self, marks: DoorMarks | None = None) -> None:
+        self._marks = marks
+        self._kept = {} if marks is None else marks.kept()
         self._done: OrderedDict[str, Done] = OrderedDict()
         self._doing: dict[str, Lock] = {}
         self._looking = Lock()
@@ -46,7 +65,7 @@ class Once:
             doing = self._doing.setdefault(mark, Lock())
         with doing:
             with self._looking:
-                before = self._done.get(mark)
+                before = self._before(mark)
             if before is not None:
                 return mark, before
             try:
@@ -56,15 +75,20 @@ class Once:
                     self._doing.pop(mark, None)
         return mark, made
 
+    def _before(self, mark: str) -> Done | None:
+        kept = self._kept.get(hash_of(mark))
+        return self._done.get(mark) or (None if kept is None else Done(kept))
+
     def _keep(self, mark: str, made: Done) -> Done:
         with self._looking:
             self._done[mark] = made
+            if self._marks is not None:
+                self._marks.keep(mark, made.to)
             while len(self._done) > _MOST:
                 self._done.popitem(last=False)
         return made
 
-    def said(self, mark: str) -> str:
-        """What a deed told, by its mark; nothing where there was none."""
+    def done(self, mark: str) -> Done:
+        """What a deed led to, by its mark; nothing where there was none."""
         with self._looking:
-            found = self._done.get(mark)
-        return "" if found is None else found.said
+            return self._done.get(mark, Done(""))

@@ -15,7 +15,9 @@ from baitwright.web.addresses import HERE, LOOPBACK, hosts_of, own_addresses, ow
 from baitwright.web.app import make_app
 from baitwright.web.house import House
 from baitwright.web.lan import Lan
+from baitwright.web.once import Once
 from baitwright.workshop.door_key import door_key
+from baitwright.workshop.door_marks import DoorMarks
 from baitwright.workshop.extras import need_extra
 from baitwright.workshop.sessions import Sessions
 from baitwright.workshop.standing import Standing
@@ -82,7 +84,7 @@ class Opened:
         """How it is served: nothing is logged of what is asked, and no word of another server of
         who asks is believed.
         """
-        quiet: dict[str, Any] = {"log_level": "warning", "access_log": False}
+        quiet: dict[str, Any] = {"log_level": "warning", "access_log": False, "ws": "none"}
         quiet["h11_max_incomplete_event_size"] = LONGEST_HEAD
         if self.certificate is not None:
             quiet |= {
@@ -134,7 +136,9 @@ def opened_at(notebook: Standing, door: Door, *, is_demo: bool = False) -> Opene
     if door.network is None:
         taken = listening(door.port)
         port = taken.getsockname()[1]
-        house = House(notebook, door_key(notebook.place), hosts_of(HERE, port), is_demo=is_demo)
+        once = Once(DoorMarks(notebook.place))
+        hosts = hosts_of(HERE, port)
+        house = House(notebook, door_key(notebook.place), hosts, is_demo=is_demo, once=once)
         return Opened(house, (taken,), (f"http://{LOOPBACK}:{port}/",))
     own = own_addresses()
     if not own:
@@ -162,7 +166,8 @@ def _on_network(
         scheme, made = "https", certificate(place, names, now=notebook.clock())
     lan = Lan(place, Sessions(place, clock=notebook.clock), root=made.root if made else None)
     hosts = hosts_of(names, port, scheme=scheme)
-    house = House(notebook, door_key(place), hosts, is_demo=is_demo, lan=lan)
+    once = Once(DoorMarks(place))
+    house = House(notebook, door_key(place), hosts, is_demo=is_demo, lan=lan, once=once)
     told = (LOOPBACK, *own, *network.names)
     return Opened(house, sockets, tuple(f"{scheme}://{one}:{port}/" for one in told), made)
 

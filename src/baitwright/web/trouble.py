@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 
-from starlette.requests import ClientDisconnect
+from starlette.requests import ClientDisconnect, Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from baitwright.web.render import alone
@@ -35,4 +35,4 @@ class Trouble:
             if scope["type"] != "http" or has_begun:
                 raise
             _LOG.exception("our fault, at %r", scope["path"])
-            await alone("trouble.html", status=500)(scope, receive, send)
+            await alone(Request(scope), "trouble.html", status=500)(scope, receive, send)

@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -25,10 +24,11 @@ from baitwright.workshop.batch_needs import (
 from baitwright.workshop.bench_strip import STRIP, strip_as_json, strip_of
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
-from baitwright.workshop.plan_json import request_as_json
-from baitwright.workshop.planned_hours import hours_of
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
+
+if TYPE_CHECKING:
+    from baitwright.batch.batch_plan import BatchPlan
 
 
 def plan_into(
@@ -47,6 +47,9 @@ def plan_into(
     ------
     InputError: the notebook cannot be written to, or its baits could not stand on the shelf.
     """
+    from baitwright.workshop.plan_json import request_as_json
+    from baitwright.workshop.planned_hours import hours_of
+
     wanted, steps, today = wishes(made), strip_of(made), now.date().isoformat()
     with book.writing() as page:
         fair_name(page, ITEM, baits_of(made.request.recipe.name))
@@ -70,12 +73,6 @@ def plan_into(
         short = reserve(page, holder(name), needs, time=now)
         reserved = page.reserved_for(holder(name))
     return Planned(name, reserved, short, not_on_shelf(wanted, needs))
-
-
-def last_batches(book: Notebook, count: int = 50, *, words: str = "") -> tuple[Revision, ...]:
-    """The last batches, the latest first; only those with some words in them, where told."""
-    with book.reading() as page:
-        return page.last(BATCH, count, words=words)
 
 
 def cancel_batch(

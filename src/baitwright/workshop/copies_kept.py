@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.notebook.backup import before_what, every_copy, made_at
+from baitwright.notebook.copies import backups, before_what, every_copy, made_at
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
@@ -38,3 +38,9 @@ def copy_named(place: Where, name: str) -> Copy:
     if found is None:
         raise InputError("copy", name, "one of the copies that are listed")
     return found
+
+
+def copied_last(place: Where) -> datetime | None:
+    """When the notebook was copied last, on this machine's clock; none where it never was."""
+    found = backups(place)
+    return made_at(found[-1]).astimezone() if found else None

@@ -9,12 +9,14 @@ from datetime import datetime, timedelta
 from enum import Enum
 from pathlib import Path
 
-from baitwright.notebook.backup import Restored, back_up, backups, made_at, restore, too_many
+from baitwright.notebook.backup import Restored, back_up, restore, too_many
+from baitwright.notebook.copies import backups, made_at
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where, folder_of
 from baitwright.terms.errors import InputError
+from baitwright.workshop.copies_kept import copied_last
 
 _EVERY = timedelta(days=1)
 """A notebook that is written in is copied this often."""
@@ -130,12 +132,6 @@ def put_back(place: Where, backup: Path | None, *, clock: Clock) -> Restored:
         raise InputError("backup", None, accepted, hint="There is none yet.")
     chosen = copies[-1] if backup is None else backup
     return restore(place, chosen, now=clock())
-
-
-def copied_last(place: Where) -> datetime | None:
-    """When the notebook was copied last, on this machine's clock; none where it never was."""
-    found = backups(place)
-    return made_at(found[-1]).astimezone() if found else None
 
 
 def last_copy(place: Where) -> str:

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from baitwright.notebook.attachments import PATH, forget_brought, shelf_beside
-from baitwright.notebook.backup import every_copy
+from baitwright.notebook.copies import every_copy
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.overwriting import Overwritten, overwrite
 from baitwright.notebook.page import Page

@@ -12,11 +12,14 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 from hashlib import sha256
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from baitwright.notebook.where import Where, folder_of
-from baitwright.workshop.notebook_care import Clock
 from baitwright.workshop.own_file import cannot_be_written, write_own
 from baitwright.workshop.passphrase import passphrase_mark
+
+if TYPE_CHECKING:
+    from baitwright.workshop.notebook_care import Clock
 
 LASTS = timedelta(days=30)
 _MOST = 100

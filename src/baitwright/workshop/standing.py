@@ -1,27 +1,24 @@
-"""The notebook for a door that stays open: opened once, looked into and written in by many."""
+"""The notebook for a door that stays open: opened once, looked into and written in by many.
+
+What keeps a notebook is loaded when it is asked for first, so that a door stands open before that.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from threading import Event, Lock
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from baitwright.notebook.backup import Restored
-from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.notebook.where import Where
-from baitwright.workshop.notebook_care import (
-    Clock,
-    Use,
-    clock_with_zone,
-    copy_if_due,
-    follow_pages,
-    is_there,
-    put_back,
-    refuse_none,
-)
+from baitwright.notebook.where import Server, Where
+
+if TYPE_CHECKING:
+    from baitwright.notebook.backup import Restored
+    from baitwright.notebook.store import Notebook
+    from baitwright.workshop.notebook_care import Clock, Use
 
 T = TypeVar("T")
 
@@ -32,11 +29,11 @@ class Standing:
     Parameters
     ----------
     place: where it is.
-    clock: tells the local time with its zone.
+    clock: tells the local time with its zone; this machine's unless told.
     """
 
-    def __init__(self, place: Where, *, clock: Clock = clock_with_zone) -> None:
-        self.place, self.clock = place, clock
+    def __init__(self, place: Where, *, clock: Clock | None = None) -> None:
+        self.place, self.clock = place, clock or _with_zone
         self._book: Notebook | None = None
         self._opening, self._copying = Lock(), Lock()
         self._behind = Event()
@@ -45,7 +42,13 @@ class Standing:
     @property
     def is_there(self) -> bool:
         """Whether there is a notebook yet."""
-        return self._book is not None or is_there(self.place)
+        if self._book is not None:
+            return True
+        if not isinstance(self.place, Server) and not self.place.exists():
+            return False
+        from baitwright.workshop.notebook_care import is_there
+
+        return is_there(self.place)
 
     @contextmanager
     def looking(self) -> Iterator[Notebook]:
@@ -55,6 +58,8 @@ class Standing:
         ------
         InputError: there is none, or it cannot be opened.
         """
+        from baitwright.workshop.notebook_care import Use
+
         yield self._opened(Use.LOOK)
 
     @contextmanager
@@ -68,6 +73,8 @@ class Standing:
         ------
         InputError: it cannot be opened or copied.
         """
+        from baitwright.workshop.notebook_care import Use, copy_if_due
+
         if self.is_there:
             with self._copying:  # of several who are the first of a day one copies
                 copy_if_due(self.place, clock=self.clock)
@@ -88,6 +95,8 @@ class Standing:
         ------
         InputError: the copy is not sound, or the notebook cannot be written to.
         """
+        from baitwright.workshop.notebook_care import put_back
+
         return self.replaced(lambda place: put_back(place, backup, clock=self.clock))
 
     def replaced(self, replace: Callable[[Any], T]) -> T:
@@ -106,12 +115,23 @@ class Standing:
             self._book.close()
 
     def _follow(self, book: Notebook) -> None:
+        from baitwright.workshop.notebook_care import follow_pages
+
         self._behind.clear()  # before it looks: what is written from now on is for the next
         follow_pages(book, self.clock())
 
     def _opened(self, use: Use) -> Notebook:
+        from baitwright.notebook.store import open_notebook
+        from baitwright.workshop.notebook_care import refuse_none
+
         with self._opening:
             if self._book is None:
                 refuse_none(self.place, use)
                 self._book = open_notebook(self.place, now=self.clock())
             return self._book
+
+
+def _with_zone() -> datetime:
+    from baitwright.workshop.notebook_care import clock_with_zone
+
+    return clock_with_zone()

@@ -12,7 +12,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.asked_fields import Group, asked
 from baitwright.workshop.bags import batch_with_bags
 from baitwright.workshop.batch_hours import State
-from baitwright.workshop.batches import last_batches
+from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.bench_book import look
 from baitwright.workshop.bench_strip import StripStep
 from baitwright.workshop.form_events import NightTable

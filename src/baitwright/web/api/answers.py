@@ -50,8 +50,10 @@ def _in_words(description: str) -> dict[str, Any]:
 
 LOOKS: dict[int | str, dict[str, Any]] = {
     400: _in_words("Another host's name, or what cannot be read at all"),
+    401: {"model": Refused, "description": "Another device's, or this one's, without a sign-in"},
     422: {"model": NotTaken, "description": "A field that cannot be used"},
 }
+"""401 is said only where the workshop is open to other devices: then every one signs in."""
 SENDS: dict[int | str, dict[str, Any]] = {**LOOKS, 413: _in_words("More than may be sent at once")}
 WRITES: dict[int | str, dict[str, Any]] = {
     **SENDS,

@@ -144,8 +144,8 @@ def token(request: Request, house: InHouse) -> Response:
 @asks.get("/batches", responses={**LOOKS, 200: {"model": Batches}})
 def batches(house: InHouse, words: Words = "") -> Response:
     """The last batches, the latest first; only those with some words in them, where told."""
+    from baitwright.workshop.batch_list import last_batches
     from baitwright.workshop.batch_words import batches_json
-    from baitwright.workshop.batches import last_batches
 
     with house.notebook.looking() as book:
         return said(batches_json(last_batches(book, words=words)))

@@ -29,7 +29,7 @@ register_url_convertor("batch", _BatchName())
 @pages.get("/batches")
 def batches(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """The last batches, or those with some words in them."""
-    from baitwright.workshop.batches import last_batches
+    from baitwright.workshop.batch_list import last_batches
 
     with house.notebook.looking() as book:
         found = last_batches(book, words=words)
@@ -82,7 +82,8 @@ def _off(doing: Doing) -> Done:
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
         cancel_batch(book, name, now=now, why=doing.told.reason, seen=doing.version)
-    return Done(path_of(name), f"Batch {name}: cancelled. Take the step back to plan it again.")
+    said = "Batch %(name)s: cancelled. Take the step back to plan it again."
+    return Done(path_of(name), said, {"name": name})
 
 
 def _undo(doing: Doing) -> Done:
@@ -92,9 +93,8 @@ def _undo(doing: Doing) -> Done:
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
         short = step_back(book, name, now=doing.house.now, seen=doing.version)
-    return Done(
-        path_of(name), "\n".join((f"Batch {name}: planned, as before", *short_lines(short)))
-    )
+    more = "\n".join(short_lines(short))
+    return Done(path_of(name), "Batch %(name)s: planned, as before", {"name": name}, more)
 
 
 def _bag(doing: Doing) -> Done:
@@ -106,8 +106,7 @@ def _bag(doing: Doing) -> Done:
     bagging = Bagging(told.baits, told.bags, Kept(told.kept), best)
     with doing.house.notebook.writing() as book:
         filled = bag(book, name, bagging, now=now)
-    lines = (f"Bag {one}: write it on the bag." for one in filled)
-    return Done(path_of(name), "\n".join(lines))
+    return Done(path_of(name), "Write on the bags: %(names)s", {"names": ", ".join(filled)})
 
 
 @cache

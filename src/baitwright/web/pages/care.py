@@ -40,7 +40,7 @@ def copy_now(house: InHouse, form: Told) -> Response:
 
     def deed() -> Done:
         made = copy_now(house.place, clock=house.notebook.clock)
-        return Done("/care", f"Copied, opened and found sound: {made.name}")
+        return Done("/care", "Copied, opened and found sound: %(name)s", {"name": made.name})
 
     mark, led = house.once.do(str(form.get(FIELD, "")), deed)
     return leads_to(led.to, mark)
@@ -69,8 +69,10 @@ def _restore(doing: Doing) -> Done:
 
     path = copy_named(doing.house.place, doing.of.get("copy", "")).path
     put = doing.house.notebook.put_back(path)
-    was = "" if put.replaced is None else f"\nWhat it replaced is kept as {put.replaced.name}"
-    return Done("/care", f"Put back: {path.name}{was}")
+    if put.replaced is None:
+        return Done("/care", "Put back: %(name)s", {"name": path.name})
+    said = "Put back: %(name)s. What it replaced is kept as %(replaced)s"
+    return Done("/care", said, {"name": path.name, "replaced": put.replaced.name})
 
 
 def _upload(doing: Doing) -> Done:

@@ -103,8 +103,7 @@ def _deed(title: str, word: str, do: Callable[[Doing], Done], **more: Any) -> Ca
         kind = of["kind"]
         form_of(kind)
         back = _path(kind, of["name"]) if of.get("name") else f"/notebook/{kind}"
-        named = " ".join(filter(None, (kind.capitalize(), of.get("name"))))
-        return Deed(f"{named}: {title}", word, do=do, back=back, **more)
+        return Deed(title, word, do=do, back=back, kind=kind, **more)
 
     return made
 
@@ -177,7 +176,7 @@ def _write(doing: Doing) -> Done:
         if form.kind == PERSON:
             fill = unless_marked(name, doing.seen, doing.raw)
             code = record_person(book, Told(fill, told.beside, name), now=doing.house.now)
-            return Done(_path(PERSON, code), f"{code}: written down")
+            return Done(_path(PERSON, code), "%(name)s: written down", {"name": code})
         made = record(book, form, told, now=doing.house.now)
         said = (written_text(made), moved_text(book, made))
     return Done(_path(form.kind, made.name), "\n".join(filter(None, said)))

@@ -85,10 +85,11 @@ def _one(name: str) -> str:
     return here("/orders/one", name=name)
 
 
-def _made(book: Notebook, made: Made) -> str:
+def _made(to: str, book: Notebook, made: Made) -> Done:
     from baitwright.workshop.stock_words import moved_in
 
-    return f"{moved_in(book, made.lines)}\nLot {made.lot}: write it on them."
+    more = moved_in(book, made.lines)
+    return Done(to, "Lot %(lot)s: write it on them.", {"lot": made.lot}, more)
 
 
 def _pack(doing: Doing) -> Done:
@@ -100,7 +101,7 @@ def _pack(doing: Doing) -> Done:
     run = Packing(told.lot, told.into, materials=parts, override=told.why, **counts)
     with doing.house.notebook.writing() as book:
         made = pack(book, run, now=doing.house.now)
-        return Done(here("/shelf/item", name=told.into), _made(book, made))
+        return _made(here("/shelf/item", name=told.into), book, made)
 
 
 def _kit(doing: Doing) -> Done:
@@ -109,7 +110,7 @@ def _kit(doing: Doing) -> Done:
     parts = tuple((one.item, one.amount) for one in doing.told.part)
     with doing.house.notebook.writing() as book:
         keep_kit(book, Kit(doing.told.kit, parts), now=doing.house.now)
-    return Done("/orders", f"{doing.told.kit}: {len(parts)} parts")
+    return Done("/orders", "%(kit)s: %(many)s parts", {"kit": doing.told.kit, "many": len(parts)})
 
 
 def _join(doing: Doing) -> Done:
@@ -117,7 +118,7 @@ def _join(doing: Doing) -> Done:
 
     with doing.house.notebook.writing() as book:
         made = put_together(book, doing.told.kit, doing.told.count, now=doing.house.now)
-        return Done(here("/shelf/item", name=doing.told.kit), _made(book, made))
+        return _made(here("/shelf/item", name=doing.told.kit), book, made)
 
 
 def _apart(doing: Doing) -> Done:
@@ -125,7 +126,7 @@ def _apart(doing: Doing) -> Done:
 
     with doing.house.notebook.writing() as book:
         made = take_apart(book, doing.told.lot, doing.told.count, now=doing.house.now)
-        return Done("/shelf", _made(book, made))
+        return _made("/shelf", book, made)
 
 
 def _order(doing: Doing) -> Done:
@@ -173,7 +174,8 @@ def _send(doing: Doing) -> Done:
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
         send(book, name, now=doing.house.now, day=_day(doing))
-    return Done(here("/orders/slip", name=name), f"Order {name}: sent. This goes into the parcel.")
+    said = "Order %(name)s: sent. This goes into the parcel."
+    return Done(here("/orders/slip", name=name), said, {"name": name})
 
 
 def _back(doing: Doing) -> Done:

@@ -198,7 +198,7 @@ def _told_as(answer: Answer, query: str) -> str:
 def _batches(house: House) -> list[tuple[str, str]]:
     if not house.notebook.is_there:
         return []
-    from baitwright.workshop.batches import last_batches
+    from baitwright.workshop.batch_list import last_batches
 
     with house.notebook.looking() as book:
         found = last_batches(book, 30)

@@ -67,7 +67,7 @@ def _before(doing: Doing) -> Done:
     item = doing.of.get("item", "")
     with doing.house.notebook.writing() as book:
         price_as_before(book, item, now=doing.house.now)
-    return Done("/prices", f"{item}: the price as it was before")
+    return Done("/prices", "%(item)s: the price as it was before", {"item": item})
 
 
 def _item(house: House, of: Of) -> Stands:

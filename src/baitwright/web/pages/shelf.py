@@ -111,8 +111,9 @@ def _aside(doing: Doing) -> Done:
 
     with doing.house.notebook.writing() as book:
         found = quarantine(book, doing.told.lot, doing.told.why, now=doing.house.now)
-    said = f"In quarantine: {', '.join(found.lots)}\n{recall_text(found)}"
-    return Done(here("/trace", name=doing.told.lot), said)
+    lots = {"lots": ", ".join(found.lots)}
+    to = here("/trace", name=doing.told.lot)
+    return Done(to, "In quarantine: %(lots)s", lots, recall_text(found))
 
 
 def _release(doing: Doing) -> Done:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import ceil
-from urllib.parse import urlsplit
 
 from anyio.to_thread import run_sync
 from fastapi import APIRouter, Depends, HTTPException, Request
@@ -13,6 +12,7 @@ from baitwright.web.gate import ROOT, SIGN_IN
 from baitwright.web.guard import holds_token
 from baitwright.web.house import House
 from baitwright.web.lan import Lan, is_signed_in
+from baitwright.web.paths import own_path
 from baitwright.web.render import alone
 from baitwright.workshop.sessions import LASTS
 
@@ -22,10 +22,10 @@ pages = APIRouter(include_in_schema=False)
 @pages.get(SIGN_IN)
 def ask(request: Request, to: str = "/") -> Response:
     """The page that asks for the passphrase."""
-    lan = _lan(request)
+    _lan(request)
     if is_signed_in(request):
-        return RedirectResponse(_ours(to), 303)
-    return _page(lan, to)
+        return RedirectResponse(own_path(to), 303)
+    return _page(request, to)
 
 
 @pages.post(SIGN_IN)
@@ -42,13 +42,13 @@ async def sign_in(request: Request) -> Response:
     async with lan.one_at_a_time:
         wait = lan.attempts.wait(address)
         if wait:
-            return _page(lan, to, wait=wait)
+            return _page(request, to, wait=wait)
         if not await run_sync(_is_right, lan, told):
             lan.attempts.wrong(address)
-            return _page(lan, to, is_wrong=True)
+            return _page(request, to, is_wrong=True)
         lan.attempts.right(address)
     lan.sessions.end(request.cookies.get(lan.cookie, ""))
-    answer = RedirectResponse(_ours(to), 303)
+    answer = RedirectResponse(own_path(to), 303)
     held, lasts = lan.sessions.begin(), int(LASTS.total_seconds())
     answer.set_cookie(
         lan.cookie, held, max_age=lasts, httponly=True, samesite="strict", secure=lan.is_tls
@@ -81,27 +81,24 @@ def _is_right(lan: Lan, told: str) -> bool:
     return is_right(lan.place, told)
 
 
-def _page(lan: Lan, to: str, *, is_wrong: bool = False, wait: float = 0.0) -> Response:
+def _page(request: Request, to: str, *, is_wrong: bool = False, wait: float = 0.0) -> Response:
     status = 429 if wait else 401 if is_wrong else 200
-    told = {"to": _ours(to), "is_wrong": is_wrong, "wait": _in_words(wait), "root": ROOT}
-    answer = alone("sign_in.html", status=status, is_tls=lan.is_tls, **told)
+    told = {"to": own_path(to), "is_wrong": is_wrong, "wait": _in_words(wait), "root": ROOT}
+    told["is_tls"] = _lan(request).is_tls
+    answer = alone(request, "sign_in.html", status=status, **told)
     if wait:
         answer.headers["retry-after"] = str(ceil(wait))
     return answer
 
 
-def _ours(to: str) -> str:
-    """A path of this workshop; anything else is the first page."""
-    parts = urlsplit(to.replace("\\", "/")) if to.isprintable() else urlsplit("")
-    is_ours = not parts.scheme and not parts.netloc and parts.path.startswith("/")
-    return to if is_ours and not to.startswith("//") else "/"
-
-
-def _in_words(wait: float) -> str:
+def _in_words(wait: float) -> tuple[str, int] | None:
+    """How long to wait, as words with a number in them."""
     seconds = ceil(wait)
     if not seconds:
-        return ""
-    return f"{seconds} seconds" if seconds < 120 else f"{ceil(seconds / 60)} minutes"
+        return None
+    if seconds < 120:
+        return "%(number)s seconds", seconds
+    return "%(number)s minutes", ceil(seconds / 60)
 
 
 def _lan(request: Request) -> Lan:

@@ -187,7 +187,7 @@ function turned(entry, way) {
   const typed = /^\s*(\d+(?:[.,]\d+)?)\s*(.*)$/.exec(field.value);
   const begins = typed && (!typed[2] || typed[2].trim() === unit) ? Number(typed[1].replace(",", ".")) : null;
   const next = begins === null ? Number(near) : Math.max(0, begins + way * Number(by));
-  field.value = `${next.toFixed(places)} ${unit}`.trim();
+  field.value = `${next.toFixed(places).replace(".", words.point)} ${unit}`.trim();
   now.typing.add(field);
   say(field.value);
 }
