@@ -11,7 +11,7 @@ import pytest
 
 from baitwright.notebook.copies import backups
 from baitwright.notebook.store import Notebook
-from baitwright.workshop import standing as module
+from baitwright.workshop import notebook_care
 from baitwright.workshop.standing import Standing
 from tests.workshop.batching import NOW
 
@@ -50,7 +50,7 @@ def test_the_plain_pages_follow_once_for_what_several_wrote(
         begun.set()
         goes_on.wait(10)
 
-    monkeypatch.setattr(module, "follow_pages", slow)
+    monkeypatch.setattr(notebook_care, "follow_pages", slow)
     standing = Standing(tmp_path / "notebook.sqlite", clock=lambda: NOW)
     write(standing, "first")
     assert begun.wait(10)
