@@ -10,7 +10,7 @@ import pytest
 
 from tests.architecture.tree import ROOT, modules, name_of, parsed, tracked_files
 
-TEXT = [path for path in tracked_files() if path.suffix not in {".pdf", ".png"}]
+TEXT = [path for path in tracked_files() if path.suffix not in {".mo", ".pdf", ".png"}]
 PRINTED = [
     path
     for path in TEXT

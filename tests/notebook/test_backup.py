@@ -12,14 +12,12 @@ from hypothesis import strategies as st
 
 from baitwright.notebook.backup import (
     ALL,
-    FOLDER,
     WEEKS,
     back_up,
-    backups,
-    made_at,
     restore,
     too_many,
 )
+from baitwright.notebook.copies import FOLDER, backups, made_at
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where, name_of

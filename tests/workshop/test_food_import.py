@@ -14,7 +14,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from baitwright.materials.nutrients import by_number, by_tag, nutrients
-from baitwright.notebook.backup import FOLDER
+from baitwright.notebook.copies import FOLDER
 from baitwright.notebook.store import Notebook
 from baitwright.recipe.base_mix import analyse
 from baitwright.terms.errors import InputError

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.ledger.movements import Amount, Counted
-from baitwright.notebook.backup import FOLDER
+from baitwright.notebook.copies import FOLDER
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.deliveries import Delivery, bring_in

@@ -6,18 +6,17 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.page import Page
 from baitwright.recipe.eggs import EggKind
 from baitwright.terms.quantity import Quantity
+from baitwright.uncertainty.bands import band_of, median_of
 from baitwright.workshop.drawing import Need
 from baitwright.workshop.nearest import alike
 from baitwright.workshop.stock import counted_as, item_named
-
-if TYPE_CHECKING:
-    from baitwright.batch.batch_plan import BatchPlan
 
 _MILLIGRAMS, _MICROLITRES = 1e6, 1e9
 _EGGS = {
@@ -78,7 +77,7 @@ class Planned:
 def wishes(plan: BatchPlan) -> tuple[Wish, ...]:
     """Everything that a planned batch takes: dry mix, eggs, liquids and cores."""
     return (
-        Wish(Part.MIX, plan.mix.name, (mass(_middle(plan.tub_used)),)),
+        Wish(Part.MIX, plan.mix.name, (mass(median_of(plan.tub_used)),)),
         *_eggs(plan),
         *(
             Wish(Part.LIQUID, one.liquid.name, _either(one.mass, one.volume))
@@ -109,9 +108,9 @@ def _eggs(plan: BatchPlan) -> Iterator[Wish]:
     """Eggs by their count, and by their weight where the shelf weighs them."""
     for lot in plan.eggs.lots:
         kind = EggKind(lot.form.id)
-        amounts: tuple[Amount, ...] = (mass(_middle(lot.mass)),)
+        amounts: tuple[Amount, ...] = (mass(median_of(lot.mass)),)
         if kind is EggKind.WHOLE:
-            amounts = (Amount(math.ceil(_middle(lot.count)), Counted.PIECES), *amounts)
+            amounts = (Amount(math.ceil(median_of(lot.count)), Counted.PIECES), *amounts)
         if kind is not EggKind.EGG_FREE:  # albumen is weighed, its water comes from the tap
             yield Wish(Part.EGGS, _EGGS[kind], amounts)
 
@@ -119,7 +118,7 @@ def _eggs(plan: BatchPlan) -> Iterator[Wish]:
 def _cores(plan: BatchPlan) -> Iterator[Wish]:
     core = plan.request.recipe.bait.core
     if core is not None:
-        count = round(_middle(plan.rolled.baits)) * core.count
+        count = round(median_of(plan.rolled.baits)) * core.count
         amounts = (Amount(count, Counted.PIECES),)
         yield Wish(Part.CORE, core_name(core.material, core.diameter), amounts, core.count)
 
@@ -130,7 +129,7 @@ def core_name(material: str, diameter: float) -> str:
 
 
 def _either(kilograms: Quantity, cubic_metres: Quantity) -> tuple[Amount, Amount]:
-    return (mass(_middle(kilograms)), volume(_middle(cubic_metres)))
+    return (mass(median_of(kilograms)), volume(median_of(cubic_metres)))
 
 
 def mass(kilograms: float) -> Amount:
@@ -143,15 +142,7 @@ def volume(cubic_metres: float) -> Amount:
     return Amount(round(cubic_metres * _MICROLITRES), Counted.MICROLITRES)
 
 
-def _middle(number: Quantity) -> float:
-    from baitwright.uncertainty.bands import median_of
-
-    return median_of(number)
-
-
 def predicted_of(made: BatchPlan) -> dict[str, list[float]]:
     """The band of four cases in five of each reading that can be taken, in SI."""
-    from baitwright.uncertainty.bands import band_of
-
     bands = {one.name: band_of(one.predicted) for one in made.readings}
     return {name: [band.low80, band.median, band.high80] for name, band in bands.items()}

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
@@ -24,11 +25,10 @@ from baitwright.workshop.batch_needs import (
 from baitwright.workshop.bench_strip import STRIP, strip_as_json, strip_of
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
+from baitwright.workshop.plan_json import request_as_json
+from baitwright.workshop.planned_hours import hours_of
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
-
-if TYPE_CHECKING:
-    from baitwright.batch.batch_plan import BatchPlan
 
 
 def plan_into(
@@ -47,9 +47,6 @@ def plan_into(
     ------
     InputError: the notebook cannot be written to, or its baits could not stand on the shelf.
     """
-    from baitwright.workshop.plan_json import request_as_json
-    from baitwright.workshop.planned_hours import hours_of
-
     wanted, steps, today = wishes(made), strip_of(made), now.date().isoformat()
     with book.writing() as page:
         fair_name(page, ITEM, baits_of(made.request.recipe.name))

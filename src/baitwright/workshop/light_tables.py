@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from pydantic import model_validator
 
+from baitwright.batch.cores import sizes
 from baitwright.materials import cores
 from baitwright.materials.fillers import filler
 from baitwright.materials.tables import find
@@ -80,8 +81,6 @@ def as_core(core: CoreTable, diameter: float) -> Core:
     made = Core(core.material, core.diameter, core.count)
     largest = largest_core(diameter)
     if made.across > largest + 1e-9:
-        from baitwright.batch.cores import sizes
-
         accepted = f"{show(largest, 'mm')} at most for a bait of {show(diameter, 'mm')}"
         hint = "A core as large as the bait leaves no room for paste."
         together = "" if made.count == 1 else f", together {show(made.across, 'mm')}"
