@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
@@ -10,6 +11,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup, escape
 
 from baitwright import __version__
 from baitwright.terms.errors import InputError
@@ -28,6 +30,7 @@ ROOMS = (
 """What stands in the row of doors on every page."""
 PART = "x-part"
 """The header by which a script asks for one part of a page only."""
+_NAMED_BY_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:/\w+)*")
 DONE = "done"
 """Under which a page is told which deed led to it."""
 
@@ -88,6 +91,7 @@ def templates() -> Environment:
     made.filters["paid"] = paid
     made.filters["share"] = share
     made.filters["hour"] = hour
+    made.filters["whole"] = whole
     return made
 
 
@@ -130,6 +134,11 @@ def clock(told: datetime) -> str:
 def hour(told: datetime) -> str:
     """A moment on the clock of this machine, to the second: 17:00:30."""
     return f"{told.astimezone():%H:%M:%S}"
+
+
+def whole(told: str) -> Markup:
+    """A text in which no name that begins with a day breaks over two lines."""
+    return Markup(_NAMED_BY_DAY.sub(r'<span class="whole">\g<0></span>', escape(told)))
 
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:
