@@ -138,7 +138,7 @@ def hour(told: datetime) -> str:
 
 def whole(told: str) -> Markup:
     """A text in which no name that begins with a day breaks over two lines."""
-    return Markup(_NAMED_BY_DAY.sub(r'<span class="whole">\g<0></span>', escape(told)))
+    return Markup(_NAMED_BY_DAY.sub(r'<span class="whole">\g<0></span>', str(escape(told))))
 
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:
