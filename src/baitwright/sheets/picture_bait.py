@@ -205,7 +205,9 @@ def _cores(cut: CutOpen, radius: float) -> list[Ring]:
     return [Ring("core", radius, cut.core_words)] if radius > 0.0 else []
 
 
-def draw_rings(drawing: Element, rings: Sequence[Ring], centre: Point, *, scale: float) -> None:
+def draw_rings(
+    drawing: Element, rings: Sequence[Ring], centre: Point, *, scale: float, name: str
+) -> None:
     """The layers of a cut about a middle, outermost first, at so many units to the mm."""
     for ring in rings:
         style = {"stroke": INK, "stroke_width": "2", "stroke_dasharray": ring.dash}
@@ -215,7 +217,7 @@ def draw_rings(drawing: Element, rings: Sequence[Ring], centre: Point, *, scale:
                 (centre[0] + scale * across, centre[1] + scale * down),
                 scale * 0.5 * size,
                 class_=ring.kind,
-                fill=f"url(#bait-{ring.kind})",
+                fill=f"url(#{name}-{ring.kind})",
                 **style,
             )
 
@@ -226,7 +228,7 @@ def _cut(drawing: Element, cut: Cut, *, scale: float, top: float) -> None:
     for at, said in enumerate(folded(cut.heading, WIDTH - 8.0, lines=1)):
         words(drawing, (4.0, top + LEADING * (at + 1)), said, font_weight="bold")
     centre = (_LEFT, top + 2.0 * LEADING + _RADIUS)
-    draw_rings(drawing, rings, centre, scale=scale)
+    draw_rings(drawing, rings, centre, scale=scale, name="bait")
     inner = [ring.radius for ring in rings[1:]] + [0.0]
     marks = [(rings[0].radius, cut.edge)]
     marks += [

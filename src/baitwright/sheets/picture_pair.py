@@ -41,7 +41,7 @@ def pair_picture(plans: tuple[BatchPlan, BatchPlan], names: tuple[str, str]) -> 
     top = 1.5 * LEADING
     title = "Cut open beside each other, to one scale"
     drawing = canvas("pair", top + sum(heights) + 1.5 * LEADING, title=title, said=f"{said}.")
-    tiles(drawing, "bait", MARKS)
+    tiles(drawing, "pair", MARKS)
     for at, name in enumerate(names):
         for kept in folded(name, _COLUMN - 12.0, lines=1):
             words(drawing, (_left(at), LEADING), kept, font_weight="bold")
@@ -72,7 +72,7 @@ def _height(row: tuple[Cut, ...]) -> float:
 
 def _one(drawing: Element, cut: Cut, *, left: float, top: float, scale: float) -> None:
     middle = top + 0.5 * LEADING + _RADIUS
-    draw_rings(drawing, cut.rings, (left + 0.5 * _COLUMN - 8.0, middle), scale=scale)
+    draw_rings(drawing, cut.rings, (left + 0.5 * _COLUMN - 8.0, middle), scale=scale, name="pair")
     told = _words(cut)
     for at, said in enumerate(told):
         weight = "bold" if at < len(folded(cut.heading, _COLUMN - 16.0, lines=2)) else "normal"
