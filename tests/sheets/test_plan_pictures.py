@@ -19,7 +19,7 @@ from baitwright.sheets.pictures import plan_page
 from baitwright.sheets.svg import Picture
 from baitwright.sheets.wording import clock, figure
 from baitwright.uncertainty.bands import band_of, median_of
-from baitwright.workshop.figures import plan_figures
+from baitwright.workshop.figures import baits_beside, plan_figures
 from tests.batch.kitchen import BENCH, NOW, RECIPE, planned
 from tests.sheets.drawn import (
     NAMESPACE,
@@ -229,3 +229,17 @@ def test_seconds_are_few_and_round(last: float) -> None:
     assert 3 <= len(found) <= 8
     assert all(one % 5.0 == 0.0 for one in found)
     assert found[-1] <= last
+
+
+def test_two_baits_stand_at_one_scale() -> None:
+    names = ("usual", next(one for one in PLANS if one != "usual"))
+    first, second = (plan_of(one) for one in names)
+    picture = baits_beside((first, second), names)
+    check_well_made(picture)
+    drawn = read(picture)
+    outer: dict[bool, float] = {}
+    for one in drawn.iter(f"{NAMESPACE}circle"):
+        if one.get("fill", "").startswith("url("):
+            outer.setdefault(number(one, "cx") > 240.0, number(one, "r"))
+    rolled = [plan.request.recipe.bait.diameter for plan in (first, second)]
+    assert outer[True] / outer[False] == pytest.approx(rolled[1] / rolled[0], rel=0.01)

@@ -177,6 +177,9 @@ def test_two_plans_stand_side_by_side(client: TestClient) -> None:
     said = text(page.text)
     assert "Size, as rolled 15 mm 18 mm" in said
     assert said.index("lift of the bait alone, dried") < said.index("weight lost by the paste")
+    assert "Cut open beside each other" in said
+    told = re.findall(r'<td class="(up|down)">', page.text)
+    assert {"up", "down"} <= set(told)
     beside = client.get("/plan", params={**fields(bait__diameter="18 mm"), "beside": first})
     assert "Beside the one you kept" in beside.text
     same = client.get("/plan/compare", params={"first": first, "second": first})

@@ -209,6 +209,21 @@ def test_all_of_it_works_without_script(bare: Page, window: Page) -> None:
     assert sideways(bare) <= 0
 
 
+def test_a_number_of_a_stage_opens_where_it_stands(window: Page, bare: Page) -> None:
+    window.goto(DEMO)
+    stage = window.locator("details.stage").first
+    stage.locator("summary").first.click()
+    one = stage.locator("details.one").first
+    one.locator("summary").first.click()
+    expect(one.locator(".opened .source").first).to_be_visible()
+    assert window.url.endswith(DEMO)
+    bare.goto(window.url)
+    bare.locator("details.stage summary").first.click()
+    bare.locator("details.one summary").first.click()
+    bare.get_by_role("button", name="Why").first.click()
+    expect(bare).to_have_url(re.compile("/plan/why"))
+
+
 def test_a_dose_is_read_while_the_eggs_are_weighed(window: Page) -> None:
     window.set_viewport_size({"width": 390, "height": 844})
     window.goto("/dose")

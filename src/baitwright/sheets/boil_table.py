@@ -18,10 +18,10 @@ from baitwright.terms.quantity import Origin, Quantity
 
 _TEMPLATE = Path(__file__).with_name("boil_table.typ")
 _SIZE, _CELL, _ABREAST = 8, 11, 6
-_NO_ROOM = "-"
+NO_ROOM = "-"
 _IN_TEXT = "First the seconds by which half of the baits have set through, then those for the timer"
 _ON_THE_PAGE = "Large, the seconds for the timer; small, those by which half of the baits have set"
-_KEPT_TO = (
+KEPT_TO = (
     "at the timer's 9 in 10 have set, and the hold of this hardness is over. Vigorous boil, timed "
     "from when the baits go in. Cut one open: if yours set earlier or later, all numbers move in "
     "the same proportion."
@@ -39,7 +39,7 @@ def boil_table_text(made: BoilTable) -> str:
         few = cores[first : first + _ABREAST]
         lines += ["", *table(_rows(made, few), (-_SIZE, *(-_CELL for _ in few)))]
     lines.append("")
-    for words in (_stands_on(made), f"{_IN_TEXT}: {_KEPT_TO}", _marks(made)):
+    for words in (stands_on(made), f"{_IN_TEXT}: {KEPT_TO}", marks(made)):
         lines += paragraph(words, first="", then="")
     lines += [line for note in made.notes for line in paragraph(_told(note), first="? ")]
     return "\n".join(lines) + "\n"
@@ -61,11 +61,11 @@ def page_data(made: BoilTable) -> dict[str, Any]:
         "title": _title(made),
         "invented": made.recipe.invented,
         "made": day(made.bench.now),
-        "head": list(_head(made.asked.cores)),
+        "head": list(head(made.asked.cores)),
         "rows": [_row_of_page(made, size) for size in made.asked.sizes],
-        "stands_on": _stands_on(made),
-        "legend": f"{_ON_THE_PAGE}: {_KEPT_TO}",
-        "marks": _marks(made),
+        "stands_on": stands_on(made),
+        "legend": f"{_ON_THE_PAGE}: {KEPT_TO}",
+        "marks": marks(made),
         "notes": [_told(note) for note in made.notes],
         "sources": "; ".join(sources()[key].citation for key in _RESTS_ON),
     }
@@ -75,7 +75,8 @@ def _title(made: BoilTable) -> str:
     return f"seconds in the pot, {made.recipe.bait.hardness}"
 
 
-def _head(cores: tuple[float, ...]) -> tuple[str, ...]:
+def head(cores: tuple[float, ...]) -> tuple[str, ...]:
+    """What stands over the columns."""
     return ("bait", *("no core" if core == 0.0 else show(core, "mm") for core in cores))
 
 
@@ -84,12 +85,12 @@ def _rows(made: BoilTable, cores: tuple[float, ...]) -> list[tuple[str, ...]]:
         (show(size, "mm"), *(_cell(made.cell(size, core)) for core in cores))
         for size in made.asked.sizes
     ]
-    return [_head(cores), *body]
+    return [head(cores), *body]
 
 
 def _cell(cell: BoilCell | None) -> str:
     if cell is None:
-        return _NO_ROOM
+        return NO_ROOM
     words = f"{figure(cell.middle).number} / {figure(cell.advised).number}"
     return f"({words})" if cell.thin else words
 
@@ -100,14 +101,14 @@ def _row_of_page(made: BoilTable, size: float) -> dict[str, Any]:
     for core in made.asked.cores:
         cell = made.cell(size, core)
         if cell is None:
-            cells.append({"large": _NO_ROOM, "small": ""})
+            cells.append({"large": NO_ROOM, "small": ""})
             continue
         large, small = figure(cell.advised).number, figure(cell.middle).number
         cells.append({"large": f"({large})" if cell.thin else large, "small": small})
     return {"size": show(size, "mm"), "cells": cells}
 
 
-def _stands_on(made: BoilTable) -> str:
+def stands_on(made: BoilTable) -> str:
     """What of pot and place the numbers hold for, defaults marked."""
     cores = [core for core in made.asked.cores if core]
     row = core_row(made.asked.material) if cores else None
@@ -135,14 +136,14 @@ def _of_pot(key: str, value: float | None, words: str) -> str:
     return f"{number}{MARK if value is None else ''} {words}"
 
 
-def _marks(made: BoilTable) -> str:
+def marks(made: BoilTable) -> str:
     """What the signs in the table mean, those that are in it."""
     least = show(default("shell_minimum").value, "mm")
     signs = [f"{MARK} a default nobody has stated"]
     if any(cell.thin for cell in made.cells):
         signs.append(f"( ) less than {least} of paste, which may crack or come off")
     if len(made.cells) < len(made.asked.sizes) * len(made.asked.cores):
-        signs.append(f"{_NO_ROOM} no room for paste")
+        signs.append(f"{NO_ROOM} no room for paste")
     if any(figure(cell.advised).number == "never" for cell in made.cells):
         signs.append("never: 9 in 10 do not set in this pot, however long")
     return "; ".join(signs) + "."

@@ -56,7 +56,7 @@ _COUNTED = (
     "Crust is counted to where the paste has lost half of the water that its skin lost, water to "
     "where it has gained half of what its skin gained"
 )
-_MARKS = {
+MARKS = {
     "paste": (PASTE, {"d": DOTS, "fill": INK}),
     "set": (SET, {"d": STROKES, "stroke": INK, "stroke_width": "1"}),
     "crust": (CRUST, {"d": "M0 2.5H6M4 7.5H10", "stroke": INK, "stroke_width": "1.2"}),
@@ -70,7 +70,7 @@ _MARKS = {
 
 
 @dataclass(frozen=True, slots=True)
-class _Ring:
+class Ring:
     """A disc of the cut with its radius in mm, and the words that point into it.
 
     Where there are ``corks`` they are drawn in its place.
@@ -85,6 +85,20 @@ class _Ring:
     def discs(self) -> tuple[tuple[float, float, float], ...]:
         """What is drawn: across and down from the middle, and diameter, in mm."""
         return self.corks or ((0.0, 0.0, 2.0 * self.radius),)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One bait cut open: when, how wide, and its layers from the outside in."""
+
+    heading: str
+    edge: str
+    rings: list[Ring]
+
+    @property
+    def sentence(self) -> str:
+        """What is drawn, in words."""
+        return "; ".join((self.edge, *(ring.said for ring in self.rings)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,54 +120,68 @@ def bait_picture(plan: BatchPlan, stage: SoakStage, *, name: str) -> Picture:
     stage: its soak.
     name: of the bait.
     """
-    cut = cut_open(plan)
-    skins = (
-        _Skin("crust", "crust", crust(plan.dry), "paste that has lost less water"),
-        _Skin("wet", "water", stage.wet_depth, "paste with less of the lake in it"),
-    )
-    pot = _in_the_pot(cut)
-    tray, lake = _skinned(cut, plan.dry.bait, skins[0]), _skinned(cut, stage.bait, skins[1])
-    scale = _RADIUS / max(pot[0].radius, tray[0].radius, lake[0].radius)
-    rolled = "Part way through the boil" if cut.skin else "As rolled"
-    after = f"After {show(stage.curve[-1].time, 'h')} in the lake at {warmth(stage)}"
-    now = f"{figure(stage.bait.diameter).text} across now"
-    off = f"Off the tray after {figure(plan.dry.time).text}"
-    dried = f"{figure(plan.dry.diameter).text} across now"
+    cut, cuts = cut_open(plan), cuts_of(plan, stage)
+    pot, tray, lake = cuts
+    scale = _RADIUS / max(one.rings[0].radius for one in cuts)
     title = f"{name}: cut open, to scale"
     said = (
-        f"{rolled}: {_sentence(cut.outer_words, pot)}; {cut.end_words}. "
-        f"{off}: {_sentence(dried, tray)}. {after}: {_sentence(now, lake)}. {_COUNTED}."
+        f"{pot.heading}: {pot.sentence}; {cut.end_words}. "
+        f"{tray.heading}: {tray.sentence}. {lake.heading}: {lake.sentence}. {_COUNTED}."
     )
     each = 2.0 * _RADIUS + 3.0 * LEADING
     lower = each + 1.5 * LEADING
     drawing = canvas("bait", lower + 2.0 * each + LEADING, title=title, said=said)
     rows = (
         *_in_words(cut),
-        *_then(off, plan.dry.bait, skins[0]),
-        *_then(after, stage.bait, skins[1]),
+        *_then(tray.heading, plan.dry.bait, _crust(plan)),
+        *_then(lake.heading, stage.bait, _wet(stage)),
     )
-    tiles(drawing, "bait", _MARKS)
-    _cut(drawing, pot, scale=scale, top=0.0, heading=(rolled, cut.outer_words))
+    tiles(drawing, "bait", MARKS)
+    _cut(drawing, pot, scale=scale, top=0.0)
     words(drawing, (4.0, lower - LEADING), cut.end_words)
-    _cut(drawing, tray, scale=scale, top=lower, heading=(off, dried))
-    _cut(drawing, lake, scale=scale, top=lower + each, heading=(after, now))
-    _scale_bar(drawing, scale, top=lower + 2.0 * each)
+    _cut(drawing, tray, scale=scale, top=lower)
+    _cut(drawing, lake, scale=scale, top=lower + each)
+    scale_bar(drawing, scale, top=lower + 2.0 * each)
     return Picture("bait", title, drawing, (Table(_CAPTION, _HEADS, rows),))
 
 
-def _in_the_pot(cut: CutOpen) -> list[_Ring]:
+def cuts_of(plan: BatchPlan, stage: SoakStage) -> tuple[Cut, Cut, Cut]:
+    """The bait in the pot, off the tray and after a soak, as it is drawn."""
+    cut = cut_open(plan)
+    rolled = "Part way through the boil" if cut.skin else "As rolled"
+    off = f"Off the tray after {figure(plan.dry.time).text}"
+    after = f"After {show(stage.curve[-1].time, 'h')} in the lake at {warmth(stage)}"
+    dried, now = (
+        f"{figure(one).text} across now" for one in (plan.dry.diameter, stage.bait.diameter)
+    )
+    return (
+        Cut(rolled, cut.outer_words, _in_the_pot(cut)),
+        Cut(off, dried, _skinned(cut, plan.dry.bait, _crust(plan))),
+        Cut(after, now, _skinned(cut, stage.bait, _wet(stage))),
+    )
+
+
+def _crust(plan: BatchPlan) -> _Skin:
+    return _Skin("crust", "crust", crust(plan.dry), "paste that has lost less water")
+
+
+def _wet(stage: SoakStage) -> _Skin:
+    return _Skin("wet", "water", stage.wet_depth, "paste with less of the lake in it")
+
+
+def _in_the_pot(cut: CutOpen) -> list[Ring]:
     """The layers from the outside in, as rolled and on the way through the pot."""
     radius, rings = 0.5 * cut.outer, []
     if cut.skin:
-        rings.append(_Ring("set", radius, cut.skin_words))
+        rings.append(Ring("set", radius, cut.skin_words))
         soft = f"still soft; {cut.paste_words} in all"
-        rings.append(_Ring("paste", radius - cut.skin, soft, dash="6 3"))
+        rings.append(Ring("paste", radius - cut.skin, soft, dash="6 3"))
     else:
-        rings.append(_Ring("paste", radius, cut.paste_words))
+        rings.append(Ring("paste", radius, cut.paste_words))
     return [*rings, *_cores(cut, 0.5 * cut.core)]
 
 
-def _skinned(cut: CutOpen, bait: BaitState, skin: _Skin) -> list[_Ring]:
+def _skinned(cut: CutOpen, bait: BaitState, skin: _Skin) -> list[Ring]:
     """A skin with its pattern, the paste inside it and the core; medians of the baits."""
     outer, core, depth = (
         in_unit(median_of(one), "mm") for one in (bait.diameter, bait.core_diameter, skin.depth)
@@ -162,29 +190,25 @@ def _skinned(cut: CutOpen, bait: BaitState, skin: _Skin) -> list[_Ring]:
     through = depth >= _THROUGH * 0.5 * (outer - core)
     deep = f"{skin.name} {figure(skin.depth).with_band} deep"
     if depth < _HARDLY:
-        return [_Ring("set", radius, deep), *_cores(cut, 0.5 * core)]
-    rings = [_Ring(skin.kind, radius, f"{deep}: all the paste" if through else deep)]
+        return [Ring("set", radius, deep), *_cores(cut, 0.5 * core)]
+    rings = [Ring(skin.kind, radius, f"{deep}: all the paste" if through else deep)]
     if not through:
-        rings.append(_Ring("set", radius - depth, skin.inside, dash="2 4"))
+        rings.append(Ring("set", radius - depth, skin.inside, dash="2 4"))
     return [*rings, *_cores(cut, 0.5 * core)]
 
 
-def _cores(cut: CutOpen, radius: float) -> list[_Ring]:
+def _cores(cut: CutOpen, radius: float) -> list[Ring]:
     """The core in the middle, or the few small ones there, or none."""
     if cut.corks:
         reach = max(math.hypot(across, down) + 0.5 * size for across, down, size in cut.corks)
-        return [_Ring("core", reach, cut.core_words, corks=cut.corks)]
-    return [_Ring("core", radius, cut.core_words)] if radius > 0.0 else []
+        return [Ring("core", reach, cut.core_words, corks=cut.corks)]
+    return [Ring("core", radius, cut.core_words)] if radius > 0.0 else []
 
 
-def _cut(
-    drawing: Element, rings: Sequence[_Ring], *, scale: float, top: float, heading: tuple[str, str]
+def draw_rings(
+    drawing: Element, rings: Sequence[Ring], centre: Point, *, scale: float, name: str
 ) -> None:
-    """One bait cut open, with words beside it that point into its layers."""
-    title, edge = heading
-    for at, said in enumerate(folded(title, WIDTH - 8.0, lines=1)):
-        words(drawing, (4.0, top + LEADING * (at + 1)), said, font_weight="bold")
-    centre = (_LEFT, top + 2.0 * LEADING + _RADIUS)
+    """The layers of a cut about a middle, outermost first, at so many units to the mm."""
     for ring in rings:
         style = {"stroke": INK, "stroke_width": "2", "stroke_dasharray": ring.dash}
         for across, down, size in ring.discs():
@@ -193,11 +217,20 @@ def _cut(
                 (centre[0] + scale * across, centre[1] + scale * down),
                 scale * 0.5 * size,
                 class_=ring.kind,
-                fill=f"url(#bait-{ring.kind})",
+                fill=f"url(#{name}-{ring.kind})",
                 **style,
             )
+
+
+def _cut(drawing: Element, cut: Cut, *, scale: float, top: float) -> None:
+    """One bait cut open, with words beside it that point into its layers."""
+    rings = cut.rings
+    for at, said in enumerate(folded(cut.heading, WIDTH - 8.0, lines=1)):
+        words(drawing, (4.0, top + LEADING * (at + 1)), said, font_weight="bold")
+    centre = (_LEFT, top + 2.0 * LEADING + _RADIUS)
+    draw_rings(drawing, rings, centre, scale=scale, name="bait")
     inner = [ring.radius for ring in rings[1:]] + [0.0]
-    marks = [(rings[0].radius, edge)]
+    marks = [(rings[0].radius, cut.edge)]
     marks += [
         (0.5 * (ring.radius + next_), ring.said) for ring, next_ in zip(rings, inner, strict=True)
     ]
@@ -220,17 +253,14 @@ def _on_ring(centre: Point, radius: float, at: int) -> Point:
     return (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
 
 
-def _scale_bar(drawing: Element, scale: float, *, top: float) -> None:
+def scale_bar(drawing: Element, scale: float, *, top: float) -> None:
+    """How long so many mm are."""
     length = next(step for step in reversed(_STEPS) if scale * step <= _RADIUS or step == _STEPS[0])
     start, end = 8.0, 8.0 + scale * length
     line(drawing, (start, top), (end, top), class_="scale", stroke_width="4")
     for x in (start, end):
         line(drawing, (x, top - 6.0), (x, top + 6.0), stroke_width="2")
     words(drawing, (end + 8.0, top + 5.0), f"{length:g} mm")
-
-
-def _sentence(edge: str, rings: Sequence[_Ring]) -> str:
-    return "; ".join((edge, *(ring.said for ring in rings)))
 
 
 _CAPTION = f"The bait cut open. {_COUNTED}"

@@ -12,11 +12,11 @@ from baitwright.sheets.text_rig import counterweight, in_the_lake, signed
 from baitwright.sheets.wording import defaults_in, figure
 from baitwright.terms.notes import Note, Weight
 
-_MOST = 8
+MOST_WAYS = 8
 """Ways to make the bait that are told; the rest stand in the JSON."""
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
 _WIDTHS = (-7, -8, -7, -8, -6, -8, -8, -10, -5, -7)
-_HEAD = (
+DESIGN_HEAD = (
     "bait",
     "core",
     "paste",
@@ -72,23 +72,33 @@ _NIGHT = (-8, -12, 26, -14)
 
 
 def _designed(made: RigBalance) -> list[str]:
+    lines = heading(f"Ways to a {made.plan.request.recipe.bait.kind} on this rig")
+    lines += paragraph(weighed_up(made))
+    return lines + table([DESIGN_HEAD, *map(option_told, nearest(made))], _WIDTHS)
+
+
+def weighed_up(made: RigBalance) -> str:
+    """How many ways were weighed up, and how many do it."""
     stage = made.design
-    kind = made.plan.request.recipe.bait.kind.value
-    lines = heading(f"Ways to a {kind} on this rig")
-    shown = stage.options[:_MOST]
-    near = shown
-    if not shown:
-        near = () if stage.nearest is None else (stage.nearest,)
-        lines += paragraph(f"None of {stage.weighed_up} weighed up does it. The nearest:")
-    else:
-        lines += paragraph(
-            f"{len(stage.options)} of {stage.weighed_up} weighed up do it in the middle; "
-            f"the surest {len(shown)}:"
-        )
-    return lines + table([_HEAD, *(_option(one) for one in near)], _WIDTHS)
+    if not stage.options:
+        return f"None of {stage.weighed_up} weighed up does it. The nearest:"
+    shown = len(stage.options[:MOST_WAYS])
+    return (
+        f"{len(stage.options)} of {stage.weighed_up} weighed up do it in the middle; "
+        f"the surest {shown}:"
+    )
 
 
-def _option(one: DesignOption) -> tuple[str, ...]:
+def nearest(made: RigBalance) -> tuple[DesignOption, ...]:
+    """The surest ways, or the nearest where none does it."""
+    stage = made.design
+    if stage.options:
+        return stage.options[:MOST_WAYS]
+    return () if stage.nearest is None else (stage.nearest,)
+
+
+def option_told(one: DesignOption) -> tuple[str, ...]:
+    """One way to make the bait, as words under `DESIGN_HEAD`."""
     return (
         show(one.diameter, "mm"),
         sizes(one.core),
@@ -106,18 +116,26 @@ def _option(one: DesignOption) -> tuple[str, ...]:
 def _measured(protocols: tuple[Told, ...]) -> list[str]:
     lines = heading("Measure, don't guess")
     for told in protocols:
-        name = told.protocol.name
-        lines += paragraph(f"{name[0].upper()}{name[1:]}: {told.protocol.formula}.")
+        lines += paragraph(f"{protocol_title(told)}.")
         for at, step in enumerate(told.protocol.steps, 1):
             lines += paragraph(f"{step}.", first=f"    {at}. ", then="       ")
-        error = show(float(told.error.value), told.error.shown, 2)
-        lines += paragraph(
-            f"With a scale that shows 0.01 g: ±{error} (one standard uncertainty). "
-            f"{told.protocol.note}.",
-            first="    ",
-            then="    ",
-        )
+        lines += paragraph(protocol_error(told), first="    ", then="    ")
     return lines
+
+
+def protocol_title(told: Told) -> str:
+    """What is measured, and by which formula."""
+    name = told.protocol.name
+    return f"{name[0].upper()}{name[1:]}: {told.protocol.formula}"
+
+
+def protocol_error(told: Told) -> str:
+    """How far a reading may be out, and what of it."""
+    error = show(float(told.error.value), told.error.shown, 2)
+    return (
+        f"With a scale that shows 0.01 g: ±{error} (one standard uncertainty). "
+        f"{told.protocol.note}."
+    )
 
 
 def _told(note: Note) -> str:

@@ -38,10 +38,10 @@ def soak_text(made: SoakTable) -> str:
     if made.recipe.invented:
         lines.append(INVENTED)
     first = made.first
-    lines += heading(f"Hour by hour: {_body(first)}, lake at {warmth(first.stage)}")
-    told = _body_told(made)
+    lines += heading(f"Hour by hour: {body(first)}, lake at {warmth(first.stage)}")
+    told = body_told(made)
     lines += _hours(first, told)
-    lines += _hours(first, _flavours(first))
+    lines += _hours(first, flavours(first))
     lines += ["", *_advice(first)]
     point = first.stage.at(NIGHT)
     lines += heading(f"Side by side: after {show(point.time, 'h')}")
@@ -62,7 +62,7 @@ def hanging(taken: Quantity) -> str:
     return "hook" if taken.name == hook_pull.name else "rig"
 
 
-def _body_told(made: SoakTable) -> _Columns:
+def body_told(made: SoakTable) -> _Columns:
     """What is told of the bait hour by hour."""
     return (
         ("water taken up", lambda point: point.taken),
@@ -73,7 +73,8 @@ def _body_told(made: SoakTable) -> _Columns:
     )
 
 
-def _flavours(case: SoakCase) -> _Columns:
+def flavours(case: SoakCase) -> _Columns:
+    """What is left of each flavour."""
     return tuple(
         (f"{one.name} left", lambda point, at=at: point.flavours[at].left)
         for at, one in enumerate(case.stage.curve[0].flavours)
@@ -105,23 +106,30 @@ def _advice(case: SoakCase) -> list[str]:
     stage = case.stage
     lines = []
     for quantity in (*stage.fades, stage.softens):
-        to = f"{_sentence(quantity.label)} to {_mark(quantity)}"
-        lines += paragraph(f"{to}: after {figure(quantity).with_band}")
+        lines += paragraph(f"{to_a_mark(quantity)}: after {figure(quantity).with_band}")
     lines += paragraph(f"Stops doing what is wanted after {figure(stage.lasts).with_band}.")
-    lines += paragraph(f"Recast after {figure(stage.recast).with_band}, {_why(case)}.")
-    flavours = stage.at(NIGHT).flavours
-    moved = movers_of(flavours[0].left) if flavours else ()
-    if moved:
-        hangs = ", ".join(mover.label.removeprefix("your factor: ") for mover in moved)
-        lines += paragraph(f"What is left of {flavours[0].name} hangs most on: {hangs}.")
-    return lines
+    lines += paragraph(f"Recast after {figure(stage.recast).with_band}, {why(case)}.")
+    return lines + [line for told in hangs_on(case) for line in paragraph(told)]
+
+
+def to_a_mark(quantity: Quantity) -> str:
+    """What is spent, and down to where."""
+    return f"{_sentence(quantity.label)} to {_mark(quantity)}"
+
+
+def hangs_on(case: SoakCase) -> tuple[str, ...]:
+    """What moves the first flavour most, where there is one."""
+    left = case.stage.at(NIGHT).flavours
+    moved = movers_of(left[0].left) if left else ()
+    hangs = ", ".join(mover.label.removeprefix("your factor: ") for mover in moved)
+    return (f"What is left of {left[0].name} hangs most on: {hangs}.",) if moved else ()
 
 
 def _sentence(label: str) -> str:
     return label[:1].upper() + label[1:]
 
 
-def _why(case: SoakCase) -> str:
+def why(case: SoakCase) -> str:
     """The marks by which one recasts, as the defaults have them."""
     stage = case.stage
     firm = _mark(stage.softens)
@@ -140,7 +148,7 @@ def _beside(cases: Sequence[SoakCase], told: _Columns) -> list[str]:
     """Measures down, cases across, after a night."""
     points = [case.stage.at(NIGHT) for case in cases]
     rows = [
-        ("", *(_body(case) for case in cases)),
+        ("", *(body(case) for case in cases)),
         ("lake", *(warmth(case.stage) for case in cases)),
     ]
     for at, one in enumerate(points[0].flavours):
@@ -151,7 +159,8 @@ def _beside(cases: Sequence[SoakCase], told: _Columns) -> list[str]:
     return table(rows, (_MEASURE, *(-_CASE for _ in cases)))
 
 
-def _body(case: SoakCase) -> str:
+def body(case: SoakCase) -> str:
+    """A bait by its core."""
     if case.core is None:
         return "solid"
     return f"{sizes(case.core)} {'core' if case.core.count == 1 else 'cores'}"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import Any
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup, escape
 
 from baitwright import __version__
 from baitwright.terms.errors import InputError
@@ -29,6 +31,7 @@ ROOMS = (
 """What stands in the row of doors on every page."""
 PART = "x-part"
 """The header by which a script asks for one part of a page only."""
+_NAMED_BY_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:/\w+)*")
 DONE = "done"
 """Under which a page is told which deed led to it."""
 
@@ -54,7 +57,6 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
         "house": house,
         "is_signed_in": is_signed_in(request),
         "is_looked_at": request.method in LOOKS,
-        "language": language,
         "languages": LANGUAGES,
         "asked_whole": whole_path(request),
         "rooms": ROOMS,
@@ -91,8 +93,14 @@ def templates(language: str) -> Environment:
     made.install_gettext_translations(  # type: ignore[attr-defined]
         catalogue(language), newstyle=True
     )
-    made.filters |= Words(language).filters
+    made.globals["language"] = language
+    made.filters |= {**Words(language).filters, "whole": whole}
     return made
+
+
+def whole(told: str) -> str:
+    """A text in which no name that begins with a day breaks over two lines."""
+    return Markup(_NAMED_BY_DAY.sub(r'<span class="whole">\g<0></span>', str(escape(told))))
 
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:

@@ -21,13 +21,13 @@ def bottle_text(tested: Bottled) -> str:
     lines = [f"{tested.test.plan_name}: bottle test in water of {water}"]
     if lesson.proved:
         lines += ["", "What the sample proves, with 95 % confidence"]
-        lines += [f"  {line}" for one in lesson.proved for line in _proof(one)]
+        lines += [f"  {line}" for one in lesson.proved for line in proof_words(one)]
     lines += ["", "This tray in the lake"]
     lines += [f"  {line}" for line in _tray(lesson)]
-    lines += [f"  {line}" for line in _caveats(tested)]
+    lines += [f"  {line}" for line in caveats(tested)]
     if lesson.soaked is not None:
         lines += ["", "Water taken up in the test"]
-        lines += [f"  {line}" for line in _soaked(lesson.soaked)]
+        lines += [f"  {line}" for line in soaked_words(lesson.soaked)]
     lines += ["", "Your factors, proposed" if lesson.proposals else "No factor moves."]
     lines += [f"  {proposal.words}" for proposal in lesson.proposals]
     lines += [f"  {one.words}" for one in lesson.tells_little]
@@ -43,7 +43,7 @@ def bottle_text(tested: Bottled) -> str:
     return "\n".join(lines)
 
 
-def _proof(one: Proved) -> Iterator[str]:
+def proof_words(one: Proved) -> Iterator[str]:
     """What one look proves: of this tray, of all such baits, and what more would prove."""
     proof, look = one.proof, one.look
     good = proof.tested - proof.bad
@@ -70,11 +70,11 @@ def _bounds(one: Proved) -> str:
 
 def _tray(lesson: BottleLesson) -> Iterator[str]:
     before, after = lesson.before, lesson.after
-    yield f"lift of its middle bait, planned: {_lift(before.lift)}"
-    yield f"lift of its middle bait, after the test: {_lift(after.lift)}"
+    yield f"lift of its middle bait, planned: {lift_words(before.lift)}"
+    yield f"lift of its middle bait, after the test: {lift_words(after.lift)}"
     yield f"  {from_si(lesson.correction, 'g'):+.3f} g of it is lake water in place of the test's"
     if after.at_depth is not None:
-        yield f"at the lake's depth, if nothing holds its air open: {_lift(after.at_depth)}"
+        yield f"at the lake's depth, if nothing holds its air open: {lift_words(after.at_depth)}"
     for title, was, now in (
         ("alone", before.alone, after.alone),
         ("on the rig", before.on_rig, after.on_rig),
@@ -83,7 +83,7 @@ def _tray(lesson: BottleLesson) -> Iterator[str]:
     yield f"drawn anew; the draws are worth {int(lesson.effective)} independent ones"
 
 
-def _caveats(tested: Bottled) -> Iterator[str]:
+def caveats(tested: Bottled) -> Iterator[str]:
     """What this test cannot tell, and what would."""
     lesson = tested.lesson
     if not tells_lift(tested.test):
@@ -103,7 +103,7 @@ def _caveats(tested: Bottled) -> Iterator[str]:
         yield "Looks after the first hour prove only: the water taken up by then has a say in them."
 
 
-def _soaked(soaked: SoakLesson) -> Iterator[str]:
+def soaked_words(soaked: SoakLesson) -> Iterator[str]:
     """What was gained beside what was planned, and how fast water moves in the bait by it."""
     for one in soaked.gained:
         told = one.soaked
@@ -124,7 +124,8 @@ def _percent(share: float) -> str:
     return f"{tidy(100.0 * share, 2)} %"
 
 
-def _lift(band: Band) -> str:
+def lift_words(band: Band) -> str:
+    """A lift with its sign and its band."""
     return banded(band, "g", signed=True).with_band
 
 

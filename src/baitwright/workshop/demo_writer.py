@@ -13,9 +13,10 @@ from baitwright.workshop.attached import Beside
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batches import plan_into
-from baitwright.workshop.demo import demo_file
+from baitwright.workshop.demo import BENCH, demo_bench, demo_file
 from baitwright.workshop.forms import form_of
 from baitwright.workshop.plan_batch import plan_batch
+from baitwright.workshop.plan_saved import beside_plan
 from baitwright.workshop.reading import parse
 from baitwright.workshop.record_forms import Filled, Told, record
 
@@ -43,10 +44,11 @@ class Season:
 
     def plan(self, recipe: str, *, at: datetime) -> str:
         """A planned batch; its name."""
-        path, bench = demo_file(f"{recipe}.toml"), demo_file("bench-three-large-eggs.toml")
+        path, bench = demo_file(f"{recipe}.toml"), demo_file(BENCH)
         past = None if at > self.now - timedelta(days=2) else FEWER
         worked_out = plan_batch(path, bench, batches=past, clock=lambda: at.replace(tzinfo=None))
-        return plan_into(self.book, path, worked_out, now=at).name
+        told = beside_plan(demo_bench())
+        return plan_into(self.book, path, worked_out, now=at, told=told).name
 
     def make(self, recipe: str, told: Mapping[str, Any], *, at: datetime) -> str:
         """A batch that was made; its name."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.sheets.dark import dark_rules
+from baitwright.sheets.picture_pair import pair_picture
 from baitwright.sheets.pictures import plan_pictures
 from baitwright.sheets.svg import Picture
 from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.plan_told import KEPT, worked_out
 
-__all__ = ["Picture", "dark_rules", "figures_asked", "plan_figures"]
+__all__ = ["Picture", "baits_beside", "dark_rules", "figures_asked", "plan_figures"]
 
 
 def plan_figures(plan: BatchPlan, *, prefix: str = "") -> tuple[Picture, ...]:
@@ -35,3 +36,8 @@ def figures_asked(request: PlanRequest) -> tuple[Picture, ...]:
     InputError: anything a stage refuses.
     """
     return plan_figures(worked_out(request))
+
+
+def baits_beside(plans: tuple[BatchPlan, BatchPlan], names: tuple[str, str]) -> Picture:
+    """Two plans' baits cut open beside each other, at one scale."""
+    return pair_picture(plans, names).for_page("")

@@ -20,12 +20,16 @@ _NEVER = float("inf")
 
 @dataclass(frozen=True, slots=True)
 class Differs:
-    """One number of two plans; nothing where a plan has none such."""
+    """One number of two plans; nothing where a plan has none such.
+
+    ``goes`` is "up" or "down" from the first to the second, or nothing where one has none.
+    """
 
     label: str
     first: Figure | None
     second: Figure | None
     apart: float
+    goes: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +62,19 @@ def _pairs(first: BatchPlan, second: BatchPlan) -> Iterator[Differs]:
     for key in dict.fromkeys((*one, *other)):
         mine, theirs = one.get(key), other.get(key)
         label = (mine or theirs or one[key]).label
-        yield Differs(label, _figure(mine), _figure(theirs), _apart(mine, theirs))
+        yield Differs(
+            label, _figure(mine), _figure(theirs), _apart(mine, theirs), _goes(mine, theirs)
+        )
 
 
 def _figure(quantity: Quantity | None) -> Figure | None:
     return None if quantity is None else figure(quantity)
+
+
+def _goes(first: Quantity | None, second: Quantity | None) -> str:
+    if first is None or second is None:
+        return ""
+    return "up" if median_of(second) > median_of(first) else "down"
 
 
 def _apart(first: Quantity | None, second: Quantity | None) -> float:

@@ -47,23 +47,29 @@ def _scores(lesson: Lesson) -> Iterator[str]:
         yield f"  {score.label}: {score.words}"
         if score.inside == 0:
             yield "    Outside the band of 19 in 20: weigh again if you can before you accept."
+    yield "  {} of {} inside the band that should hold four of five.".format(*inside_of(lesson))
+
+
+def inside_of(lesson: Lesson) -> tuple[int, int]:
+    """How many readings fell inside the band that should hold four of five, and of how many."""
     predicted = [score for score in lesson.scores if not score.band.is_known]
-    inside = sum(score.inside in (50, 80) for score in predicted)
-    yield f"  {inside} of {len(predicted)} inside the band that should hold four of five."
+    return sum(score.inside in (50, 80) for score in predicted), len(predicted)
 
 
 def change_words(change: Change) -> str:
     """What one number was predicted as and now is, in one line."""
-    before, after = change.before, change.after
-    narrower = tidy(100.0 * abs(1.0 - change.width), 2)
-    word = "narrower" if change.width < 1.0 else "wider"
-    return (
-        f"{change.label}: {_band(before, change.shown)} -> {_band(after, change.shown)}"
-        f" ({narrower} % {word})"
-    )
+    before, after = (band_words(one, change.shown) for one in (change.before, change.after))
+    return f"{change.label}: {before} -> {after} ({width_words(change)})"
 
 
-def _band(band: Band, shown: str) -> str:
+def width_words(change: Change) -> str:
+    """How much narrower or wider the new band is."""
+    by = tidy(100.0 * abs(1.0 - change.width), 2)
+    return f"{by} % {'narrower' if change.width < 1.0 else 'wider'}"
+
+
+def band_words(band: Band, shown: str) -> str:
+    """The band of 8 in 10 from end to end."""
     return f"{show(band.low80, shown)} to {show(band.high80, shown)}"
 
 

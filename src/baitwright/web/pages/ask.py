@@ -57,50 +57,48 @@ def _plan(house: House, batch: str) -> Any:
 
 
 def _boil(house: House, told: tables.BoilQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.boil_table import seconds_for, shown
+    from baitwright.workshop.boil_shown import boil_shown
 
-    made = seconds_for(_plan(house, told.batch), sizes=told.sizes, cores=told.cores)
-    return {"text": shown(made)}
+    plan = _plan(house, told.batch)
+    return {"parts": boil_shown(plan, sizes=told.sizes, cores=told.cores)}
 
 
 def _soak(house: House, told: tables.SoakQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.soak import shown, soaked
+    from baitwright.workshop.soak_shown import soak_shown
 
-    return {"text": shown(soaked(_plan(house, told.batch), hours=told.hours, at=told.at))}
+    return {"parts": soak_shown(_plan(house, told.batch), hours=told.hours, at=told.at)}
 
 
 def _balance(house: House, told: tables.BalanceQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.balance import balanced_as_planned, shown
+    from baitwright.workshop.balance_shown import balance_shown
 
-    return {"text": shown(balanced_as_planned(_plan(house, told.batch), told.rig()))}
+    return {"parts": balance_shown(_plan(house, told.batch), told.rig())}
 
 
 def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.keep_asked import keeping_text
+    from baitwright.workshop.keep_asked import keeping_shown
 
-    return {"text": keeping_text(_plan(house, told.batch))}
+    return {"parts": keeping_shown(_plan(house, told.batch))}
 
 
 def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.kept_plan import kept_readings
+    from baitwright.workshop.learning_shown import score_shown
     from baitwright.workshop.record_batch import scored
-    from baitwright.workshop.record_words import record_text
-    from baitwright.workshop.web_words import in_pages
 
     with house.notebook.looking() as book:
         request, record = kept_readings(book, told.batch)
-    return {"text": in_pages(record_text(scored(request, record, now=house.now)))}
+    return {"parts": score_shown(scored(request, record, now=house.now))}
 
 
 def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.bottle_test import held_against
-    from baitwright.workshop.bottle_words import bottle_text
     from baitwright.workshop.kept_plan import kept_test
-    from baitwright.workshop.web_words import in_pages
+    from baitwright.workshop.learning_shown import bottle_shown
 
     with house.notebook.looking() as book:
         request, test = kept_test(book, told.test)
-    return {"text": in_pages(bottle_text(held_against(request, test, now=house.now)))}
+    return {"parts": bottle_shown(held_against(request, test, now=house.now))}
 
 
 @cache

@@ -51,17 +51,21 @@ def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
 @pages.get("/plan/compare", dependencies=[IN_TURN])
 def compare(request: Request, house: InHouse, *, first: str = "", second: str = "") -> HTMLResponse:
     """Two plans side by side."""
+    from baitwright.workshop.figures import baits_beside
     from baitwright.workshop.plan_beside import beside
 
     told: dict[str, Any] = {"first": first, "second": second, "batches": _batches(house)}
     if not first or not second:
-        return page(request, "plan_compare.html", beside=None, **told)
+        return page(request, "plan_compare.html", beside=None, lacking="", **told)
     one, other = (answered(_kept(query), house) for query in (first, second))
-    for answer in (one, other):
-        if answer.made is None:
-            return _shown(request, house, answer)
-    found = beside((one.told, one.made), (other.told, other.made))  # type: ignore[arg-type]
     named: dict[str, Any] = {"one": _told_as(one, first), "other": _told_as(other, second)}
+    if one.made is None or other.made is None:
+        lacking = named["one"] if one.made is None else named["other"]
+        return page(request, "plan_compare.html", beside=None, lacking=lacking, **told)
+    found = beside((one.told, one.made), (other.told, other.made))
+    if named["one"] == named["other"]:
+        named = {key: f"{name} ({at})" for at, (key, name) in enumerate(named.items(), 1)}
+    told["pair"] = baits_beside((one.made, other.made), (named["one"], named["other"]))
     links: dict[str, Any] = {"to_one": f"/plan?{_query(one)}", "to_other": f"/plan?{_query(other)}"}
     return page(request, "plan_compare.html", beside=found, **told, **named, **links)
 

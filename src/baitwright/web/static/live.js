@@ -159,15 +159,23 @@ function open(row) {
   row.querySelector("input, select, textarea")?.focus();
 }
 
+/** The address that a button of a form leads to. */
+function asked(button) {
+  const told = new URLSearchParams(new FormData(button.form));
+  told.append(button.name, button.value);
+  return `${button.form.action}?${told}`;
+}
+
 /** A number that is opened fetches its why, once. */
 async function explain(details) {
-  const link = details.querySelector(":scope > p > a.why");
+  const link = details.querySelector(":scope > p > a.why, :scope > p > button.why-link");
   const place = details.querySelector(":scope > .opened");
   if (!link || !place || place.childElementCount) return;
   try {
-    const answer = await fetch(link.href, { headers: { "x-part": "why" } });
+    const answer = await fetch(link.href ?? asked(link), { headers: { "x-part": "why" } });
     if (!answer.ok) return;
     place.innerHTML = await answer.text();
+    link.parentElement.hidden = true;
   } catch {
     // the link still leads there
   }
@@ -188,7 +196,7 @@ if (form && results) {
   results.addEventListener(
     "toggle",
     (event) => {
-      if (event.target.matches("details.number[open]")) explain(event.target);
+      if (event.target.matches("details.number[open], details.one[open]")) explain(event.target);
     },
     true,
   );
