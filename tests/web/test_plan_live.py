@@ -215,7 +215,7 @@ def test_a_number_of_a_stage_opens_where_it_stands(window: Page, bare: Page) -> 
     stage.locator("summary").first.click()
     one = stage.locator("details.one").first
     one.locator("summary").first.click()
-    expect(one.locator(".opened .source").first).to_be_visible()
+    expect(one.locator(".opened .tree").first).to_be_visible()
     assert window.url.endswith(DEMO)
     bare.goto(window.url)
     bare.locator("details.stage summary").first.click()
