@@ -20,6 +20,7 @@ from baitwright.web.lan import is_signed_in
 ROOMS = (
     ("/", "Trays"),
     ("/plan", "Plan"),
+    ("/mix", "Mix"),
     ("/batches", "Batches"),
     ("/shelf", "Shelf"),
     ("/notebook", "Notebook"),
