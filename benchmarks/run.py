@@ -18,7 +18,15 @@ for threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(threads, "1")  # one thread each, ours and the peers alike
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from benchmarks import cold_engine, notebook, processes, radial_engine, warm_plan, web  # noqa: E402
+from benchmarks import (  # noqa: E402
+    cold_engine,
+    mixes,
+    notebook,
+    processes,
+    radial_engine,
+    warm_plan,
+    web,
+)
 
 
 def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
@@ -33,6 +41,7 @@ def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
         "web": partial(web.report, 3 if quick else web.ROUNDS),
         **engine,
         "kernel": partial(radial_engine.kernel_report, quick=quick),
+        "mixes": partial(mixes.report, quick=quick),
         "notebook": partial(notebook.report, quick=quick),
         "cold": partial(cold_engine.report, quick=quick),
     }
