@@ -19,6 +19,7 @@ PURE_FLOORS = (
     "materials",
     "recipe",
     "batch",
+    "blending",
     "learning",
 )
 Function = ast.FunctionDef | ast.AsyncFunctionDef
