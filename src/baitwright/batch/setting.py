@@ -7,7 +7,7 @@ from typing import Any
 
 from baitwright.materials.defaults import default
 from baitwright.materials.powders import ingredient
-from baitwright.materials.proteins import protein_kinds
+from baitwright.materials.proteins import binding, protein_kinds
 from baitwright.quantities import percent, show
 from baitwright.recipe.base_mix import hardener_on_top
 from baitwright.recipe.model import BaseMix, Recipe
@@ -106,11 +106,7 @@ def _share(name: str, value: float, label: str) -> Quantity:
 
 def _binds(name: str) -> tuple[float, float]:
     """Setting and hydrating protein of an ingredient, as shares of its weight."""
-    row = ingredient(name)
-    kind = protein_kinds().get(row.id)
-    return (
-        (0.0, 0.0) if kind is None else (row.protein * kind.setting, row.protein * kind.hydrating)
-    )
+    return binding(ingredient(name))
 
 
 def is_milky(base: BaseMix) -> bool:

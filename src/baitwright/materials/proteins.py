@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from baitwright.materials.powders import Ingredient
 from baitwright.materials.tables import Row, load, one_of
 
 
@@ -20,3 +21,11 @@ class ProteinKind(Row):
 def protein_kinds() -> Mapping[str, ProteinKind]:
     """Every ingredient whose protein binds; the protein of any other is taken to do neither."""
     return load("protein_kinds", ProteinKind)
+
+
+def binding(row: Ingredient) -> tuple[float, float]:
+    """Protein that sets by heat and protein that binds by taking up water, of an ingredient's mass."""
+    kind = protein_kinds().get(row.id)
+    if kind is None:
+        return 0.0, 0.0
+    return row.protein * kind.setting, row.protein * kind.hydrating

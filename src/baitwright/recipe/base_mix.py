@@ -31,9 +31,9 @@ class Known(StrEnum):
 
 # Spread of the true density's logarithm by what is known (judgement: parts vary between suppliers
 # by about 1 %; a declared analysis leaves the kind of carbohydrate open; a name leaves all open).
-_DENSITY_LOG_SD = {Known.PARTS: 0.010, Known.ANALYSIS: 0.020, Known.NAME: 0.035}
+DENSITY_LOG_SD = {Known.PARTS: 0.010, Known.ANALYSIS: 0.020, Known.NAME: 0.035}
 # The same for the dry mix an egg takes up: how mealy a mix is shows in its parts only.
-_UPTAKE_LOG_SD = {Known.PARTS: 0.02, Known.ANALYSIS: 0.07, Known.NAME: 0.10}
+UPTAKE_LOG_SD = {Known.PARTS: 0.02, Known.ANALYSIS: 0.07, Known.NAME: 0.10}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +58,12 @@ class BaseAnalysis:
     @property
     def density_log_sd(self) -> float:
         """Spread of the logarithm of the density."""
-        return _DENSITY_LOG_SD[self.known]
+        return DENSITY_LOG_SD[self.known]
 
     @property
     def uptake_log_sd(self) -> float:
         """Spread of the logarithm of the dry mix an egg takes up, beside the maker's factor."""
-        return _UPTAKE_LOG_SD[self.known]
+        return UPTAKE_LOG_SD[self.known]
 
 
 def hardener_on_top(hardener: Hardener | None) -> float:
@@ -103,18 +103,13 @@ def analyse(base: BaseMix, *, sieve: str | None) -> BaseAnalysis:
         fine=powder,
         coarse=powder,
         coarse_share=retained_share(None, sieve),
-        known=Known.NAME if base.analysis is None else Known.ANALYSIS,
+        known=known_by(base),
         ingredients=(),
     )
 
 
 def _by_parts(base: BaseMix, sieve: str | None) -> BaseAnalysis:
-    total = math.fsum(part.share for part in base.parts)
-    if abs(total - 1.0) > _CLOSURE:
-        raise InputError(
-            "base.parts", f"{100 * total:g} %", "shares that sum to 100 %", hint="Check the shares."
-        )
-    rows = [(part.share / total, ingredient(part.ingredient)) for part in base.parts]
+    rows = [(share, ingredient(name)) for name, share in shares_of(base).items()]
     kept = [(share, share * retained_share(row, sieve), row) for share, row in rows]
     coarse_share = math.fsum(back for _, back, _ in kept)
     raw = blend([(share, row) for share, row in rows])
@@ -126,6 +121,28 @@ def _by_parts(base: BaseMix, sieve: str | None) -> BaseAnalysis:
         known=Known.PARTS,
         ingredients=tuple(row for _, row in rows),
     )
+
+
+def shares_of(base: BaseMix) -> dict[str, float]:
+    """Every ingredient's share of a base, their rounding taken off so that they sum to 1.
+
+    Raises
+    ------
+    InputError: they do not sum to 100 %.
+    """
+    total = math.fsum(part.share for part in base.parts)
+    if abs(total - 1.0) > _CLOSURE:
+        raise InputError(
+            "base.parts", f"{100 * total:g} %", "shares that sum to 100 %", hint="Check the shares."
+        )
+    return {part.ingredient: part.share / total for part in base.parts}
+
+
+def known_by(base: BaseMix) -> Known:
+    """How much is known of a base mix."""
+    if base.parts:
+        return Known.PARTS
+    return Known.NAME if base.analysis is None else Known.ANALYSIS
 
 
 def blend(parts: list[tuple[float, Ingredient]]) -> Powder:

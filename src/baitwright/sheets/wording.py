@@ -32,6 +32,9 @@ _PLACES: dict[str, tuple[tuple[float, int], ...]] = {
     "C": ((0.0, 0),),
     "s": ((0.0, 0),),
     "min": ((0.0, 0),),
+    "kJ/100g": ((0.0, 0),),
+    "per kg": ((0.0, 2),),
+    "an egg": ((0.0, 3),),
     "": ((10.0, 0), (2.0, 1), (0.1, 2)),
 }
 _OF_THE_TRAY = ("pinch",)
@@ -42,6 +45,11 @@ _LIFT_PLACES = 2
 """Decimals of a lift in grams, near nothing too."""
 _HEADS = ("word_share", "wish_share", "set_share")
 """Shares of baits counted off: told in whole percent, as nobody counts a tenth of one."""
+_TENTHS = (
+    *("mix_holds", "paste_holds", "finished_holds", "water_of_finished", "of_dry_matter"),
+    *("class_share", "share_in_bowl", "hardener_in_bowl"),
+)
+"""Shares of a mix, told to a tenth of a percent on every basis: bags declare them so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +83,8 @@ def figure(quantity: Quantity, *, holding: int = 80) -> Figure:
     if quantity.origin is not Origin.COMPUTED and band.low80 == band.high80:
         digits = _AS_TYPED if quantity.origin is Origin.GIVEN else 3
         return Figure(tidy(in_unit(band.median, unit), digits), unit_word(unit))
+    if quantity.name in _TENTHS and unit == "%":
+        return banded(band, unit, holding=holding, places=1)
     return banded(band, unit, signed=quantity.name in _SIGNED, holding=holding)
 
 
@@ -82,11 +92,22 @@ _AS_TYPED = 4
 """Digits of a number that the maker gave."""
 
 
-def banded(band: Band, unit: str, *, signed: bool = False, holding: int = 80) -> Figure:
-    """A band as a maker reads it in a unit: the one that holds 50, 80 or 95 %."""
+def banded(
+    band: Band,
+    unit: str,
+    *,
+    signed: bool = False,
+    holding: int = 80,
+    places: int | None = None,
+) -> Figure:
+    """A band as a maker reads it in a unit: the one that holds 50, 80 or 95 %.
+
+    ``places`` are the decimals, by size and unit where None.
+    """
     ends = (getattr(band, f"low{holding}"), getattr(band, f"high{holding}"))
     median = in_unit(band.median, unit)
-    places = _LIFT_PLACES if signed else _places(median, unit)
+    if places is None:
+        places = _LIFT_PLACES if signed else _places(median, unit)
     number, low, high = (
         _number(in_unit(value, unit), unit, places=places, signed=signed)
         for value in (band.median, *ends)

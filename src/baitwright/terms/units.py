@@ -24,3 +24,8 @@ MINUTES = Unit("s", "min")
 HOURS = Unit("s", "h")
 CELSIUS = Unit("K", "C")
 DIFFUSIVITY = Unit("m2/s", "µm2/s")
+KILOJOULES_PER_100_GRAMS = Unit("J/kg", "kJ/100g")
+GRAMS_PER_GRAM = Unit("", "g/g")
+MONEY_PER_KILOGRAM = Unit("", "per kg")
+MONEY_PER_EGG = Unit("", "an egg")
+"""Money is the maker's own; the program knows no currency."""
