@@ -64,7 +64,7 @@ def is_declared(function: Function) -> bool:
     return any(ast.unparse(mark).startswith("declared(") for mark in function.decorator_list)
 
 
-@pytest.mark.parametrize("path", modules("batch", "recipe"), ids=name_of)
+@pytest.mark.parametrize("path", modules("batch", "blending", "recipe"), ids=name_of)
 def test_arguments_beyond_three_are_named(path: Path) -> None:
     """What the linter holds elsewhere; here it cannot tell declared functions from others."""
     crowded = {

@@ -10,6 +10,7 @@ from dataclasses import dataclass, fields
 import pytest
 
 from baitwright.materials import (
+    carp,
     cautions,
     cores,
     defaults,
@@ -22,6 +23,7 @@ from baitwright.materials import (
     kinds,
     labels,
     liquids,
+    mix_rules,
     nutrients,
     powders,
     proteins,
@@ -29,6 +31,7 @@ from baitwright.materials import (
     sieves,
     solutes,
     tools,
+    variety,
 )
 from baitwright.materials.tables import (
     DATA,
@@ -51,8 +54,10 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "allergens": (powders.Allergen, 14, 8, 2030.0),
     "bait_kinds": (kinds.BaitKind, 3, 7, 0.0),
     "carriers": (liquids.Carrier, 11, 15, 27845.695),
+    "carp_nutrition": (carp.CarpFigure, 14, 11, 29318.3),
     "cautions": (cautions.Caution, 47, 9, 0.0),
     "code_limits": (labels.CodeLimit, 2, 7, 18.4),
+    "composition_spread": (variety.CompositionSpread, 9, 9, 1433.4),
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),
     "cores": (cores.Core, 2, 12, 39912.23),
     "fillers": (fillers.Filler, 2, 11, 25069.43),
@@ -74,6 +79,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "levels": (liquids.LevelRange, 18, 12, 30774.8),
     "lift_words": (kinds.LiftWord, 7, 8, -18.06),
     "lines": (hooks.Line, 4, 8, 157.52),
+    "mix_rules": (mix_rules.MixRule, 16, 10, 15017.0),
     "nutrients": (nutrients.Nutrient, 20, 11, 136454),
     "organisms": (keeping.Organism, 13, 8, 2715.31),
     "pipettes": (tools.Glass, 13, 10, 5067.588),

@@ -11,14 +11,17 @@ from baitwright.batch.eggs import EggsStage
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.powders import ingredient
 from baitwright.recipe.base_mix import (
+    UPTAKE_LOG_SD,
     BaseAnalysis,
+    Known,
     Powder,
     analyse,
     hardener_on_top,
+    known_by,
     with_hardener,
 )
 from baitwright.recipe.bench import Tub
-from baitwright.recipe.model import Recipe
+from baitwright.recipe.model import BaseMix, Recipe
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given
 from baitwright.terms.units import GRAMS, GRAMS_PER_MILLILITRE, PERCENT
@@ -223,13 +226,7 @@ def plan_mix(recipe: Recipe, eggs: EggsStage, *, tub: Tub, unknowns: Unknowns) -
     Without a tub on the table one is planned that will hold the batch.
     """
     base = analyse(recipe.base, sieve=recipe.sieve)
-    taken = dry_mix(
-        uptake=unknowns.base("dry_mix_per_egg"),
-        egg_volume=eggs.volume,
-        water_ratio=eggs.water_ratio,
-        doubt=_doubt("uptake", base, base.uptake_log_sd, unknowns=unknowns),
-        factor=unknowns.factor("dry_mix_per_egg", recipe.base.name),
-    )
+    taken = taken_up(recipe.base, eggs, unknowns=unknowns)
     per_egg = dry_mix_per_egg(dry_mix=taken, eggs=eggs.count)
     tub_mass, is_planned = _tub_mass(tub, taken)
     prepared = _prepared(base, recipe)
@@ -244,6 +241,18 @@ def plan_mix(recipe: Recipe, eggs: EggsStage, *, tub: Tub, unknowns: Unknowns) -
         tub=tub_mass,
         tub_is_planned=is_planned,
         serves=tub_serves(tub=tub_mass, per_egg=per_egg),
+    )
+
+
+def taken_up(base: BaseMix, eggs: EggsStage, *, unknowns: Unknowns) -> Quantity:
+    """Dry mix that the eggs in the bowl take up of a base."""
+    known = known_by(base)
+    return dry_mix(
+        uptake=unknowns.base("dry_mix_per_egg"),
+        egg_volume=eggs.volume,
+        water_ratio=eggs.water_ratio,
+        doubt=_doubt("uptake", known, UPTAKE_LOG_SD[known], unknowns=unknowns),
+        factor=unknowns.factor("dry_mix_per_egg", base.name),
     )
 
 
@@ -296,16 +305,16 @@ def _mix_density(prepared: Powder, base: BaseAnalysis, unknowns: Unknowns) -> Qu
         unit=GRAMS_PER_MILLILITRE,
         backing=Backing(Origin.TABLE, "choi-okos-1986", Evidence.COMPUTED),
     )
-    doubt = _doubt("density", base, base.density_log_sd, unknowns=unknowns)
+    doubt = _doubt("density", base.known, base.density_log_sd, unknowns=unknowns)
     return mix_density(by_composition=solid, doubt=doubt)
 
 
-def _doubt(of: str, base: BaseAnalysis, log_sd: float, *, unknowns: Unknowns) -> Quantity:
+def _doubt(of: str, known: Known, log_sd: float, *, unknowns: Unknowns) -> Quantity:
     """How far a mix may be from its kind, by how much of it is known."""
     return given(
         f"mix_{of}_doubt",
         unknowns.draws.per_batch(f"mix_{of}", LogNormal(1.0, log_sd)),
-        label=f"{of}: the mix is known by {base.known}",
+        label=f"{of}: the mix is known by {known}",
         backing=Backing(Origin.DEFAULT, "judgement", Evidence.JUDGEMENT),
     )
 

@@ -98,12 +98,13 @@ def analyse_mix(told: MixTold, bowl: Bowl, draws: Draws | None = LOTS) -> MixAna
     """
     mix = in_bowl(told, draws)
     dry = held(mix.parts)
+    density = density_of(mix.parts, _doubt(mix, draws))
     missing = {name: lacking(mix.parts, name) for name in BLENDED}
     return MixAnalysis(
         told=told,
         mix=mix,
         bowl=bowl,
-        bases=on_bases(dry, density_of(mix.parts, _doubt(mix, draws)), bowl, draws),
+        bases=on_bases(dry, bowl, density=density, draws=draws),
         missing={name: lack for name, lack in missing.items() if lack},
         bulk_density=bulk_density_of(mix.parts),
         classes=by_class(mix.parts),

@@ -152,15 +152,15 @@ class OnBases:
 
 
 def on_bases(
-    dry: Mapping[str, Quantity], density: Quantity | None, bowl: Bowl, draws: Draws | None
+    dry: Mapping[str, Quantity], bowl: Bowl, *, density: Quantity | None, draws: Draws | None
 ) -> OnBases:
     """What a dry mix holds and weighs, carried through egg and tray.
 
     Parameters
     ----------
     dry: figures of the dry mix; what is unknown there is unknown on every basis.
-    density: of the dry mix without its air, or None where it is unknown.
     bowl: egg, dry mix and how far the baits are dried.
+    density: of the dry mix without its air, or None where it is unknown.
     draws: which spread the weight lost on the tray.
 
     Raises
@@ -210,7 +210,7 @@ def _dry_matter(bait: Mapping[str, Quantity]) -> Mapping[str, Quantity]:
     return _with_energy(made, Basis.DRY_MATTER)
 
 
-def _labelled(quantity: Quantity, name: str, basis: Basis, unit: Unit = PERCENT) -> Quantity:
+def _labelled(quantity: Quantity, name: str, basis: Basis, *, unit: Unit = PERCENT) -> Quantity:
     return in_units(quantity, unit).labelled(f"{name} of the {basis}")
 
 
@@ -219,7 +219,7 @@ def _with_energy(figures: dict[str, Quantity], basis: Basis) -> Mapping[str, Qua
     if any(name not in figures for name in burns):
         return figures
     energy = gross_energy_of(**{name: figures[name] for name in burns})
-    return {**figures, GROSS: _labelled(energy, GROSS, basis, KILOJOULES_PER_100_GRAMS)}
+    return {**figures, GROSS: _labelled(energy, GROSS, basis, unit=KILOJOULES_PER_100_GRAMS)}
 
 
 def _of_egg(name: str, share: float) -> Quantity:
@@ -235,12 +235,14 @@ def _left(water: Quantity | None, bowl: Bowl, draws: Draws | None) -> Quantity:
         spread = LogNormal.between(row.low, row.high, median=row.value)
         lost = row.value if draws is None else draws.per_batch("mix/ready_loss", spread)
         backing = Backing(Origin.DEFAULT, row.source, row.evidence, row.note)
-        return left_after_loss(loss=given(row.id, lost, label=row.label, unit=PERCENT,
-                                          backing=backing))
+        return left_after_loss(
+            loss=given(row.id, lost, label=row.label, unit=PERCENT, backing=backing)
+        )
     wanted = given("water_of_bait", bowl.water, label="water the bait is dried to", unit=PERCENT)
     if water is None:
-        raise InputError("water", show(bowl.water, "%"), "a loss on the tray, as the water of a "
-                         "part is unknown")
+        raise InputError(
+            "water", show(bowl.water, "%"), "a loss on the tray, as the water of a part is unknown"
+        )
     left = left_at_water(water_of_paste=water, water_of_bait=wanted)
     middle = float(np.median(unwrap(left.value)))
     if not 0.0 < middle <= 1.0:
@@ -249,9 +251,7 @@ def _left(water: Quantity | None, bowl: Bowl, draws: Draws | None) -> Quantity:
     return left
 
 
-def _densities(
-    density: Quantity | None, bowl: Bowl, left: Quantity
-) -> Mapping[Basis, Quantity]:
+def _densities(density: Quantity | None, bowl: Bowl, left: Quantity) -> Mapping[Basis, Quantity]:
     if density is None:
         return {}
     row = egg_form(EggKind.WHOLE)
@@ -262,8 +262,6 @@ def _densities(
         unit=GRAMS_PER_MILLILITRE,
         backing=tabled(row),
     )
-    paste = wetted_density(
-        mix=bowl.dry_mix, mix_density=density, egg=bowl.egg, egg_density=egg
-    )
+    paste = wetted_density(mix=bowl.dry_mix, mix_density=density, egg=bowl.egg, egg_density=egg)
     bait = density_at_water(paste_density=paste, left=left)
     return {Basis.DRY_MIX: density, Basis.PASTE: paste, Basis.BAIT: bait}

@@ -89,7 +89,7 @@ def blend_density(doubt: Any, **parts: Any) -> Any:
     unit=GRAMS_PER_MILLILITRE,
     equation="density = 1 / (the sum of the room its parts take when poured)",
     source="judgement",
-    note="fine grains fill the gaps of coarse ones, so that a mix pours denser; fill a cup and weigh",
+    note="fine grains fill the gaps of coarse ones and a mix pours denser: fill a cup and weigh",
 )
 def blend_bulk_density(**parts: Any) -> Any:
     """Bulk density of a mix whose parts lie side by side."""

@@ -134,7 +134,7 @@ def in_bowl(mix: MixTold, draws: Draws | None) -> InBowl:
         made = [_bought(mix, on_top, draws)]
     if mix.hardener is not None:
         hard = mix.candidate(mix.hardener.ingredient)
-        made.append(_component(hard, hardener_in_bowl(on_top=on_top), draws))
+        made.append(_component(hard, hardener_in_bowl(on_top=on_top), draws=draws))
     return InBowl(tuple(made), known_by(mix.base), passing, on_top)
 
 
@@ -163,7 +163,7 @@ def _bought(mix: MixTold, on_top: Quantity, draws: Draws | None) -> Component:
         raw=_raw(1.0, base.name), held_back=_held(0.0, base.name), passing=_ALL, on_top=on_top
     )
     make_up = analyse(base, sieve=None).fine.make_up
-    figures = figures_of_bought(base.name, make_up, base.analysis, draws)
+    figures = figures_of_bought(base.name, make_up, base.analysis, draws=draws)
     share = share.labelled(f"{base.name}, of the dry mix")
     return Component(base.name, share, figures, None, 1.0, mix.price)
 
@@ -176,11 +176,11 @@ def _part(mix: MixTold, name: str, raw: float, **beside: Any) -> Component:
         held_back=_held(retained_share(found.ingredient, mix.sieve), found.name),
         **beside,
     )
-    return _component(found, share, draws, raw)
+    return _component(found, share, draws=draws, raw=raw)
 
 
 def _component(
-    found: Candidate, share: Quantity, draws: Draws | None, raw: float | None = None
+    found: Candidate, share: Quantity, *, draws: Draws | None, raw: float | None = None
 ) -> Component:
     share = share.labelled(f"{found.name}, of the dry mix")
     return Component(found.name, share, figures_of(found, draws), found, raw)

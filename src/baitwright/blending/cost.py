@@ -87,8 +87,9 @@ def cost_of(bowl: InBowl, dry_mix: Quantity) -> Cost:
 
 def _costs(one: Component, bowl: InBowl) -> Quantity:
     label = f"{one.name} costs"
-    price = given("price", one.price, label=f"price of {one.name}", unit=MONEY_PER_KILOGRAM,
-                  backing=_BOOK)
+    price = given(
+        "price", one.price, label=f"price of {one.name}", unit=MONEY_PER_KILOGRAM, backing=_BOOK
+    )
     if one.raw is None:
         return hardener_costs(share=one.share, price=price).labelled(label)
     raw = given("raw_share", one.raw, label=f"{one.name}, of the base", unit=PERCENT)

@@ -56,7 +56,7 @@ def figures_of(one: Candidate, draws: Draws | None) -> dict[str, Quantity]:
             name: spread_of(row, name, from_label=_is_labelled(one, name)).sd_of(value)
             for name, value in centre.items()
         }
-        values |= _drawn(row.id, centre, spread, draws)
+        values |= _drawn(row.id, centre, spread, draws=draws)
     return {
         name: given(
             f"{name.replace(' ', '_')}_of_part",
@@ -86,7 +86,7 @@ def _table_behind(one: Candidate, name: str) -> Backing:
 
 
 def _drawn(
-    stream: str, centre: Mapping[str, float], spread: Mapping[str, float], draws: Draws
+    stream: str, centre: Mapping[str, float], spread: Mapping[str, float], *, draws: Draws
 ) -> dict[str, PerBatch]:
     """Parts drawn about their middles, their sum kept where all of them are told.
 
@@ -103,13 +103,11 @@ def _drawn(
     if set(centre) == set(CONSTITUENTS) and whole > 0.0:
         off = sum(moved.values())
         moved = {name: by - spread[name] ** 2 / whole * off for name, by in moved.items()}
-    return {
-        name: PerBatch(np.maximum(centre[name] + by, 0.0)) for name, by in moved.items()
-    }
+    return {name: PerBatch(np.maximum(centre[name] + by, 0.0)) for name, by in moved.items()}
 
 
 def figures_of_bought(
-    name: str, make_up: Composition, told: Analysis | None, draws: Draws | None
+    name: str, make_up: Composition, told: Analysis | None, *, draws: Draws | None
 ) -> dict[str, Quantity]:
     """The figures of a bought mix: what its bag declares, and what a middling mix has for the rest.
 
@@ -125,7 +123,7 @@ def figures_of_bought(
     values: dict[str, Any] = dict(centre)
     if draws is not None:
         spread = {part: _spread(part, centre[part], part in declared) for part in centre}
-        values |= _drawn(name, centre, spread, draws)
+        values |= _drawn(name, centre, spread, draws=draws)
     figures = {
         part: given(
             f"{part}_of_part",

@@ -81,7 +81,7 @@ def own_ingredient(
         raise InputError(f"ingredients.{name}.class", role, f"one of: {', '.join(ROLES)}")
     _refuse_unknown(name, label)
     missing = {one for one in TOLD if one not in label}
-    shares = {one: label.get(one, 0.0) for one in CONSTITUENTS}
+    shares: dict[str, Any] = {one: label.get(one, 0.0) for one in CONSTITUENTS}
     row = Ingredient(
         **_nothing_but(name, role, allergens), **shares, composition_density=math.nan, energy=None
     )
@@ -146,9 +146,7 @@ def _figure(row: Ingredient, name: str) -> float | None:
 def _known(
     changed: Mapping[str, tuple[float | None, float | None]],
 ) -> dict[str, tuple[float | None, float]]:
-    return {
-        name: (before, after) for name, (before, after) in changed.items() if after is not None
-    }
+    return {name: (before, after) for name, (before, after) in changed.items() if after is not None}
 
 
 def _nothing_but(name: str, role: str, allergens: tuple[str, ...]) -> dict[str, Any]:

@@ -181,9 +181,7 @@ def _used_in(rule: Rule) -> tuple[str, ...]:
     return ()
 
 
-def _against(
-    made: Program, name: str, used: int, share: float, *, low: float | None = None
-) -> int:
+def _against(made: Program, name: str, used: int, share: float, *, low: float | None = None) -> int:
     """An ingredient beside its mark of being used: none without it, or not under a share with it.
 
     Returns

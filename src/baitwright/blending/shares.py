@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from baitwright.blending.blend import part_brings, summed
@@ -59,13 +60,15 @@ def by_class(parts: Sequence[Component]) -> Mapping[str, Quantity] | None:
     """Every class that has members, by name; None where not all of the mix can be taken apart."""
     if any(one.row is None for one in parts):
         return None
-    found = {role: share_of(parts, lambda row, role=role: row.role == role) for role in ROLES}
+    found = {role: share_of(parts, partial(_is_of, role)) for role in ROLES}
     return {role: share.labelled(f"{role} part") for role, share in found.items() if share}
 
 
-def share_of(
-    parts: Iterable[Component], belongs: Callable[[Ingredient], bool]
-) -> Quantity | None:
+def _is_of(role: str, row: Ingredient) -> bool:
+    return row.role == role
+
+
+def share_of(parts: Iterable[Component], belongs: Callable[[Ingredient], bool]) -> Quantity | None:
     """What ingredients of a kind make up of the mix; none where there are none of it."""
     members = {
         f"part_{at}": one.share
@@ -96,7 +99,7 @@ def binding_of(parts: Sequence[Component]) -> Binding | None:
     """Protein by how it binds; None where not all of the mix can be taken apart."""
     if any(one.row is None for one in parts):
         return None
-    ways = {"setting": {}, "hydrating": {}, "gelling": {}}  # type: dict[str, dict[str, Quantity]]
+    ways: dict[str, dict[str, Quantity]] = {way: {} for way in ("setting", "hydrating", "gelling")}
     for at, one in enumerate(parts, start=1):
         kind = None if one.row is None else protein_kinds().get(one.row.id)
         if kind is None or "protein" not in one.figures:
@@ -109,17 +112,27 @@ def binding_of(parts: Sequence[Component]) -> Binding | None:
         }
         for way, share in shares.items():
             if share:
-                told = given(f"protein_{way}", share, label=f"of the protein of {one.name}, {way}",
-                             unit=PERCENT, backing=tabled(kind))
+                told = given(
+                    f"protein_{way}",
+                    share,
+                    label=f"of the protein of {one.name}, {way}",
+                    unit=PERCENT,
+                    backing=tabled(kind),
+                )
                 ways[way][f"part_{at}"] = protein_that(
                     share=one.share, protein=one.figures["protein"], of_protein=told
                 ).labelled(f"{way} protein from {one.name}")
-    words = {"setting": "sets by heat", "hydrating": "binds by taking up water",
-             "gelling": "gels when cold"}
-    return Binding(**{
-        way: summed(found, f"protein of the dry mix that {words[way]}", PERCENT)
-        for way, found in ways.items()
-    })
+    words = {
+        "setting": "sets by heat",
+        "hydrating": "binds by taking up water",
+        "gelling": "gels when cold",
+    }
+    return Binding(
+        **{
+            way: summed(found, f"protein of the dry mix that {words[way]}", PERCENT)
+            for way, found in ways.items()
+        }
+    )
 
 
 def dairy_share(parts: Iterable[Component]) -> float:

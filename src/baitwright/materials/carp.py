@@ -12,13 +12,13 @@ from baitwright.materials.tables import Row, load, one_of
 class CarpFigure(Row):
     """A published figure from ``low`` to ``high`` in ``unit``.
 
-    ``figure`` and ``basis`` say which figure of a bait it can be set beside; nothing where it only
+    ``figure`` and ``basis`` say which figure of a bait it can be set beside; none where it only
     tells something of carp.
     """
 
     label: str
-    figure: str = one_of("protein", "fat", "carbohydrate", "energy to protein", "")
-    basis: str
+    figure: str = one_of("protein", "fat", "carbohydrate", "energy to protein", "none")
+    basis: str = ""
     low: float
     high: float
     unit: str

@@ -24,7 +24,7 @@ def protein_kinds() -> Mapping[str, ProteinKind]:
 
 
 def binding(row: Ingredient) -> tuple[float, float]:
-    """Protein that sets by heat and protein that binds by taking up water, of an ingredient's mass."""
+    """Protein of an ingredient that sets by heat, and that binds by taking up water, by mass."""
     kind = protein_kinds().get(row.id)
     if kind is None:
         return 0.0, 0.0

@@ -60,11 +60,6 @@ class BaseAnalysis:
         """Spread of the logarithm of the density."""
         return DENSITY_LOG_SD[self.known]
 
-    @property
-    def uptake_log_sd(self) -> float:
-        """Spread of the logarithm of the dry mix an egg takes up, beside the maker's factor."""
-        return UPTAKE_LOG_SD[self.known]
-
 
 def hardener_on_top(hardener: Hardener | None) -> float:
     """Hardener as a share on top of the base, whichever way it was stated.
