@@ -65,6 +65,17 @@ class Program:
         self.row_high.append(high)
         return len(self.row_low) - 1
 
+    def limits(self, owner: int) -> tuple[float, float]:
+        """Limits of the row that a wish has become."""
+        (row,) = self.rows_of[owner]
+        return self.row_low[row], self.row_high[row]
+
+    def stepped_by(self, owner: int) -> list[int]:
+        """The columns that a rule about steps has made whole."""
+        rule = self.owners[owner]
+        steps = isinstance(rule, Steps) and rule.ingredient in self.at
+        return [self.at[rule.ingredient]] if steps else []
+
     def own(self, owner: Row | Rule, rows: list[int]) -> None:
         """Note which rows a wish has become."""
         self.owners.append(owner)

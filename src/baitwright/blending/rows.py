@@ -122,10 +122,18 @@ class Row:
             return 1.0
         return math.fsum(self.under.get(name, 0.0) * share for name, share in shares.items())
 
-    def beyond(self, shares: Mapping[str, Fraction]) -> Fraction:
+    def miss(self, value: float) -> float:
+        """How far a number lies on the wrong side of the limit; 0 where it keeps it."""
+        if self.sense is Sense.EXACTLY:
+            return abs(value - self.asked)
+        side = value - self.asked if self.sense is Sense.AT_MOST else self.asked - value
+        return max(0.0, side)
+
+    def beyond(self, shares: Mapping[str, Fraction], *, margin: Fraction = Fraction(0)) -> Fraction:
         """How far a mix is on the wrong side, in exact arithmetic; nothing where it keeps the row.
 
-        Figures count as they are printed: the nearest fraction with nine digits below.
+        Figures count as they are printed: the nearest fraction with nine digits below. ``margin``
+        is to be kept from the limit besides.
         """
         side = sum((exact(self.over.get(name, 0.0)) * one for name, one in shares.items()), _NIL)
         under = Fraction(1)
@@ -137,7 +145,8 @@ class Row:
             miss = -miss
         elif self.sense is Sense.EXACTLY:
             miss = abs(miss)
-        return max(_NIL, miss) / under if under else max(_NIL, miss)
+        miss = max(_NIL, miss + margin)
+        return miss / under if under else miss
 
 
 _NIL = Fraction(0)

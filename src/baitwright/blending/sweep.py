@@ -1,0 +1,158 @@
+"""What happens to a mix as prices move: every mix that becomes the best one, and where."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from baitwright.blending.program import Floats
+from baitwright.blending.rows import RowKind
+from baitwright.blending.search import Search
+from baitwright.blending.solver import Found
+from baitwright.blending.wishes import Goal, Wishes
+from baitwright.terms.errors import InputError
+
+_ALIKE = 1e-9
+_MOST_STEPS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One mix, best from one price of an ingredient to another [per kg].
+
+    ``share`` is of that ingredient; the mix costs ``rest`` plus share times its price.
+    """
+
+    low: float
+    high: float
+    shares: Mapping[str, float]
+    share: float
+    rest: float
+
+    def cost(self, price: float) -> float:
+        """Of a kilogram of this mix at a price of the ingredient."""
+        return self.rest + self.share * price
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """The best mixes over the price of one ingredient, from the lowest price to the highest."""
+
+    ingredient: str
+    stretches: tuple[Stretch, ...]
+
+    def at(self, price: float) -> Stretch:
+        """The stretch a price lies in."""
+        return next((one for one in self.stretches if price <= one.high), self.stretches[-1])
+
+
+def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
+    """Every best mix between two prices of an ingredient, exactly.
+
+    The cost of the best mix is the lowest of many straight lines over the price, one for each mix:
+    where two that are known cross, either they are next to each other or a third lies lower.
+
+    Parameters
+    ----------
+    wishes: with least cost for their goal.
+    ingredient: by id.
+    low, high: the prices [per kg].
+
+    Raises
+    ------
+    InputError: another goal, a row about the price itself, no such ingredient, or no mix at all.
+    """
+    search = _priced_search(wishes)
+    if ingredient not in wishes.names:
+        raise InputError("sweep", ingredient, f"one of: {', '.join(wishes.names)}")
+    if not 0.0 <= low < high:
+        raise InputError("sweep", f"{low:g} to {high:g}", "a price, and a higher one")
+    at = wishes.names.index(ingredient)
+    base = search.price()
+    scale = float(search.program.scale[at])
+
+    def mix_at(price: float) -> Stretch:
+        cost = base.copy()
+        cost[at] = price * scale
+        found = _demanded(search.best(cost))
+        shares = search.shares(found)
+        share = shares.get(ingredient, 0.0)
+        return Stretch(price, price, shares, share, float(cost @ found.columns) - share * price)
+
+    ends = [(low, mix_at(low)), (high, mix_at(high))]
+    breaks: list[tuple[float, Stretch]] = []
+    _between(mix_at, ends[0], ends[1], into=breaks)
+    told, edge = [], low
+    for until, one in [*breaks, ends[1]]:
+        told.append(replace(one, low=edge, high=until))
+        edge = until
+    return Sweep(ingredient, tuple(told))
+
+
+def _between(mix_at, left, right, *, into) -> None:
+    """Crossings between two known mixes, from the left; each with the mix best up to it."""
+    (low, first), (high, second) = left, right
+    if abs(first.share - second.share) <= _ALIKE or len(into) >= _MOST_STEPS:
+        return
+    crossing = (second.rest - first.rest) / (first.share - second.share)
+    crossing = min(max(crossing, low), high)
+    middle = mix_at(crossing)
+    if middle.cost(crossing) >= first.cost(crossing) - _ALIKE * max(1.0, first.cost(crossing)):
+        into.append((crossing, first))
+        return
+    _between(mix_at, left, (crossing, middle), into=into)
+    _between(mix_at, (crossing, middle), right, into=into)
+
+
+@dataclass(frozen=True, slots=True)
+class Scenarios:
+    """The best mix under each list of prices: cost, and shares by ingredient in columns."""
+
+    names: tuple[str, ...]
+    costs: Floats
+    shares: Floats
+
+
+def scenarios(wishes: Wishes, prices: Floats) -> Scenarios:
+    """The best mix under many lists of prices, each search begun where the last one ended.
+
+    Parameters
+    ----------
+    wishes: with least cost for their goal.
+    prices: per kg, a row for each list and a column for each ingredient in the order of the wishes.
+
+    Raises
+    ------
+    InputError: as `sweep`, or prices that are not one for each ingredient.
+    """
+    search = _priced_search(wishes)
+    width = len(wishes.names)
+    if prices.ndim != 2 or prices.shape[1] != width or not np.isfinite(prices).all():
+        raise InputError("prices", f"shape {prices.shape}", f"{width} prices in each row")
+    scale = search.program.scale
+    cost = np.zeros(len(search.program.whole))
+    costs, shares = np.empty(len(prices)), np.empty(prices.shape)
+    for at, one in enumerate(prices * scale):
+        cost[:width] = one
+        found = _demanded(search.best(cost))
+        costs[at] = found.goal
+        shares[at] = found.columns[:width] * scale
+    return Scenarios(wishes.names, costs, shares)
+
+
+def _priced_search(wishes: Wishes) -> Search:
+    if wishes.goal is not Goal.CHEAPEST:
+        raise InputError("goal", str(wishes.goal), f"{Goal.CHEAPEST}, where prices are to move")
+    if any(row.kind is RowKind.PRICE for row in wishes.rows):
+        raise InputError("price", "a limit", "no limit of the price, where prices are to move")
+    search = Search(replace(wishes, present=None))
+    _demanded(search.for_goal())
+    return search
+
+
+def _demanded(found: Found) -> Found:
+    if found.columns is None:
+        raise InputError("rows", "wishes that clash", "wishes that a mix can keep")
+    return found

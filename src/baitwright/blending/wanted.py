@@ -1,0 +1,295 @@
+"""The rows a maker can wish for, made of what the ingredients are.
+
+Egg and drying are carried into a row as constants: grams of dry mix per egg, and the water the
+bait is dried to. Both are the maker's own, and a row on another basis than the dry mix hangs on
+them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from baitwright.blending.candidate import FIGURES, Candidate
+from baitwright.blending.rows import Origin, Row, RowKind, Sense
+from baitwright.materials.eggs import EggForm
+from baitwright.materials.powders import ROLES, gross_energy
+from baitwright.materials.sieves import retained_share
+from baitwright.materials.tables import CONSTITUENTS, slug
+from baitwright.terms.errors import InputError
+
+
+class Basis(StrEnum):
+    DRY_MIX = "dry mix"
+    PASTE = "paste"
+    BAIT = "finished bait"
+    DRY_MATTER = "dry matter of the bait"
+
+
+_BY_VOLUME = ("density", "bulk density")
+_MOST_ON_BASIS = (*CONSTITUENTS, "gross energy")
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """How a dry mix becomes bait: liquid egg per kilogram of dry mix, and the water it ends with.
+
+    ``water`` of the finished bait is None where nobody tells how far it is dried.
+    """
+
+    egg: EggForm
+    egg_per_mix: float
+    water: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """Sense and limit of a row, in SI, with how firmly it is meant and who asks.
+
+    ``chance`` is of 1 that the row holds for a mix of lots as they come; None for the middle lot.
+    """
+
+    sense: Sense
+    limit: float
+    hard: bool = True
+    weight: float = 1.0
+    origin: Origin = Origin.YOURS
+    chance: float | None = None
+
+
+def whole(candidates: Iterable[Candidate]) -> Row:
+    """The shares of a mix are all of it."""
+    return Row(
+        about="the mix",
+        kind=RowKind.WHOLE,
+        over={one.id: 1.0 for one in candidates},
+        sense=Sense.EXACTLY,
+        asked=1.0,
+        origin=Origin.NATURE,
+    )
+
+
+def nutrient(
+    candidates: Sequence[Candidate],
+    figure: str,
+    ask: Ask,
+    *,
+    basis: Basis = Basis.DRY_MIX,
+    bound: Bound | None = None,
+    spread: Mapping[str, float] | None = None,
+) -> Row:
+    """A figure of the mix, the paste or the bait.
+
+    Parameters
+    ----------
+    candidates: what the mix may be made of.
+    figure: one of `FIGURES`.
+    ask: sense and limit.
+    basis: what the figure is counted on.
+    bound: egg and drying, for every basis but the dry mix.
+    spread: of the figure by ingredient, for a row that is to hold with a chance.
+
+    Raises
+    ------
+    InputError: no such figure, one that makes no sense on the basis, an ingredient of which nobody
+        tells it, or nothing said of the egg.
+    """
+    about = _about(figure, basis)
+    if figure not in FIGURES:
+        raise InputError("figure", figure, f"one of: {', '.join(FIGURES)}")
+    if figure in _BY_VOLUME:
+        return _by_volume(candidates, figure, ask, basis=basis)
+    over = {one.id: one.needed(figure, row=about) for one in candidates}
+    row = _row(about, RowKind.NUTRIENT, over, ask=ask, unit=FIGURES[figure])
+    if ask.chance is not None:
+        row = replace(row, spread=dict(spread or {}))
+    if basis is Basis.DRY_MIX:
+        return row
+    if figure not in _MOST_ON_BASIS or (figure == "water" and basis is not Basis.PASTE):
+        accepted = "a basis it has, such as dry mix"
+        raise InputError(f"{figure}, basis", str(basis), accepted)
+    if bound is None:
+        accepted = "[paste] with dry mix per egg, since egg is part of that basis"
+        raise InputError(about, None, accepted)
+    return _on(row, candidates, figure, basis=basis, bound=bound)
+
+
+def _about(figure: str, basis: Basis) -> str:
+    return figure if basis is Basis.DRY_MIX else f"{figure} of the {basis}"
+
+
+def _on(
+    row: Row, candidates: Sequence[Candidate], figure: str, *, basis: Basis, bound: Bound
+) -> Row:
+    """The row of a dry mix with egg in it, and on another basis; the shares sum to 1."""
+    egg, per_mix = bound.egg, bound.egg_per_mix
+    in_egg = gross_energy(egg) if figure == "gross energy" else egg.composition[figure]
+    over = {name: value + per_mix * in_egg for name, value in row.over.items()}
+    if basis is Basis.PASTE:
+        part = 1.0 / (1.0 + per_mix)
+        over = {name: part * value for name, value in over.items()}
+        spread = {name: part * value for name, value in row.spread.items()}
+        return replace(row, over=over, spread=spread)
+    solids = {
+        one.id: 1.0 - one.needed("water", row=row.about) + per_mix * (1.0 - egg.water)
+        for one in candidates
+    }
+    if basis is Basis.BAIT:
+        if bound.water is None:
+            raise InputError(row.about, None, "[paste] water, to which the bait is dried")
+        solids = {name: value / (1.0 - bound.water) for name, value in solids.items()}
+    return replace(row, over=over, under=solids)
+
+
+def _by_volume(candidates: Sequence[Candidate], figure: str, ask: Ask, *, basis: Basis) -> Row:
+    if basis is not Basis.DRY_MIX:
+        raise InputError(f"{figure}, basis", str(basis), "dry mix")
+    volumes = {one.id: 1.0 / one.needed(figure, row=figure) for one in candidates}
+    ones = dict.fromkeys(volumes, 1.0)
+    row = _row(figure, RowKind.DENSITY, ones, ask=ask, unit="g/ml")
+    return replace(row, under=volumes)
+
+
+def class_share(
+    candidates: Sequence[Candidate], name: str, ask: Ask, *, members: Iterable[str] | None = None
+) -> Row:
+    """The share of a class: a role of the shelf, a group of it, or a list of the maker's own.
+
+    Raises
+    ------
+    InputError: none of the ingredients is in it.
+    """
+    held = _members(candidates, name) if members is None else tuple(members)
+    known = {one.id for one in candidates}
+    over = {one: 1.0 for one in held if one in known}
+    if not over:
+        accepted = f"a class that an ingredient of this mix is in; classes are {', '.join(ROLES)}"
+        raise InputError("class", name, accepted)
+    return _row(name, RowKind.CLASS, over, ask=ask)
+
+
+def _members(candidates: Sequence[Candidate], name: str) -> tuple[str, ...]:
+    key = slug(name)
+    return tuple(
+        one.id for one in candidates if key in (one.ingredient.role, slug(one.ingredient.group))
+    )
+
+
+def held_back(candidates: Sequence[Candidate], sieve: str, ask: Ask) -> Row:
+    """What a sieve holds back of the mix."""
+    over = {one.id: retained_share(one.ingredient, sieve) for one in candidates}
+    return _row(f"left on the {sieve} sieve", RowKind.CLASS, over, ask=ask)
+
+
+def share_of(one: Candidate, ask: Ask) -> Row:
+    """The share of one ingredient."""
+    return _row(one.name, RowKind.INGREDIENT, {one.id: 1.0}, ask=ask)
+
+
+def ratio(
+    candidates: Sequence[Candidate], over: Iterable[str], under: Iterable[str], *, ask: Ask
+) -> Row:
+    """Some ingredients beside others, such as whey to casein; multiplied out, never divided."""
+    names = {one.id: one.name for one in candidates}
+    above, below = tuple(over), tuple(under)
+    about = " to ".join(" + ".join(names.get(one, one) for one in side) for side in (above, below))
+    row = _row(about, RowKind.RATIO, dict.fromkeys(above, 1.0), ask=ask, unit="")
+    return replace(row, under=dict.fromkeys(below, 1.0))
+
+
+def stock(one: Candidate, batch: float) -> Row | None:
+    """No more of an ingredient than is at hand [kg] for a batch [kg]; None where nobody counts."""
+    if one.stock is None or one.stock >= batch:
+        return None
+    row = _row(one.name, RowKind.STOCK, {one.id: 1.0}, ask=Ask(Sense.AT_MOST, one.stock / batch))
+    return replace(row, about=f"{one.name} in stock")
+
+
+def price(candidates: Sequence[Candidate], ask: Ask) -> Row:
+    """What a kilogram of the mix costs.
+
+    Raises
+    ------
+    InputError: an ingredient has no price, or one below nothing.
+    """
+    return _row("price", RowKind.PRICE, prices(candidates), ask=ask, unit="per kg")
+
+
+def prices(candidates: Sequence[Candidate]) -> dict[str, float]:
+    """What a kilogram of each ingredient costs.
+
+    Raises
+    ------
+    InputError: as `price`.
+    """
+    told = {}
+    for one in candidates:
+        if one.price is None or not 0.0 <= one.price < math.inf:
+            accepted = "a price per kg of 0 or more"
+            raise InputError(f"{one.id}.price", one.price, accepted)
+        told[one.id] = one.price
+    return told
+
+
+def ban(one: Candidate, why: str, origin: Origin = Origin.YOURS) -> Row:
+    """None of an ingredient, and why."""
+    ask = Ask(Sense.AT_MOST, 0.0, origin=origin)
+    return replace(_row(f"{one.name} ({why})", RowKind.BAN, {one.id: 1.0}, ask=ask))
+
+
+def allergen_bans(candidates: Sequence[Candidate], group: str, *, traces: bool) -> list[Row]:
+    """None of what holds an allergen group; nor of what may hold it, where ``traces`` says so."""
+    rows = []
+    for one in candidates:
+        if group in one.ingredient.contains:
+            rows.append(ban(one, f"holds {group}"))
+        elif traces and group in one.ingredient.may_contain:
+            rows.append(ban(one, f"may hold {group}"))
+    return rows
+
+
+def likeness(
+    candidates: Sequence[Candidate], present: Mapping[str, float], tolerances: Mapping[str, float]
+) -> list[Row]:
+    """What the fish and the roller notice kept within a tolerance of the present mix.
+
+    Parameters
+    ----------
+    candidates: of this mix; those of the present mix among them.
+    present: the present mix's shares.
+    tolerances: by figure or class, in SI, either way.
+    """
+    rows = []
+    for name, tolerance in tolerances.items():
+        plain = Ask(Sense.AT_LEAST, 0.0)
+        made = (
+            nutrient(candidates, name, plain)
+            if name in FIGURES
+            else class_share(candidates, name, plain)
+        )
+        now = made.value(present)
+        if now is None:
+            raise InputError(f"present.{name}", None, "a mix that has it")
+        made = replace(made, about=f"{made.about}, as now", kind=RowKind.LIKENESS)
+        rows += [
+            replace(made, sense=Sense.AT_LEAST, asked=max(0.0, now - tolerance)),
+            replace(made, sense=Sense.AT_MOST, asked=now + tolerance),
+        ]
+    return rows
+
+
+def _row(about: str, kind: RowKind, over: Mapping[str, float], *, ask: Ask, unit: str = "%") -> Row:
+    return Row(
+        about=about,
+        kind=kind,
+        over=over,
+        sense=ask.sense,
+        asked=ask.limit,
+        unit=unit,
+        hard=ask.hard,
+        weight=ask.weight,
+        origin=ask.origin,
+        chance=ask.chance,
+    )
