@@ -56,11 +56,7 @@ def clash_of(wishes: Wishes, *, seconds: float = 20.0) -> Clash:
     wishes: for which `design` found nothing.
     seconds: for each mix in steps that is looked for.
     """
-    members = [
-        one
-        for one in irreducible(wishes, seconds=seconds)
-        if getattr(one, "kind", None) not in (RowKind.WHOLE,)
-    ]
+    members = irreducible(wishes, seconds=seconds)
     reaches = tuple(_reach(wishes, one, seconds=seconds) for one in members)
     return Clash(reaches, nearest_feasible(wishes, seconds=seconds))
 
@@ -75,7 +71,7 @@ def irreducible(wishes: Wishes, *, seconds: float = 20.0) -> tuple[Row | Rule, .
     nothing = np.zeros(len(search.program.whole))
 
     def impossible() -> bool:
-        return search.best(nothing).columns is None
+        return not search.best(nothing).is_there
 
     order = _order(search.program.owners)
     first_rule = len(search.rows)

@@ -78,7 +78,7 @@ def _with_more(found: Design, at: int, asked: float) -> float | None:
     rows[at - 1] = replace(rows[at - 1], asked=asked)  # the first of all rows is the whole
     search = Search(replace(found.wishes, rows=tuple(rows)))
     best = search.for_goal()
-    return None if best.columns is None else search.goal_of(best)
+    return search.goal_of(best) if best.is_there else None
 
 
 def _too_dear(found: Design) -> tuple[TooDear, ...]:

@@ -80,7 +80,7 @@ def in_steps(
     }
     free = {name: Fraction(share) for name, share in shares.items() if name not in fixed}
     whole = {name: int(share / step) for name, share in free.items()}
-    left = int(round((1 - sum(fixed.values(), Fraction(0))) / step)) - sum(whole.values())
+    left = round((1 - sum(fixed.values(), Fraction(0))) / step) - sum(whole.values())
     by_rest = sorted(free, key=lambda name: whole[name] - free[name] / step)
     for name in by_rest[: max(0, left)]:
         whole[name] += 1

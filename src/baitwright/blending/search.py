@@ -85,7 +85,7 @@ def design(wishes: Wishes, *, seconds: float = 60.0) -> Design:
     """
     search = Search(wishes, seconds=seconds)
     best = search.for_goal()
-    if best.columns is None:
+    if not best.is_there:
         return Design(wishes=wishes, ended=best.ended)
     last = best if best.ended is Ended.TIME else search.nearest(best)
     shares = search.shares(last)
@@ -126,7 +126,7 @@ class Search:
         if self.program.shortfalls:
             weights = self.weights()
             least = self.best(weights)
-            if least.columns is None:
+            if not least.is_there:
                 return least
             self.session.hold(weights, least.goal + _slack(least.goal))
         if self.wishes.most is None:
@@ -135,16 +135,18 @@ class Search:
 
     def nearest(self, best: Found) -> Found:
         """Of all mixes as good, the nearest to the present one; of those, the cheapest."""
-        after = self.closeness()
         if self.wishes.goal is Goal.NEAREST:
-            priced = all(one.price is not None for one in self.wishes.candidates)
-            after = self.price() if priced else None
-        if after is None:
+            if any(one.price is None for one in self.wishes.candidates):
+                return best
+            after = self.price()
+        elif self.program.missed:
+            after = self.closeness()
+        else:
             return best
         cost = self.cost()
         self.session.hold(cost, float(cost @ best.columns) + _slack(best.goal))
         found = self.best(after)
-        return best if found.columns is None else found
+        return found if found.is_there else best
 
     def best(self, cost: Floats) -> Found:
         """The least of a cost, every row that is to hold with a chance kept by cuts.
@@ -155,7 +157,7 @@ class Search:
         """
         for _ in range(_MOST_CUTS):
             found = self.session.solve(cost)
-            if found.columns is None or not self._chancy or not self._cut(found):
+            if not found.is_there or not self._chancy or not self._cut(found):
                 return found
         raise ComputationError("the rows that are to hold with a chance could not be kept")
 
@@ -196,8 +198,8 @@ class Search:
                 if owner == at:
                     index.append(column)
                     values.append(1.0 if self.rows[at].sense == "at least" else -1.0)
-            low, high = self.program.limits(at)
-            self._cuts.append((at, self.session.add(index, values, low, high)))
+            row = self.session.add(index, values, limits=self.program.limits(at))
+            self._cuts.append((at, row))
             made = True
         return made
 
@@ -206,7 +208,7 @@ class Search:
         self._quotient = 0.0
         found = self.best(self.cost())
         for _ in range(_MOST_QUOTIENTS):
-            if found.columns is None or row.under is None:
+            if not found.is_there or row.under is None:
                 return found
             value = row.value(self.shares(found)) or 0.0
             if value <= self._quotient + ACCURACY * max(1.0, abs(value)):
@@ -217,18 +219,17 @@ class Search:
 
     def cost(self) -> Floats:
         """What each column costs by the goal."""
-        match self.wishes.goal:
-            case Goal.NEAREST:
-                return self.closeness()
-            case Goal.MOST:
-                row = self.wishes.most
-                under = row.under or {}
-                told = [
-                    self._quotient * under.get(name, 0.0) - row.over.get(name, 0.0)
-                    for name in self.program.names
-                ]
-                return self._of_shares(np.array(told))
-        return self.price()
+        if self.wishes.goal is Goal.NEAREST:
+            return self.closeness()
+        return self.price() if self.wishes.most is None else self._less_of(self.wishes.most)
+
+    def _less_of(self, row: Row) -> Floats:
+        under = row.under or {}
+        told = (
+            self._quotient * under.get(name, 0.0) - row.over.get(name, 0.0)
+            for name in self.program.names
+        )
+        return self._of_shares(np.array(list(told)))
 
     def price(self) -> Floats:
         """What each column costs in money."""
@@ -240,10 +241,8 @@ class Search:
         cost[: len(per_share)] = per_share * self.program.scale
         return cost
 
-    def closeness(self) -> Floats | None:
-        """What each column adds to the distance from the present mix; None without one."""
-        if self.wishes.present is None:
-            return None
+    def closeness(self) -> Floats:
+        """What each column adds to the distance from the present mix."""
         cost = np.zeros(len(self.program.whole))
         cost[list(self.program.missed)] = 1.0
         return cost
@@ -270,11 +269,10 @@ class Search:
 
     def goal_of(self, found: Found) -> float:
         """What was to be best, as the maker counts it."""
-        match self.wishes.goal:
-            case Goal.MOST:
-                return self.wishes.most.value(self.shares(found)) or 0.0
-            case Goal.NEAREST:
-                return distance(self.wishes.present, self.shares(found))
+        if self.wishes.most is not None:
+            return self.wishes.most.value(self.shares(found)) or 0.0
+        if self.wishes.goal is Goal.NEAREST:
+            return distance(self.wishes.present or {}, self.shares(found))
         return found.goal
 
     def duals(self, found: Found) -> dict[int, float]:

@@ -24,6 +24,9 @@ _FASTER_ALONE = 200
 """Columns from which the solver is let to simplify a program first; below it takes longer."""
 
 
+_NONE: Floats = np.empty(0)
+
+
 class Ended(StrEnum):
     """How a search ended."""
 
@@ -39,10 +42,15 @@ class Found:
 
     ended: Ended
     goal: float = math.nan
-    columns: Floats | None = None
-    row_duals: Floats | None = None
-    column_duals: Floats | None = None
+    columns: Floats = _NONE
+    row_duals: Floats = _NONE
+    column_duals: Floats = _NONE
     gap: float = 0.0
+
+    @property
+    def is_there(self) -> bool:
+        """Whether anything was found."""
+        return bool(self.columns.size)
 
 
 @cache
@@ -113,12 +121,12 @@ class Session:
     def hold(self, weights: Floats, most: float) -> int:
         """One more row: the weighted sum of the columns is no more than that; where it stands."""
         at = np.flatnonzero(weights).astype(np.int32)
-        return self.add(at, weights[at], -math.inf, most)
+        return self.add(at, weights[at], limits=(-math.inf, most))
 
-    def add(self, index: Any, values: Any, low: float, high: float) -> int:
+    def add(self, index: Any, values: Any, *, limits: tuple[float, float]) -> int:
         """One more row between the columns; where it stands."""
         index = np.asarray(index, dtype=np.int32)
-        self._highs.addRow(low, high, len(index), index, np.asarray(values, dtype=float))
+        self._highs.addRow(*limits, len(index), index, np.asarray(values, dtype=float))
         return int(self._highs.getNumRow()) - 1
 
     def bound(self, row: int, low: float, high: float) -> None:

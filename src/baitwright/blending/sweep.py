@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
 
@@ -91,7 +92,12 @@ def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
     return Sweep(ingredient, tuple(told))
 
 
-def _between(mix_at, left, right, *, into) -> None:
+_At: TypeAlias = tuple[float, Stretch]
+
+
+def _between(
+    mix_at: Callable[[float], Stretch], left: _At, right: _At, *, into: list[_At]
+) -> None:
     """Crossings between two known mixes, from the left; each with the mix best up to it."""
     (low, first), (high, second) = left, right
     if abs(first.share - second.share) <= _ALIKE or len(into) >= _MOST_STEPS:
@@ -153,6 +159,6 @@ def _priced_search(wishes: Wishes) -> Search:
 
 
 def _demanded(found: Found) -> Found:
-    if found.columns is None:
+    if not found.is_there:
         raise InputError("rows", "wishes that clash", "wishes that a mix can keep")
     return found
