@@ -73,8 +73,9 @@ class Program:
     def stepped_by(self, owner: int) -> list[int]:
         """The columns that a rule about steps has made whole."""
         rule = self.owners[owner]
-        steps = isinstance(rule, Steps) and rule.ingredient in self.at
-        return [self.at[rule.ingredient]] if steps else []
+        if isinstance(rule, Steps) and rule.ingredient in self.at:
+            return [self.at[rule.ingredient]]
+        return []
 
     def own(self, owner: Row | Rule, rows: list[int]) -> None:
         """Note which rows a wish has become."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cache
 from typing import Any
@@ -24,7 +24,8 @@ _FASTER_ALONE = 200
 """Columns from which the solver is let to simplify a program first; below it takes longer."""
 
 
-_NONE: Floats = np.empty(0)
+def _nothing() -> Floats:
+    return np.empty(0)
 
 
 class Ended(StrEnum):
@@ -42,9 +43,9 @@ class Found:
 
     ended: Ended
     goal: float = math.nan
-    columns: Floats = _NONE
-    row_duals: Floats = _NONE
-    column_duals: Floats = _NONE
+    columns: Floats = field(default_factory=_nothing)
+    row_duals: Floats = field(default_factory=_nothing)
+    column_duals: Floats = field(default_factory=_nothing)
     gap: float = 0.0
 
     @property
@@ -62,7 +63,7 @@ def _solver() -> type[Any]:
 
         def enableCallbacks(self) -> None:  # noqa: N802  the first thing it does
             self.setOptionValue("output_flag", False)
-            super().enableCallbacks()
+            super().enableCallbacks()  # type: ignore[no-untyped-call]
 
     return Silent
 
@@ -73,7 +74,7 @@ class Session:
     def __init__(self, program: Program, *, seconds: float = 60.0) -> None:
         self.program = program
         self._highs = _solver()()
-        options = {
+        options: dict[str, float | str] = {
             "primal_feasibility_tolerance": ACCURACY,
             "dual_feasibility_tolerance": ACCURACY,
             "time_limit": seconds,

@@ -95,9 +95,7 @@ def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
 _At: TypeAlias = tuple[float, Stretch]
 
 
-def _between(
-    mix_at: Callable[[float], Stretch], left: _At, right: _At, *, into: list[_At]
-) -> None:
+def _between(mix_at: Callable[[float], Stretch], left: _At, right: _At, *, into: list[_At]) -> None:
     """Crossings between two known mixes, from the left; each with the mix best up to it."""
     (low, first), (high, second) = left, right
     if abs(first.share - second.share) <= _ALIKE or len(into) >= _MOST_STEPS:

@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
+from baitwright.blending.bases import Basis
 from baitwright.blending.candidate import FIGURES, Candidate
 from baitwright.blending.rows import Origin, Row, RowKind, Sense
 from baitwright.materials.eggs import EggForm
@@ -19,14 +19,6 @@ from baitwright.materials.powders import ROLES, gross_energy
 from baitwright.materials.sieves import retained_share
 from baitwright.materials.tables import CONSTITUENTS, slug
 from baitwright.terms.errors import InputError
-
-
-class Basis(StrEnum):
-    DRY_MIX = "dry mix"
-    PASTE = "paste"
-    BAIT = "finished bait"
-    DRY_MATTER = "dry matter of the bait"
-
 
 _BY_VOLUME = ("density", "bulk density")
 _MOST_ON_BASIS = (*CONSTITUENTS, "gross energy")

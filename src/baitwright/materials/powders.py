@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from baitwright.materials.tables import Row, composition_of, find, load, one_of
 from baitwright.terms.evidence import Evidence
+
+if TYPE_CHECKING:
+    from baitwright.materials.eggs import EggForm
 
 ROLES = (
     "binder",
@@ -122,7 +126,7 @@ def allergens_in(parts: Iterable[Ingredient]) -> tuple[tuple[Allergen, ...], tup
     )
 
 
-def gross_energy(part: Ingredient) -> float:
+def gross_energy(part: Ingredient | EggForm) -> float:
     """Heat of burning all of it, from its composition; within about 3 % of feed tables.
 
     Returns
