@@ -128,4 +128,4 @@ def _doubt(mix: InBowl, draws: Draws | None) -> Quantity:
 def _contains(mix: InBowl) -> Contains:
     rows: list[Ingredient] = [one.row for one in mix.parts if one.row is not None]
     certain, possible = allergens_in([*rows, ingredient(EGG)])
-    return Contains(certain, possible, len(rows) == len(mix.parts))
+    return Contains(certain, possible, all(one.tells_allergens for one in mix.parts))

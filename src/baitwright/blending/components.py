@@ -9,6 +9,7 @@ from typing import Any
 
 from baitwright.blending.candidate import Candidate
 from baitwright.blending.figures import figures_of, figures_of_bought
+from baitwright.blending.labels import ALLERGENS
 from baitwright.materials.powders import Ingredient, ingredient
 from baitwright.materials.sieves import retained_share
 from baitwright.recipe.base_mix import Known, analyse, hardener_on_top, known_by, shares_of
@@ -87,6 +88,11 @@ class Component:
     def row(self) -> Ingredient | None:
         """Its ingredient, where it is one."""
         return None if self.candidate is None else self.candidate.ingredient
+
+    @property
+    def tells_allergens(self) -> bool:
+        """Whether somebody says which groups it holds."""
+        return self.candidate is not None and ALLERGENS not in self.candidate.unstated
 
     @property
     def price(self) -> float | None:

@@ -19,6 +19,8 @@ from baitwright.terms.evidence import Evidence
 TOLD = tuple(name for name in FIGURES if name != "gross energy")
 """What a label can tell; gross energy follows from the composition."""
 MAKER = "maker"
+ALLERGENS = "allergens"
+"""Among what is unstated of an ingredient of which nobody tells the groups."""
 _CLOSURE = 0.005
 """Declared shares sum to no more than 100 % within half a point of rounding."""
 
@@ -27,6 +29,7 @@ def labelled(
     row: Ingredient,
     label: Mapping[str, float],
     *,
+    allergens: tuple[str, ...] = (),
     price: float | None = None,
     stock: float | None = None,
 ) -> Candidate:
@@ -37,6 +40,7 @@ def labelled(
     row: as the table has it.
     label: figures by name [mass fractions and SI]; where composition is told and carbohydrate is
         not, carbohydrate is what is left, as on a bag that declares by difference.
+    allergens: groups that the bag names, besides those of the table.
     price, stock: per kg, and kg at hand; None where nobody told.
 
     Raises
@@ -46,6 +50,9 @@ def labelled(
     _refuse_unknown(row.name, label)
     told = {name: value for name, value in label.items() if name in CONSTITUENTS}
     made = replace(row, **_fields(label))
+    if allergens:
+        others = (one for one in row.allergens if one.removeprefix("?") not in allergens)
+        made = replace(made, allergens=(*allergens, *others))
     if told and "carbohydrate" not in told:
         made = replace(made, carbohydrate=_rest(made))
     _refuse_unclosed(made)
@@ -67,11 +74,13 @@ def own_ingredient(
     role: str,
     label: Mapping[str, float],
     *,
-    allergens: tuple[str, ...] = (),
+    allergens: tuple[str, ...] | None = None,
     price: float | None = None,
     stock: float | None = None,
 ) -> Candidate:
     """Something that no table knows, by its bag alone; what the bag leaves out stays unknown.
+
+    So are its ``allergens`` where they are None.
 
     Raises
     ------
@@ -83,7 +92,10 @@ def own_ingredient(
     missing = {one for one in TOLD if one not in label}
     shares: dict[str, Any] = {one: label.get(one, 0.0) for one in CONSTITUENTS}
     row = Ingredient(
-        **_nothing_but(name, role, allergens), **shares, composition_density=math.nan, energy=None
+        **_nothing_but(name, role, allergens or ()),
+        **shares,
+        composition_density=math.nan,
+        energy=None,
     )
     if missing.isdisjoint(set(CONSTITUENTS) - {"carbohydrate"}) and "carbohydrate" in missing:
         row = replace(row, carbohydrate=_rest(row))
@@ -94,6 +106,8 @@ def own_ingredient(
     row = replace(row, **_fields({one: label[one] for one in label if one not in CONSTITUENTS}))
     if row.given_density is not None or missing.isdisjoint(CONSTITUENTS):
         missing.discard("density")
+    if allergens is None:
+        missing.add(ALLERGENS)
     unstated = frozenset(missing)
     return Candidate(ingredient=row, price=price, stock=stock, unstated=unstated)
 

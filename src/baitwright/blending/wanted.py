@@ -15,9 +15,9 @@ from baitwright.blending.bases import Basis
 from baitwright.blending.candidate import FIGURES, Candidate
 from baitwright.blending.rows import Origin, Row, RowKind, Sense
 from baitwright.materials.eggs import EggForm
-from baitwright.materials.powders import ROLES, gross_energy
+from baitwright.materials.powders import ROLES, gross_energy, ingredients
 from baitwright.materials.sieves import retained_share
-from baitwright.materials.tables import CONSTITUENTS, slug
+from baitwright.materials.tables import CONSTITUENTS, find, slug
 from baitwright.terms.errors import InputError
 
 _BY_VOLUME = ("density", "bulk density")
@@ -106,6 +106,35 @@ def nutrient(
         accepted = "[paste] with dry mix per egg, since egg is part of that basis"
         raise InputError(about, None, accepted)
     return _on(row, candidates, figure, basis=basis, bound=bound)
+
+
+def unit_of(figure: str) -> str:
+    """The unit a figure's limit is told in."""
+    return FIGURES[figure]
+
+
+def named(candidates: Iterable[Candidate], name: str, field: str) -> Candidate:
+    """One of the ingredients by its id or name.
+
+    Raises
+    ------
+    InputError: there is none; the message offers the nearest names.
+    """
+    held = {one.id: one for one in candidates}
+    row = find({key: one.ingredient for key, one in held.items()}, name, field)
+    return held[row.id]
+
+
+def on_shelf(own: Mapping[str, Candidate], name: str, field: str) -> Candidate:
+    """An ingredient of the maker's own, or of the table.
+
+    Raises
+    ------
+    InputError: neither has one of that name; the message offers the nearest names.
+    """
+    rows = {**ingredients(), **{key: one.ingredient for key, one in own.items()}}
+    row = find(rows, name, field)
+    return own[row.id] if row.id in own else Candidate(ingredient=row)
 
 
 def _about(figure: str, basis: Basis) -> str:
@@ -220,7 +249,7 @@ def prices(candidates: Sequence[Candidate]) -> dict[str, float]:
     for one in candidates:
         if one.price is None or not 0.0 <= one.price < math.inf:
             accepted = "a price per kg of 0 or more"
-            raise InputError(f"{one.id}.price", one.price, accepted)
+            raise InputError(f"ingredients.{one.id}.price", one.price, accepted)
         told[one.id] = one.price
     return told
 
@@ -229,17 +258,6 @@ def ban(one: Candidate, why: str, origin: Origin = Origin.YOURS) -> Row:
     """None of an ingredient, and why."""
     ask = Ask(Sense.AT_MOST, 0.0, origin=origin)
     return replace(_row(f"{one.name} ({why})", RowKind.BAN, {one.id: 1.0}, ask=ask))
-
-
-def allergen_bans(candidates: Sequence[Candidate], group: str, *, traces: bool) -> list[Row]:
-    """None of what holds an allergen group; nor of what may hold it, where ``traces`` says so."""
-    rows = []
-    for one in candidates:
-        if group in one.ingredient.contains:
-            rows.append(ban(one, f"holds {group}"))
-        elif traces and group in one.ingredient.may_contain:
-            rows.append(ban(one, f"may hold {group}"))
-    return rows
 
 
 def likeness(
