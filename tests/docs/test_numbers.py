@@ -21,7 +21,7 @@ def test_the_document_is_up_to_date() -> None:
 
 def test_every_declaration_stands_in_it_with_its_equation_and_source() -> None:
     text = numbers.numbers_document()
-    rooms = ("baitwright.batch.", "baitwright.recipe.")
+    rooms = ("baitwright.batch.", "baitwright.blending.", "baitwright.recipe.")
     held = [one for one in declarations() if one.function.__module__.startswith(rooms)]
     assert len(held) > 80
     for one in held:

@@ -17,7 +17,13 @@ from baitwright.quantities import show
 from baitwright.recipe.eggs import EggKind
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Backing, Origin, Quantity, declared, given, tabled, unwrap
-from baitwright.terms.units import GRAMS_PER_MILLILITRE, KILOJOULES_PER_100_GRAMS, PERCENT, Unit
+from baitwright.terms.units import (
+    GRAMS,
+    GRAMS_PER_MILLILITRE,
+    KILOJOULES_PER_100_GRAMS,
+    PERCENT,
+    Unit,
+)
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import LogNormal
 
@@ -31,6 +37,18 @@ class Basis(StrEnum):
     PASTE = "paste"
     BAIT = "finished bait"
     DRY_MATTER = "dry matter of the bait"
+
+
+@declared(
+    "egg_of_bowl",
+    label="one egg out of the shell",
+    unit=GRAMS,
+    equation="egg in the bowl / eggs",
+    source="definition",
+)
+def egg_of_bowl(mass: Any, eggs: Any) -> Any:
+    """One egg of several by weight."""
+    return mass / eggs
 
 
 @declared(

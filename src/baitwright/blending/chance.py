@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity, declared, given
@@ -21,7 +22,7 @@ from baitwright.terms.units import PERCENT, Unit
 )
 def chance_of_floor(figure: Any, floor: Any) -> float:
     """Share of all lots that hold as much."""
-    return float(np.mean(np.asarray(figure) >= floor))
+    return _share(np.asarray(figure) >= floor)
 
 
 @declared(
@@ -34,7 +35,14 @@ def chance_of_floor(figure: Any, floor: Any) -> float:
 )
 def chance_of_ceiling(figure: Any, ceiling: Any) -> float:
     """Share of all lots that hold no more."""
-    return float(np.mean(np.asarray(figure) <= ceiling))
+    return _share(np.asarray(figure) <= ceiling)
+
+
+def _share(holds: NDArray[np.bool_]) -> float:
+    """Share of lots; of lots drawn never none and never all, for the next one may be otherwise."""
+    if holds.size == 1:
+        return float(holds.all())
+    return (float(holds.sum()) + 0.5) / (holds.size + 1.0)
 
 
 def chance(

@@ -14,7 +14,7 @@ from baitwright.quantities import percent, show
 from baitwright.recipe.base_mix import Known
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.notes import Note, Weight
-from baitwright.uncertainty.bands import band_of, median_of
+from baitwright.uncertainty.bands import median_of
 
 ANY, COLD = "any", "cold"
 _COLD_FAT = 0.02
@@ -83,10 +83,8 @@ def _said(rule: MixRule, share: float, *, over: bool) -> str:
     where = " in cold water" if rule.season == COLD else ""
     note = f" {rule.note}." if rule.note else ""
     side = "above" if over else "below"
-    return (
-        f"{rule.about[0].upper()}{rule.about[1:]} is {show(share, '%')} of the dry mix, {side} the "
-        f"usual {usual}{where}{judged}.{note}"
-    )
+    head = f"{rule.about[0].upper()}{rule.about[1:]}: {show(share, '%')} of the dry mix"
+    return f"{head}, {side} the usual {usual}{where}{judged}.{note}"
 
 
 def _range(rule: MixRule) -> str:
@@ -106,11 +104,13 @@ def _on_hardener(made: MixAnalysis, advice: HardenerAdvice) -> Iterator[Note]:
         f"{show(told, '%') if told else 'none'}."
     )
     if advice.own is not None and advice.computed is not None:
-        own, computed = median_of(advice.own), band_of(advice.computed)
+        own, computed = median_of(advice.own), median_of(advice.computed)
+        text += f" {show(own, '%')} of the base itself is protein that sets by heat or gels: "
         text += (
-            f" Of the base itself {show(own, '%')} is protein that sets by heat or gels; "
-            f"{show(computed.median, '%', 2)} of albumen on top would bring that to what an "
-            "ordinary base has with its hardener."
+            f"{show(computed, '%', 2)} of albumen on top brings that to what an ordinary base has "
+            "with its hardener."
+            if computed
+            else "as much as an ordinary base has with its hardener, without any on top."
         )
         if advice.milky:
             text += " Casein binds by taking up water besides, which that sum leaves out."

@@ -35,6 +35,11 @@ def in_short(quantity: Quantity) -> tuple[str, ...]:
     return (f"{quantity.label}{_kind(quantity)}", *about, *cited)
 
 
+def explain_all(quantities: list[Quantity]) -> str:
+    """Several quantities as trees, what they share written out once."""
+    return _told(quantities)
+
+
 def explain_plan(plan: BatchPlan) -> str:
     """The plan's headline numbers opened, what they share written out once."""
     return _told(headlines(plan))

@@ -17,6 +17,7 @@ from itertools import groupby
 from pathlib import Path
 
 import baitwright.batch
+import baitwright.blending
 import baitwright.recipe
 from baitwright.materials.defaults import Default, defaults
 from baitwright.materials.factors import FactorPrior, factor_priors
@@ -105,11 +106,12 @@ def numbers_document() -> str:
 
 
 def _declared() -> list[Declared]:
-    """Every declaration of the recipe and the batch, by module and name."""
-    for room in (baitwright.recipe, baitwright.batch):
+    """Every declaration of the recipe, the mix bench and the batch, by module and name."""
+    declaring = (baitwright.recipe, baitwright.blending, baitwright.batch)
+    for room in declaring:
         for module in pkgutil.iter_modules(room.__path__, f"{room.__name__}."):
             importlib.import_module(module.name)
-    rooms = (f"{baitwright.recipe.__name__}.", f"{baitwright.batch.__name__}.")
+    rooms = tuple(f"{room.__name__}." for room in declaring)
     held = [one for one in declarations() if one.function.__module__.startswith(rooms)]
     return sorted(held, key=lambda one: (one.function.__module__, one.name))
 

@@ -43,7 +43,7 @@ _SIGNED = ("lift", "rig_lift", "lift_on_core", "hole_lift", "lift_there", "flood
 """Told with a plus, since they may as well be less than nothing."""
 _LIFT_PLACES = 2
 """Decimals of a lift in grams, near nothing too."""
-_HEADS = ("word_share", "wish_share", "set_share")
+_HEADS = ("word_share", "wish_share", "set_share", "chance_of_floor", "chance_of_ceiling")
 """Shares of baits counted off: told in whole percent, as nobody counts a tenth of one."""
 _TENTHS = (
     *("mix_holds", "paste_holds", "finished_holds", "water_of_finished", "of_dry_matter"),

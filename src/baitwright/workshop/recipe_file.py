@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -77,39 +77,63 @@ def recipe_as(file: RecipeFile) -> Recipe:
     )
 
 
-def _base(base: BaseTable) -> BaseMix:
+def base_as(
+    base: BaseTable,
+    known: Callable[[str, str], str] = lambda name, place: ingredient(name, place).id,
+    *,
+    where: str = "base.",
+) -> BaseMix:
+    """The base of a file's fields.
+
+    Parameters
+    ----------
+    base: the fields.
+    known: the id of a part by its name, and the field it stands in.
+    where: the heading its keys stand under.
+
+    Raises
+    ------
+    InputError: what they say together cannot be, or a name that is on no shelf.
+    """
     if base.parts and base.analysis:
-        accepted = "either [base.parts] or [base.analysis]"
-        raise InputError("base", "parts and an analysis", accepted)
-    analysis = _analysis(base.analysis) if base.analysis else None
-    parts = _parts(base.parts)
-    rows = [(part.share, ingredient(part.ingredient)) for part in parts]
+        accepted = f"either [{where}parts] or [{where}analysis]"
+        raise InputError(where.rstrip(".") or "mix", "parts and an analysis", accepted)
+    analysis = _analysis(base.analysis, where) if base.analysis else None
+    return BaseMix(base.name, _parts(base.parts, known, where), analysis, base.milk_protein)
+
+
+def _base(base: BaseTable) -> BaseMix:
+    made = base_as(base)
+    rows = [(part.share, ingredient(part.ingredient)) for part in made.parts]
     wet = math.fsum(share for share, row in rows if row.role in ("oil", "liquid"))
     if wet > _MOST_WET:
         accepted = f"powders, with {show(_MOST_WET, '%')} of oils and liquids at most"
         raise InputError("base.parts", f"{show(wet, '%')} of them", accepted)
     if rows and all(retained_share(row, base.sieve) == 1.0 for _, row in rows):
         raise InputError("base.sieve", base.sieve, "a sieve that something of the base passes")
-    return BaseMix(base.name, parts, analysis, base.milk_protein)
+    return made
 
 
-def _analysis(declared: AnalysisTable) -> Analysis:
+def _analysis(declared: AnalysisTable, where: str) -> Analysis:
     shares = dict(declared)
     total = math.fsum(share for share in shares.values() if share is not None)
     if total > 1.0 + _CLOSURE:
-        raise InputError("base.analysis", show(total, "%"), "shares that sum to 100 % at most")
+        raise InputError(f"{where}analysis", show(total, "%"), "shares that sum to 100 % at most")
     return Analysis(**shares)
 
 
-def _parts(shares: Mapping[str, float]) -> tuple[Part, ...]:
+def _parts(
+    shares: Mapping[str, float], known: Callable[[str, str], str], where: str
+) -> tuple[Part, ...]:
     parts: dict[str, Part] = {}
     for name, share in shares.items():
-        row = ingredient(name, f"base.parts.{name}")
-        if row.id in parts:
-            accepted = f"each ingredient once; {row.id} is there already"
-            raise InputError(f"base.parts.{name}", show(share, "%"), accepted)
-        parts[row.id] = Part(row.id, share)
+        place = f"{where}parts.{name}"
+        found = known(name, place)
+        if found in parts:
+            accepted = f"each ingredient once; {found} is there already"
+            raise InputError(place, show(share, "%"), accepted)
+        parts[found] = Part(found, share)
     total = math.fsum(shares.values())
     if shares and abs(total - 1.0) > _CLOSURE:
-        raise InputError("base.parts", show(total, "%"), "shares that sum to 100 %")
+        raise InputError(f"{where}parts", show(total, "%"), "shares that sum to 100 %")
     return tuple(parts.values())
