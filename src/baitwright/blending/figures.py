@@ -99,11 +99,17 @@ def _drawn(
         name: draws.per_batch(f"mix/{stream}/{name}", Normal(0.0, sd)).values
         for name, sd in spread.items()
     }
-    whole = math.fsum(sd**2 for sd in spread.values())
-    if set(centre) == set(CONSTITUENTS) and whole > 0.0:
-        off = sum(moved.values())
-        moved = {name: by - spread[name] ** 2 / whole * off for name, by in moved.items()}
-    return {name: PerBatch(np.maximum(centre[name] + by, 0.0)) for name, by in moved.items()}
+    if set(centre) != set(CONSTITUENTS):
+        return {name: PerBatch(np.maximum(centre[name] + by, 0.0)) for name, by in moved.items()}
+    whole = math.fsum(sd**2 for sd in spread.values()) or 1.0
+    off = sum(moved.values())
+    made = {
+        name: np.maximum(centre[name] + by - spread[name] ** 2 / whole * off, 0.0)
+        for name, by in moved.items()
+    }
+    # one lot in some forty has a part at nothing; its others give way a little
+    scale = math.fsum(centre.values()) / sum(made.values())
+    return {name: PerBatch(value * scale) for name, value in made.items()}
 
 
 def figures_of_bought(

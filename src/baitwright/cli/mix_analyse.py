@@ -38,5 +38,7 @@ def mix_analyse(mix: Path, *, notebook: Where, **asked: Any) -> None:
     """Take the base mix of MIX apart, be it a recipe file or a mix file."""
     from baitwright.workshop.mix_told import MixWanted, told_of
 
-    wanted = MixWanted(notebook=notebook, **asked)
-    click.echo(told_of(mix, wanted), nl=False)
+    said, written = told_of(mix, MixWanted(notebook=notebook, **asked))
+    click.echo(said, nl=False)
+    if written is not None:
+        click.echo(f"written: {written}", err=True)

@@ -7,32 +7,18 @@ from dataclasses import dataclass
 
 from baitwright.blending.bases import Basis
 from baitwright.blending.blend import lacking
-from baitwright.blending.components import Component
 from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
-from baitwright.sheets.wording import in_unit, unit_word
 from baitwright.terms.notes import Note
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.mix_analysis import Analysed
+from baitwright.workshop.mix_parts import PartShown, part_shown
 from baitwright.workshop.number_shown import Number, number_of
 
 _ORDER = (
     *("protein", "fat", "carbohydrate", "fibre", "ash", "water"),
     *("gross energy", "metabolisable energy", "water holding"),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class PartShown:
-    """One part of the dry mix; ``labelled`` tells each figure of its bag beside the table's."""
-
-    name: str
-    role: str
-    share: Number
-    size: float
-    evidence: str
-    price: str = ""
-    labelled: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +59,7 @@ def mix_shown(found: Analysed, *, is_invented: bool = False) -> MixShown:
         name=found.asked.told.base.name,
         about=_about(found),
         is_invented=is_invented,
-        parts=tuple(_part(one) for one in made.mix.parts),
+        parts=tuple(part_shown(one) for one in made.mix.parts),
         bases=tuple(bases_shown(found)),
         unknown=tuple(unknown(found)),
         classes=_classes(found),
@@ -127,34 +113,6 @@ def _about(found: Analysed) -> str:
     through = f"through the {sieve(told.sieve).name}" if told.sieve else "not sieved"
     hardener = f"{show(on_top, '%')} hardener on top" if on_top else "no hardener"
     return f"Known by {mix.known}; {through}, {hardener}."
-
-
-def _part(one: Component) -> PartShown:
-    row = one.row
-    if row is None or one.candidate is None:
-        return PartShown(one.name, "bought base", number_of(one.share), median_of(one.share), "")
-    price = "" if one.price is None else f"{one.price:.2f}"
-    return PartShown(
-        name=one.name,
-        role=row.role,
-        share=number_of(one.share),
-        size=median_of(one.share),
-        evidence=str(row.evidence),
-        price=price,
-        labelled=tuple(_both(one)),
-    )
-
-
-def _both(one: Component) -> Iterator[str]:
-    """The label's figure beside the table's, for every figure that the label changes."""
-    assert one.candidate is not None
-    for name, (before, after) in one.candidate.overridden.items():
-        unit = one.figures[name].shown
-        texts = [
-            "nothing" if end is None else f"{in_unit(end, unit):.4g} {unit_word(unit)}"
-            for end in (after, before)
-        ]
-        yield f"{name} {texts[0]} by its label, {texts[1]} in the table"
 
 
 def _classes(found: Analysed) -> tuple[tuple[str, Number, float], ...]:

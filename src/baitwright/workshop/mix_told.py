@@ -45,8 +45,8 @@ class MixWanted:
     out: Path | None = None
 
 
-def told_of(path: Path, wanted: MixWanted) -> str:
-    """What is printed of a mix; a table is written besides where one is wanted.
+def told_of(path: Path, wanted: MixWanted) -> tuple[str, Path | None]:
+    """What is printed of a mix, and the table that was written besides, where one is wanted.
 
     Raises
     ------
@@ -58,8 +58,8 @@ def told_of(path: Path, wanted: MixWanted) -> str:
     found = analysed(_asked(path, wanted), _besides(wanted))
     said = _said(found, wanted)
     if wanted.out is None:
-        return said
-    return f"{said}{_written(found, wanted.out, customer=wanted.customer)}\n"
+        return said, None
+    return said, _written(found, wanted.out, customer=wanted.customer)
 
 
 def _asked(path: Path, wanted: MixWanted) -> MixAsked:

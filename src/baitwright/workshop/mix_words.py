@@ -12,15 +12,9 @@ from baitwright.sheets.layout import bullet, heading, paragraph, row, table
 from baitwright.sheets.wording import Figure, unit_word
 from baitwright.terms.notes import Note, Weight
 from baitwright.workshop.mix_analysis import Analysed
-from baitwright.workshop.mix_shown import (
-    MixShown,
-    PartShown,
-    bare,
-    cell,
-    mix_shown,
-    unit_in,
-    with_band,
-)
+from baitwright.workshop.mix_cells import bare, cell, unit_in, with_band
+from baitwright.workshop.mix_parts import PartShown
+from baitwright.workshop.mix_shown import MixShown, mix_shown
 from baitwright.workshop.number_shown import Number
 
 _WIDTHS = (22, -20, -20, -20, -22)
