@@ -158,6 +158,14 @@ def exact(value: float) -> Fraction:
     return Fraction(value).limit_denominator(_PRINTED)
 
 
+def apart(value: float, unit: str, digits: int = 3) -> str:
+    """How far two of a row's numbers lie apart: shares by the point, not by the percent."""
+    if unit != "%":
+        return told(value, unit, digits)
+    points = tidy(100.0 * value, digits)
+    return f"{points} point{'' if points == '1' else 's'}"
+
+
 def told(value: float, unit: str, digits: int = 3) -> str:
     """A row's number in its unit."""
     if unit in ("per kg", "g/g", ""):

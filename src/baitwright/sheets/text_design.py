@@ -1,0 +1,145 @@
+"""A mix designed, on the screen: what to weigh, what it leans on, what is too dear."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from baitwright.blending.cuts import chance_of
+from baitwright.blending.explain import Explanation, Leaning, unit_of_goal
+from baitwright.blending.rounding import Broken, Weighable
+from baitwright.blending.rows import Row, RowKind, apart, told
+from baitwright.blending.search import Design, distance
+from baitwright.blending.solver import Ended
+from baitwright.blending.sweep import Sweep
+from baitwright.blending.wishes import Goal
+from baitwright.quantities import show, tidy
+from baitwright.sheets.layout import bullet, heading, paragraph, table
+from baitwright.sheets.wording import figure
+
+_DEARER = 5
+"""Ingredients left out that are told, the nearest to coming in first."""
+
+
+def mix_text(found: Design, weighed: Weighable, *, batch: float | None) -> list[str]:
+    """The mix by its parts, in steps that can be weighed.
+
+    Parameters
+    ----------
+    found: the mix as designed.
+    weighed: the same in steps.
+    batch: what is to be mixed [kg], or None.
+    """
+    by_id = {one.id: one for one in found.wishes.candidates}
+    rows = [("", "share", *(("for the batch",) if batch else ()), "per kg")]
+    for name, share in sorted(weighed.shares.items(), key=lambda pair: -pair[1]):
+        one = by_id[name]
+        mass = (show(float(share) * batch, "kg", 4),) if batch else ()
+        price = "-" if one.price is None else tidy(one.price, 4)
+        rows.append((one.name, share_told(share), *mass, price))
+    widths = (42, -9, *((-14,) if batch else ()), -9)
+    return [*table(rows, widths), "", *_best(found, weighed), *_checked(found, weighed)]
+
+
+def share_told(share: Fraction) -> str:
+    """A share in steps, as it is."""
+    return f"{tidy(float(100 * share), 6)} %"
+
+
+def _best(found: Design, weighed: Weighable) -> list[str]:
+    wishes, unit = found.wishes, unit_of_goal(found).shown
+    said = []
+    if wishes.most is not None:
+        said.append(f"{told(found.goal, unit, 4)} {wishes.most.about}, the most there is")
+    elif wishes.goal is Goal.NEAREST:
+        said.append(f"{told(found.goal, unit, 3)} of the present mix exchanged, the least there is")
+    if found.cost is not None:
+        in_steps = math.fsum(
+            float(share) * (one.price or 0.0)
+            for one in wishes.candidates
+            if (share := weighed.shares.get(one.id))
+        )
+        said.append(f"costs {tidy(found.cost, 4)} per kg, in steps {tidy(in_steps, 4)}")
+    if wishes.present and wishes.goal is not Goal.NEAREST:
+        far = distance(wishes.present, found.shares)
+        said.append(f"{show(far, '%')} of the present mix exchanged")
+    first, *others = said or ["Its cost is not known"]
+    lines = paragraph("; ".join([first[:1].upper() + first[1:], *others]) + ".")
+    if found.ended is Ended.TIME:
+        gap = f"{100.0 * found.gap:.2g} %"
+        lines += bullet(f"Time ran out: another mix may be better by {gap} at most.", "!")
+    for at, by in found.missed.items():
+        row = found.wishes.all_rows[at]
+        lines += bullet(f"{row.name}: missed by {apart(by, row.unit)}", "!")
+    return lines
+
+
+def _checked(found: Design, weighed: Weighable) -> list[str]:
+    step = show(float(weighed.step), "%")
+    hard = [one for one in weighed.broken if not isinstance(one.wish, Row) or one.wish.hard]
+    lines = []
+    if weighed.moved:
+        lines += paragraph(f"Shares moved to the nearest in steps of {step} that keep every row.")
+    if not hard:
+        lines += paragraph(f"In steps of {step}, every row checked again exactly: kept.")
+    for one in hard:
+        lines += bullet(f"In steps of {step}: {_by(one)}", "!")
+    for row in found.wishes.rows:
+        if row.chance is not None:
+            shares = {name: float(share) for name, share in weighed.shares.items()}
+            chance = show(chance_of(row, shares), "%")
+            lines += bullet(f"{row.name}: chance {chance}, by how lots are judged to spread")
+    return lines
+
+
+def _by(one: Broken) -> str:
+    if not isinstance(one.wish, Row) or one.by is None:
+        return f"{one.wish.name}: not kept"
+    return f"{one.wish.name}: missed by {apart(float(one.by), one.wish.unit, 2)}"
+
+
+def explanation_text(found: Design, why: Explanation) -> list[str]:
+    """The rows a mix leans on, and what is left out for its price."""
+    lines = heading("what it leans on")
+    unit = unit_of_goal(found).shown
+    lines += [line for one in why.leaning for line in bullet(_leaning(one, unit))]
+    if not why.leaning:
+        lines += paragraph("No limit of yours: the goal alone decides.")
+    elif found.duals is None:
+        lines += paragraph("What one more point costs is not told of a mix in steps.")
+    if why.too_dear:
+        lines += heading("left out for its price")
+        for one in why.too_dear[:_DEARER]:
+            price, enters = tidy(one.price, 4), figure(one.enters_at).number
+            lines += bullet(f"{one.candidate.name}: {price} per kg; comes in under {enters}")
+        if more := len(why.too_dear) - _DEARER:
+            lines += paragraph(f"and {more} more") if more > 0 else []
+    return lines
+
+
+def _leaning(one: Leaning, unit: str) -> str:
+    if not one.priced or one.row.kind is RowKind.BAN:
+        return one.row.name
+    if one.next_point is None:
+        return f"{one.row.name}; another point cannot be had"
+    return f"{one.row.name}; the next point {_does(one.next_point.value, unit)}"
+
+
+def _does(change: float, unit: str) -> str:
+    if abs(change) < 1e-9:
+        return "costs nothing"
+    size = apart(abs(change), unit)
+    if unit == "per kg":
+        return f"{'costs' if change > 0 else 'saves'} {size}"
+    return f"{'adds' if change > 0 else 'takes'} {size}"
+
+
+def sweep_text(swept: Sweep, name: str) -> list[str]:
+    """The best mixes over a price, one line each."""
+    lines = heading(f"as {name} moves")
+    rows = [("per kg of it", "share", "the mix costs")]
+    for one in swept.stretches:
+        span = f"{tidy(one.low, 4)} to {tidy(one.high, 4)}"
+        cost = f"{tidy(one.cost(one.low), 4)} to {tidy(one.cost(one.high), 4)}"
+        rows.append((span, show(one.share, "%"), cost))
+    return [*lines, *table(rows, (20, -9, -20))]
