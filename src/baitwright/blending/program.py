@@ -163,6 +163,9 @@ def _miss(made: Program, at: int, share: float) -> int:
 def _add_rules(made: Program, most: Mapping[str, float], rules: Sequence[Rule]) -> None:
     least = {rule.ingredient: rule.least for rule in rules if isinstance(rule, IfUsed)}
     named = dict.fromkeys(name for rule in rules for name in _used_in(rule) if name in made.at)
+    for name in named:
+        if most[name] == math.inf:
+            raise InputError(name, None, "a largest share, or shares that sum to 100 %")
     used = {name: made.column(0.0, 1.0, whole=True) for name in named}
     for name, one in used.items():
         _against(made, name, one, -most[name])
@@ -183,6 +186,7 @@ def _add_rules(made: Program, most: Mapping[str, float], rules: Sequence[Rule]) 
 
 
 def _used_in(rule: Rule) -> tuple[str, ...]:
+    """The ingredients that a rule has to know whether they are used."""
     match rule:
         case AtMost(_, among):
             return among
@@ -222,12 +226,7 @@ def _imply(
 def largest_shares(
     names: Sequence[str], rows: Sequence[Row], *, tight: bool = True
 ) -> dict[str, float]:
-    """The most of each ingredient that rows of nothing but positive parts leave room for.
-
-    Raises
-    ------
-    InputError: no row tells one.
-    """
+    """The most of each ingredient that rows of nothing but positive parts leave room for."""
     most = dict.fromkeys(names, math.inf)
     for row in rows:
         if row.sense is Sense.AT_LEAST or row.under is not None:
@@ -239,7 +238,4 @@ def largest_shares(
         for name, value in row.over.items():
             if value > 0.0 and name in most:
                 most[name] = min(most[name], row.asked / value)
-    for name, share in most.items():
-        if share == math.inf:
-            raise InputError(name, None, "a largest share, or shares that sum to 100 %")
     return {name: max(0.0, share) for name, share in most.items()}
