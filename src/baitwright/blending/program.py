@@ -179,7 +179,7 @@ def _add_rules(made: Program, most: Mapping[str, float], rules: Sequence[Rule]) 
                 found = [_against(made, name, used[name], -share, low=0.0)]
             case Implies(name, needed) if name in used:
                 found = _imply(made, used[name], needed, used=used, least=least)
-            case Steps(name) if name in made.at:
+            case Steps(name) if most.get(name, math.inf) < math.inf:
                 at = made.at[name]
                 made.column_high[at] = math.floor(most[name] / made.scale[at] + _WHOLE_ENOUGH)
         made.own(rule, found)
