@@ -133,7 +133,9 @@ def test_seven_ingredients_in_steps() -> None:
     shares = design(wishes).shares
     told = [shares[name] for name in ("semolina", "soya-flour-roasted", "fishmeal-65")]
     assert told == pytest.approx([0.425, 0.125, 0.245])
-    assert nutrient(CANDIDATES, "protein", least(0.0)).value(shares) == pytest.approx(0.3407685, abs=1e-9)
+    assert nutrient(CANDIDATES, "protein", least(0.0)).value(shares) == pytest.approx(
+        0.3407685, abs=1e-9
+    )
 
 
 def test_what_clashes() -> None:

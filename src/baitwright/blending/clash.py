@@ -64,8 +64,12 @@ def clash_of(wishes: Wishes, *, seconds: float = 20.0) -> Clash:
 def irreducible(wishes: Wishes, *, seconds: float = 20.0) -> tuple[Row | Rule, ...]:
     """Wishes that cannot be had together, none of which can be left out of that.
 
-    Wishes are left out in their order, so that of two clashes the one is told that the maker asked
-    for last. Soft rows never clash.
+    Wishes are left out in their order, rules first; of several clashes one is told. Soft rows never
+    clash.
+
+    Notes
+    -----
+    Reference: chinneck-2008, the deletion filter.
     """
     search = Search(replace(wishes, present=None), seconds=seconds, tight=False)
     nothing = np.zeros(len(search.program.whole))
@@ -134,6 +138,10 @@ def nearest_feasible(wishes: Wishes, *, seconds: float = 20.0) -> Design | None:
 
     Stock, bans and the rules of law and water are kept. Limits of single ingredients give way only
     where nothing else can.
+
+    Notes
+    -----
+    Reference: chinneck-2008, the elastic filter.
     """
     for firm in ((*_FIRM_KINDS, *HELD), _FIRM_KINDS):
         rows = tuple(
