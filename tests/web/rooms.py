@@ -62,6 +62,8 @@ DOORS: Mapping[str, str] = {
     "/batches/{name:batch}/measured": "/batches/{made}/measured",
     "/batches/{name:batch}/cancel": "/batches/{planned}/cancel",
     "/batches/{name:batch}/undo": "/batches/{made}/undo",
+    "/mix": "/mix?start=recipe:Copper wafter&hold=protein at least 24 % of the paste&carp=yes",
+    "/mix/why": "/mix/why?start=demo&number=paste_holds/protein of the paste",
     "/recipes": "/recipes",
     "/recipes/one": "/recipes/one?name=Copper wafter",
     "/recipes/version": "/recipes/version?name=Copper wafter&number=2",

@@ -17,6 +17,7 @@ from baitwright.web.pages import (
     care,
     demo,
     labels,
+    mix,
     notebook,
     orders,
     prices,
@@ -30,7 +31,7 @@ from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, UPLOADED, Shown, asked, filled
 
 ROOMS = (
-    *(ask, batches, care, demo, labels, notebook, orders),
+    *(ask, batches, care, demo, labels, mix, notebook, orders),
     *(prices, recipes, shelf, tables, trace, trays),
 )
 _FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.DOTALL)

@@ -28,6 +28,7 @@ from baitwright.web.pages import (
     dose,
     labels,
     languages,
+    mix,
     notebook,
     orders,
     plan,
@@ -44,7 +45,7 @@ from baitwright.web.trouble import Trouble
 
 _HERE = Path(__file__).parent
 _ROOMS = (
-    *(trays, bench, travel, batches, plan, dose, recipes, shelf, tables, prices),
+    *(trays, bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
     *(orders, notebook, trace, care, demo, ask, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)

@@ -23,6 +23,7 @@ from baitwright.web.words import Words
 ROOMS = (
     ("/", "Trays"),
     ("/plan", "Plan"),
+    ("/mix", "Mix"),
     ("/batches", "Batches"),
     ("/shelf", "Shelf"),
     ("/notebook", "Notebook"),

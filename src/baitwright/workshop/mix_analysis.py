@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from baitwright.batch.eggs import crack_eggs
 from baitwright.batch.mix import dry_mix_per_egg, taken_up
+from baitwright.batch.prove import Measurement
 from baitwright.batch.unknowns import Unknowns
 from baitwright.blending.analysis import LOTS, MixAnalysis, analyse_mix
 from baitwright.blending.bases import Bowl, egg_of_bowl
@@ -62,6 +63,11 @@ class Analysed:
     cold: tuple[Note, ...]
     held: tuple[Held, ...] = ()
     carp: tuple[Beside, ...] = ()
+
+    @property
+    def readings(self) -> tuple[Measurement, ...]:
+        """Measurements that would narrow it: none are kept for a mix."""
+        return ()
 
     def quantities(self) -> list[Quantity]:
         """Every number of it."""

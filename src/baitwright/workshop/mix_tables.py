@@ -20,19 +20,10 @@ class ShelfFile(Table):
     ingredients: Ingredients = Field(default_factory=dict)
 
 
-class MixFile(BaseTable):
-    """A base mix: parts, a declared analysis, or its name alone."""
+class MixForm(BaseTable):
+    """A base mix as a page asks for it: parts, a declared analysis, or its name alone."""
 
     hardener: HardenerTable | None = Field(None, description="Leave it out for none.")
-    ingredients: Ingredients = Field(
-        default_factory=dict, description="Labels, prices and stock of what is in it."
-    )
-    price: Annotated[
-        float | None,
-        fields.number(
-            0, 100_000, whole=False, example=4.5, about="Per kg of a base that is bought ready."
-        ),
-    ] = None
     dry_mix_per_egg: Annotated[
         float | None,
         fields.measured(
@@ -43,6 +34,20 @@ class MixFile(BaseTable):
         float | None,
         fields.measured(
             Kind.SHARE, "1 %", "60 %", example="25 %", about="Of the bait as you bag it."
+        ),
+    ] = None
+
+
+class MixFile(MixForm):
+    """A base mix in a file, with labels, prices and what is secret of it."""
+
+    ingredients: Ingredients = Field(
+        default_factory=dict, description="Labels, prices and stock of what is in it."
+    )
+    price: Annotated[
+        float | None,
+        fields.number(
+            0, 100_000, whole=False, example=4.5, about="Per kg of a base that is bought ready."
         ),
     ] = None
     secret: Annotated[

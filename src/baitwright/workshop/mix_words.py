@@ -7,14 +7,14 @@ from collections.abc import Iterator, Sequence
 from baitwright.blending.bases import Basis
 from baitwright.blending.carp import CAVEAT, Beside
 from baitwright.blending.meshes import ThroughMesh
-from baitwright.quantities import from_si, show, tidy
 from baitwright.sheets.layout import bullet, heading, paragraph, row, table
-from baitwright.sheets.wording import Figure, unit_word
+from baitwright.sheets.wording import Figure
 from baitwright.terms.notes import Note, Weight
 from baitwright.workshop.mix_analysis import Analysed
-from baitwright.workshop.mix_cells import bare, cell, unit_in, with_band
+from baitwright.workshop.mix_cells import bare, cell, unit_in
 from baitwright.workshop.mix_parts import PartShown
 from baitwright.workshop.mix_shown import MixShown, mix_shown
+from baitwright.workshop.mix_tellings import carp_told, mesh_heads, mesh_rows
 from baitwright.workshop.number_shown import Number
 
 _WIDTHS = (22, -20, -20, -20, -22)
@@ -106,27 +106,14 @@ def allergen_lines(shown: MixShown) -> Iterator[str]:
 
 def mesh_lines(meshes: Sequence[ThroughMesh]) -> list[str]:
     """The same mix through sieve after sieve."""
-    names = list(dict.fromkeys(name for one in meshes for name in one.figures))
-    heads = ("sieve", "stays back", *names, "sets by heat", "g/ml")
-    rows = [
-        (
-            one.name,
-            show(one.held_back, "%"),
-            *(show(one.figures[name], "%") if name in one.figures else "" for name in names),
-            "" if one.setting is None else show(one.setting, "%"),
-            "" if one.density is None else tidy(from_si(one.density, "g/ml"), 4),
-        )
-        for one in meshes
-    ]
-    return table([heads, *rows], (20, *(-8 for _ in heads[1:])))
+    heads = mesh_heads(meshes)
+    return table([heads, *mesh_rows(meshes)], (20, *(-8 for _ in heads[1:])))
 
 
 def carp_lines(carp: Sequence[Beside]) -> Iterator[str]:
     """Each published figure, ours beside it, and where it is from."""
     yield from bullet(CAVEAT, "!")
-    for one in carp:
-        seen = one.published
-        ends = f"{seen.low:g}" if seen.low == seen.high else f"{seen.low:g} to {seen.high:g}"
-        ours = "" if one.ours is None else f"; this bait {with_band(one.ours)}, {one.verdict}"
-        text = f"{seen.label}: {ends} {unit_word(seen.unit)}{ours} [{seen.source}, {seen.evidence}]"
-        yield from bullet(f"{text} {seen.note}".strip())
+    for one in carp_told(carp):
+        ours = f"; this bait {one.ours}, {one.verdict}" if one.ours else ""
+        text = f"{one.label}: {one.published}{ours} [{one.source}, {one.evidence}]"
+        yield from bullet(f"{text} {one.note}".strip())

@@ -21,6 +21,7 @@ LABELS = {
     "liquid[].name": "Liquid",
     "base.parts[].key": "Ingredient",
     "bait.fillers[].key": "Filler",
+    "parts[].key": "Part",
 }
 """What a field is called on this page, where its key alone says too little."""
 _NUMBER = re.compile(r"\[\d+\]")

@@ -5,10 +5,11 @@ It tells the same graph as `--explain`, each number written out once.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import Protocol
 
-from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.prove import Measurement
 from baitwright.quantities import percent
 from baitwright.sheets.explain import identity
 from baitwright.sheets.wording import is_number, stated
@@ -65,12 +66,25 @@ class Why:
     is_above: bool = False
 
 
-def why(made: BatchPlan, key: str) -> Why:
-    """The why of one number of a plan.
+class Numbers(Protocol):
+    """What has numbers that can be opened: a plan, or a mix taken apart."""
+
+    def quantities(self) -> Iterable[Quantity]:
+        """Every number of it."""
+        ...
+
+    @property
+    def readings(self) -> Iterable[Measurement]:
+        """Measurements that would make it surer."""
+        ...
+
+
+def why(made: Numbers, key: str) -> Why:
+    """The why of one number.
 
     Parameters
     ----------
-    made: the plan.
+    made: the plan or the mix.
     key: of the number, as `key_of` tells it.
 
     Raises
@@ -79,12 +93,12 @@ def why(made: BatchPlan, key: str) -> Why:
     """
     found = next((one for one in _parts(made) if key_of(one) == key), None)
     if found is None:
-        raise InputError("number", key, "a number of this plan, as its page links to it")
+        raise InputError("number", key, "a number of this page, as it links to it")
     return _opened(found, "", made=made, seen=set())
 
 
-def _parts(made: BatchPlan) -> Iterator[Quantity]:
-    """The plan's own numbers before those that they stand on."""
+def _parts(made: Numbers) -> Iterator[Quantity]:
+    """Its own numbers before those that they stand on."""
     own = list(made.quantities())
     yield from own
     seen: set[int] = set()
@@ -92,9 +106,7 @@ def _parts(made: BatchPlan) -> Iterator[Quantity]:
         yield from quantity.walk(seen)
 
 
-def _opened(
-    quantity: Quantity, role: str, *, made: BatchPlan, seen: set[tuple[object, ...]]
-) -> Why:
+def _opened(quantity: Quantity, role: str, *, made: Numbers, seen: set[tuple[object, ...]]) -> Why:
     said = quantity.value if isinstance(quantity.value, str) else stated(quantity)
     told = Why(key_of(quantity), role.replace("_", " "), quantity.label, said)
     if identity(quantity) in seen:
@@ -119,7 +131,7 @@ def _opened(
 
 
 def _narrowing(
-    quantity: Quantity, movers: tuple[Mover, ...], made: BatchPlan
+    quantity: Quantity, movers: tuple[Mover, ...], made: Numbers
 ) -> Iterator[tuple[str, str]]:
     """What would make the unknowns surer that a number moves with most."""
     origins = {(part.name, part.label): part.origin for part in quantity.walk()}

@@ -1,0 +1,58 @@
+"""The mix bench: a base mix chosen or typed in, taken apart, and the why of each number."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import parse_qsl, urlencode
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from baitwright.web.asking import NUMBER, START, status_of
+from baitwright.web.house import House, InHouse
+from baitwright.web.render import page
+
+pages = APIRouter(include_in_schema=False)
+
+
+@pages.get("/mix")
+def mix(request: Request, house: InHouse) -> HTMLResponse:
+    """The form, and the mix taken apart."""
+    from baitwright.workshop.asked_mix import names
+
+    answer, recipes = _answered(request.query_params.multi_items(), house)
+    return page(
+        request,
+        "mix.html",
+        status=status_of(request, answer.error),
+        answer=answer,
+        error=answer.error,
+        shown=answer.shown,
+        query=urlencode(answer.query),
+        recipes=recipes,
+        names=names(),
+    )
+
+
+@pages.get("/mix/why")
+def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
+    """One number of the mix opened; the mix is told by its fields, or by its query."""
+    from baitwright.workshop.why import why as opened
+
+    pairs = parse_qsl(query) if query else request.query_params.multi_items()
+    answer, _ = _answered(pairs, house)
+    if answer.found is None:
+        return mix(request, house)
+    found = opened(answer.found, request.query_params.get(NUMBER, ""))
+    return page(request, "mix_why.html", why=found, back=f"/mix?{urlencode(answer.query)}")
+
+
+def _answered(pairs: list[tuple[str, str]], house: House) -> tuple[Any, tuple[str, ...]]:
+    from baitwright.workshop.asked_mix import answer_of, recipe_names
+
+    start = dict(pairs).get(START, "")
+    fields = [pair for pair in pairs if pair[0] not in (START, NUMBER)]
+    if not house.notebook.is_there:
+        return answer_of(fields, start), ()
+    with house.notebook.looking() as book:
+        return answer_of(fields, start, book), recipe_names(book)
