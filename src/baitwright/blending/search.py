@@ -192,8 +192,13 @@ class Search:
             told = cut_at(self.rows[at], shares)
             if told is None:
                 continue
-            index = [self.program.at[name] for name in told]
-            values = [told[name] * self.program.scale[self.program.at[name]] for name in told]
+            held = {
+                self.program.at[name]: value
+                for name, value in told.items()
+                if name in self.program.at
+            }
+            index = list(held)
+            values = [value * self.program.scale[at] for at, value in held.items()]
             for owner, column in self.program.shortfalls:
                 if owner == at:
                     index.append(column)

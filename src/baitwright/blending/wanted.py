@@ -273,6 +273,8 @@ def likeness(
     """
     rows = []
     for name, tolerance in tolerances.items():
+        if name not in FIGURES and not _members(candidates, name):
+            continue  # neither the present mix nor the new one can have any
         plain = Ask(Sense.AT_LEAST, 0.0)
         made = (
             nutrient(candidates, name, plain)

@@ -27,7 +27,7 @@ def bans_of(file: WishesFile, candidates: Sequence[Candidate]) -> list[Row]:
         try:
             group = allergen_group(name)
         except InputError as error:
-            raise error.located("", f"no_allergens[{at}]") from None
+            raise InputError(f"no_allergens[{at}]", error.got, error.accepted) from None
         rows += _holding(candidates, group, traces=file.no_traces)
     if file.water is not None:
         rows += _of_the_water(file.water, candidates)
