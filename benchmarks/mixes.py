@@ -41,11 +41,11 @@ def wishes(*, few: bool = False) -> Wishes:
     )
     names = [one.id for one in candidates]
     figures = random.uniform(0.0, 1.0, (ROWS - 1, INGREDIENTS))
-    middle = figures.mean(axis=1)
+    middle, room = figures.mean(axis=1), 0.12 if few else 0.01
     rows = []
     for at, told in enumerate(figures):
         sense = Sense.AT_LEAST if at % 2 else Sense.AT_MOST
-        limit = middle[at] + (0.06 if few else -0.06) * (1 if sense is Sense.AT_MOST else -1)
+        limit = middle[at] + (room if sense is Sense.AT_MOST else -room)
         rows.append(
             Row(
                 about=f"figure {at}",

@@ -21,6 +21,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from benchmarks import (  # noqa: E402
     cold_engine,
     launch,
+    mixes,
     notebook,
     processes,
     radial_engine,
@@ -42,6 +43,7 @@ def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
         "web": partial(web.report, 3 if quick else web.ROUNDS),
         **engine,
         "kernel": partial(radial_engine.kernel_report, quick=quick),
+        "mixes": partial(mixes.report, quick=quick),
         "notebook": partial(notebook.report, quick=quick),
         "cold": partial(cold_engine.report, quick=quick),
     }

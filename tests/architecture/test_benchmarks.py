@@ -9,7 +9,7 @@ import pytest
 
 from baitwright.physics import compiled
 from baitwright.physics.compiled import Backend
-from benchmarks import c_kernel, peers, radial_engine
+from benchmarks import c_kernel, mixes, peers, radial_engine
 from benchmarks.balls import steep_balls
 from benchmarks.radial_engine import PROBLEMS, Peer, Problem
 from benchmarks.radial_engine_calls import ours
@@ -67,3 +67,12 @@ def test_the_kernel_in_c_does_what_ours_does() -> None:
         compiled.march = kept
     assert by_hand.surface == pytest.approx(plain.surface, abs=1e-11)
     assert by_hand.shell_mean == pytest.approx(plain.shell_mean, abs=1e-11)
+
+
+@pytest.mark.bench
+def test_mixes_and_the_bare_solver_find_the_same() -> None:
+    lines = list(mixes.report(quick=True))
+    assert len(lines) == 3
+    for line in lines:
+        apart = float(line.rsplit(" apart", 1)[0].rsplit(" ", 1)[1])
+        assert apart <= 1e-8

@@ -118,7 +118,7 @@ def program_of(
         whole=[name in steps for name in names],
         at={name: at for at, name in enumerate(names)},
     )
-    scales = scale.tolist()
+    scales = scale.tolist() if steps else None
     for number, row in enumerate(rows):
         _add(made, row, scales, loose=number in loose)
     if rules:
@@ -131,10 +131,15 @@ def program_of(
     return made
 
 
-def _add(made: Program, row: Row, scales: list[float], *, loose: bool) -> None:
+def _add(made: Program, row: Row, scales: list[float] | None, *, loose: bool) -> None:
     at, told = made.at, row.coefficients
-    index = [at[name] for name in told if name in at]
-    values = [scales[at[name]] * value for name, value in told.items() if name in at]
+    if list(told) == list(at):
+        index, values = list(at.values()), list(told.values())
+    else:
+        index = [at[name] for name in told if name in at]
+        values = [value for name, value in told.items() if name in at]
+    if scales is not None:
+        values = [scales[one] * value for one, value in zip(index, values, strict=True)]
     low = -math.inf if row.sense is Sense.AT_MOST else row.limit
     high = math.inf if row.sense is Sense.AT_LEAST else row.limit
     if loose:

@@ -262,15 +262,12 @@ class Search:
 
     def shares(self, found: Found) -> dict[str, float]:
         """The shares of the ingredients that are used."""
-        told = {}
-        for at, name in enumerate(self.program.names):
-            number = float(found.columns[at])
-            if self.program.whole[at]:
-                number = round(number)
-            share = number * float(self.program.scale[at])
-            if share > USED:
-                told[name] = share
-        return told
+        names, program = self.program.names, self.program
+        counted = found.columns[: len(names)]
+        if program.is_whole:
+            counted = np.where(program.whole[: len(names)], np.round(counted), counted)
+        told = counted * program.scale
+        return {names[at]: float(told[at]) for at in np.flatnonzero(told > USED).tolist()}
 
     def goal_of(self, found: Found) -> float:
         """What was to be best, as the maker counts it."""

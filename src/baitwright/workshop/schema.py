@@ -21,6 +21,7 @@ from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
 from baitwright.workshop.record_schema import RECORDS, records_schema, with_records
+from baitwright.workshop.wishes_tables import WishesFile
 
 EXPORT = "export.schema.json"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -29,6 +30,7 @@ FILES: dict[str, tuple[type[Table], str]] = {
     "bench.schema.json": (BenchFile, "Baitwright bench file"),
     "readings.schema.json": (ReadingsTable, "Baitwright readings file"),
     "bottle.schema.json": (BottleFile, "Baitwright bottle test file"),
+    "wishes.schema.json": (WishesFile, "Baitwright file of wishes for a mix"),
     "factors.schema.json": (FactorsTable, "Baitwright factors file"),
 }
 
