@@ -76,7 +76,9 @@ def test_counts_steps_and_what_goes_together() -> None:
 def test_every_goal_finds_a_mix(goal: str, then: Goal) -> None:
     now = '[present]\nsemolina = "70 %"\nfishmeal-65 = "30 %"\n'
     rest = EXAMPLE.read_text(encoding="utf-8").split('goal = "least cost"')[1]
-    like = '[like]\ncarbohydrate = "30 %"\nash = "5 %"\nwater = "9 %"\ndensity = "0.1 g/ml"\nprotein = "9 %"\nfat = "9 %"\nbinder = "40 %"\ncoarse = "20 %"\n'
+    wide = {"carbohydrate": "30 %", "ash": "5 %", "water": "9 %", "density": "0.1 g/ml"}
+    wide |= {"protein": "9 %", "fat": "9 %", "binder": "40 %", "coarse": "20 %"}
+    like = "[like]\n" + "".join(f'{name} = "{by}"\n' for name, by in wide.items())
     close = like if "like" in goal else ""
     made = wanted(f'name = "x"\nbudget = 3.0\ngoal = "{goal}"\n{rest}{now}{close}')
     assert made.wishes.goal is then
