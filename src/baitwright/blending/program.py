@@ -56,7 +56,14 @@ class Program:
         self.whole.append(whole)
         return len(self.whole) - 1
 
-    def row(self, index: Sequence[int], values: Sequence[float], low: float, high: float) -> int:
+    def row(
+        self,
+        index: Sequence[int],
+        values: Sequence[float],
+        *,
+        low: float = -math.inf,
+        high: float = math.inf,
+    ) -> int:
         """One more row; where it stands."""
         self.index += index
         self.values += values
@@ -149,7 +156,7 @@ def _add(made: Program, row: Row, scales: list[float] | None, *, loose: bool) ->
                 made.shortfalls.append((len(made.owners), len(made.whole)))
                 index.append(made.column(0.0, math.inf))
                 values.append(sign * size)
-    made.own(row, [made.row(index, values, low, high)])
+    made.own(row, [made.row(index, values, low=low, high=high)])
 
 
 def _size(row: Row) -> float:
@@ -161,7 +168,7 @@ def _size(row: Row) -> float:
 
 def _miss(made: Program, at: int, share: float) -> int:
     missed = made.column(0.0, math.inf)
-    made.row([missed, at], [1.0, float(made.scale[at])], share, math.inf)
+    made.row([missed, at], [1.0, float(made.scale[at])], low=share)
     return missed
 
 
@@ -173,15 +180,15 @@ def _add_rules(made: Program, most: Mapping[str, float], rules: Sequence[Rule]) 
             raise InputError(name, None, "a largest share, or shares that sum to 100 %")
     used = {name: made.column(0.0, 1.0, whole=True) for name in named}
     for name, one in used.items():
-        _against(made, name, one, -most[name])
+        _against(made, name, one, share=-most[name])
     for rule in rules:
         found: list[int] = []
         match rule:
             case AtMost(count, among):
                 held = [used[name] for name in among if name in used]
-                found = [made.row(held, [1.0] * len(held), -math.inf, float(count))]
+                found = [made.row(held, [1.0] * len(held), high=float(count))]
             case IfUsed(name, share) if name in used:
-                found = [_against(made, name, used[name], -share, low=0.0)]
+                found = [_against(made, name, used[name], share=-share, low=0.0)]
             case Implies(name, needed) if name in used:
                 found = _imply(made, used[name], needed, used=used, least=least)
             case Steps(name) if most.get(name, math.inf) < math.inf:
@@ -202,7 +209,7 @@ def _used_in(rule: Rule) -> tuple[str, ...]:
     return ()
 
 
-def _against(made: Program, name: str, used: int, share: float, *, low: float | None = None) -> int:
+def _against(made: Program, name: str, used: int, *, share: float, low: float | None = None) -> int:
     """An ingredient beside its mark of being used: none without it, or not under a share with it.
 
     Returns
@@ -212,19 +219,19 @@ def _against(made: Program, name: str, used: int, share: float, *, low: float | 
     at = made.at[name]
     high = 0.0 if low is None else math.inf
     low = -math.inf if low is None else low
-    return made.row([at, used], [float(made.scale[at]), share], low, high)
+    return made.row([at, used], [float(made.scale[at]), share], low=low, high=high)
 
 
 def _imply(
     made: Program, one: int, needed: str, *, used: Mapping[str, int], least: Mapping[str, float]
 ) -> list[int]:
     if needed not in used:
-        return [made.row([one], [1.0], -math.inf, 0.0)]
-    found = [made.row([used[needed], one], [1.0, -1.0], 0.0, math.inf)]
+        return [made.row([one], [1.0], high=0.0)]
+    found = [made.row([used[needed], one], [1.0, -1.0], low=0.0)]
     if needed not in least:
         step = float(made.scale[made.at[needed]])
         share = step if step < 1.0 else _HERE
-        found.append(_against(made, needed, used[needed], -share, low=0.0))
+        found.append(_against(made, needed, used[needed], share=-share, low=0.0))
     return found
 
 

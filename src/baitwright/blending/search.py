@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from baitwright.blending.cuts import cut_at
+from baitwright.blending.goals import closeness, less_of, money, shortfall_weights
 from baitwright.blending.program import Floats, program_of
 from baitwright.blending.rows import Row
 from baitwright.blending.solver import ACCURACY, Ended, Found, Session
-from baitwright.blending.wanted import prices
 from baitwright.blending.wishes import Goal, Wishes
 from baitwright.terms.errors import ComputationError
 
@@ -124,7 +124,7 @@ class Search:
     def for_goal(self) -> Found:
         """The best for the goal of what misses the soft rows least."""
         if self.program.shortfalls:
-            weights = self.weights()
+            weights = shortfall_weights(self.program, self.rows)
             least = self.best(weights)
             if not least.is_there:
                 return least
@@ -138,9 +138,9 @@ class Search:
         if self.wishes.goal is Goal.NEAREST:
             if any(one.price is None for one in self.wishes.candidates):
                 return best
-            after = self.price()
+            after = money(self.program, self.wishes.candidates)
         elif self.program.missed:
-            after = self.closeness()
+            after = closeness(self.program)
         else:
             return best
         cost = self.cost()
@@ -225,40 +225,10 @@ class Search:
     def cost(self) -> Floats:
         """What each column costs by the goal."""
         if self.wishes.goal is Goal.NEAREST:
-            return self.closeness()
-        return self.price() if self.wishes.most is None else self._less_of(self.wishes.most)
-
-    def _less_of(self, row: Row) -> Floats:
-        under = row.under or {}
-        told = (
-            self._quotient * under.get(name, 0.0) - row.over.get(name, 0.0)
-            for name in self.program.names
-        )
-        return self._of_shares(np.array(list(told)))
-
-    def price(self) -> Floats:
-        """What each column costs in money."""
-        told = prices(self.wishes.candidates)
-        return self._of_shares(np.array(list(told.values())))
-
-    def _of_shares(self, per_share: Floats) -> Floats:
-        cost = np.zeros(len(self.program.whole))
-        cost[: len(per_share)] = per_share * self.program.scale
-        return cost
-
-    def closeness(self) -> Floats:
-        """What each column adds to the distance from the present mix."""
-        cost = np.zeros(len(self.program.whole))
-        cost[list(self.program.missed)] = 1.0
-        return cost
-
-    def weights(self) -> Floats:
-        """What each shortfall counts: a row's weight for the whole of its limit."""
-        cost = np.zeros(len(self.program.whole))
-        for at, column in self.program.shortfalls:
-            row = self.rows[at]
-            cost[column] = row.weight / (abs(row.asked) or 1.0)
-        return cost
+            return closeness(self.program)
+        if self.wishes.most is None:
+            return money(self.program, self.wishes.candidates)
+        return less_of(self.program, self.wishes.most, self._quotient)
 
     def shares(self, found: Found) -> dict[str, float]:
         """The shares of the ingredients that are used."""

@@ -134,14 +134,6 @@ class Session:
         """Other limits of a row."""
         self._highs.changeRowBounds(row, low, high)
 
-    def bound_column(self, column: int, low: float, high: float) -> None:
-        """Other limits of a column."""
-        self._highs.changeColBounds(column, low, high)
-
-    def coefficient(self, row: int, column: int, value: float) -> None:
-        """Another coefficient of a row."""
-        self._highs.changeCoeff(row, column, value)
-
     def whole(self, columns: Sequence[int], *, whole: bool) -> None:
         """Whether columns come in whole numbers only."""
         from highspy import HighsVarType

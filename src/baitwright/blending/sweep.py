@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 import numpy as np
 
+from baitwright.blending.goals import money
 from baitwright.blending.program import Floats
 from baitwright.blending.rows import RowKind
 from baitwright.blending.search import Search
@@ -71,7 +72,7 @@ def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
     if not 0.0 <= low < high:
         raise InputError("sweep", f"{low:g} to {high:g}", "a price, and a higher one")
     at = wishes.names.index(ingredient)
-    base = search.price()
+    base = money(search.program, wishes.candidates)
     scale = float(search.program.scale[at])
 
     def mix_at(price: float) -> Stretch:

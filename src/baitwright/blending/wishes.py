@@ -65,11 +65,6 @@ class Wishes:
         """Every row, that of the whole before all others."""
         return (whole(self.candidates), *self.rows)
 
-    @property
-    def is_whole(self) -> bool:
-        """Whether anything comes in whole numbers only, so that no row has a price of its own."""
-        return bool(self.rules)
-
     def step_of(self, name: str) -> float | None:
         """The step of an ingredient's share, where there is one."""
         steps = (
