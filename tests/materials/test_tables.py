@@ -55,7 +55,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "bait_kinds": (kinds.BaitKind, 3, 7, 0.0),
     "carriers": (liquids.Carrier, 11, 15, 27845.695),
     "carp_nutrition": (carp.CarpFigure, 14, 11, 29318.3),
-    "cautions": (cautions.Caution, 47, 9, 0.0),
+    "cautions": (cautions.Caution, 50, 9, 0.0),
     "code_limits": (labels.CodeLimit, 2, 7, 18.4),
     "composition_spread": (variety.CompositionSpread, 9, 9, 1433.4),
     "control_lines": (keeping.ControlLine, 7, 13, 1433.59),

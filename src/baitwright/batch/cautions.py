@@ -12,6 +12,7 @@ from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import Allergen, Ingredient, allergens_in, ingredient
 from baitwright.recipe.bench import Bench
 from baitwright.recipe.eggs import EggKind
+from baitwright.recipe.liquid import Purpose
 from baitwright.recipe.model import Recipe
 
 BINDER = "whole-egg-liquid"
@@ -65,6 +66,7 @@ def _triggers(
     }
     found = {"dust", "hot-water", "small-parts", "moist-bait", "leftovers"}
     found |= {trigger for trigger, holds in raised_by.items() if holds}
+    found |= {one.purpose.value for one in recipe.liquids if one.purpose is not Purpose.FLAVOUR}
     glugs = () if recipe.glug is None else (recipe.glug,)
     for liquid in (*recipe.liquids, *glugs):
         row = carrier(liquid.carrier)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from baitwright.batch.dose import DoseStage, LiquidDose
 from baitwright.quantities import percent, show
 from baitwright.recipe.dosing import Judged, article, asks_its_kind, beyond_maker, judge, thinner
-from baitwright.recipe.levels import Bridge
-from baitwright.recipe.liquid import Liquid
+from baitwright.recipe.levels import Bridge, Reference
+from baitwright.recipe.liquid import Liquid, Purpose
 from baitwright.terms.notes import Note, Weight
 from baitwright.uncertainty.bands import median_of
 
@@ -14,6 +14,8 @@ UNKNOWN = "unknown"
 """The carrier of a liquid whose bottle does not say."""
 MUCH_CARRIER = 0.03
 """Liquids above this share of the paste soften it and slow its drying (judgement)."""
+
+_EGG = (Reference.EGG_MASS, Reference.EGG_VOLUME)
 
 
 def on_doses(stage: DoseStage) -> list[Note]:
@@ -33,15 +35,21 @@ def _on_one(one: LiquidDose, bridge: Bridge) -> list[Note]:
     liquid = one.liquid
     notes = []
     remark = None
-    if not (liquid.powder and liquid.strength_assumed):
+    if not (liquid.powder and liquid.strength_assumed) and not liquid.is_by_label:
         remark = judge(judged(liquid), use="hookbait", bridge=bridge)
     if remark:
         notes.append(Note("dose", remark, "common-practice"))
-    if liquid.strength_assumed and not liquid.powder:
+    if liquid.strength_assumed and not liquid.powder and not liquid.is_by_label:
         kind = f"{article(liquid.strength)} {liquid.strength} one"
         asked = asks_its_kind(liquid.name, liquid.carrier)
         text = f"{liquid.name}: its strength is not stated; taken as {kind}.{asked}"
         notes.append(Note("dose", text, "judgement"))
+    if liquid.purpose is Purpose.DYE and liquid.level.reference not in _EGG:
+        text = (
+            f"{liquid.name}: dye goes by the egg, such as 2 g per 500 g egg; this level goes by "
+            f"the {liquid.level.reference}: the colour shifts with the dry mix an egg takes up."
+        )
+        notes.append(Note("dose", text, "common-practice"))
     if liquid.carrier == UNKNOWN and not liquid.powder:
         text = (
             f"{liquid.name}: its carrier is not stated, so {show(median_of(one.volume), 'ml')} is "

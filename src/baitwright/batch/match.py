@@ -205,7 +205,7 @@ def _notes(wanted: FreeBait, hookbait: Hookbait) -> Sequence[Note]:
     notes = []
     for one in hookbait.doses.doses:
         liquid = one.liquid
-        if liquid.powder and liquid.strength_assumed:
+        if (liquid.powder and liquid.strength_assumed) or liquid.is_by_label:
             continue
         asked = judged(liquid, level_share=wanted.level_share)
         remark = judge(asked, use="free bait", bridge=hookbait.doses.bridge)

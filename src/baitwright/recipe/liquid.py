@@ -3,8 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from baitwright.recipe.levels import Level
+
+
+class Purpose(StrEnum):
+    """What a line of a recipe is for: each has cautions of its own."""
+
+    FLAVOUR = "flavour"
+    DYE = "dye"
+    SWEETENER = "sweetener"
+    PRESERVATIVE = "preservative"
+
+
+BY_LABEL = (Purpose.DYE, Purpose.PRESERVATIVE)
+"""Dosed by their own labels: the trade has no usual range for all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,3 +42,9 @@ class Liquid:
     thick: bool = False
     strength_assumed: bool = False
     drops_per_volume: float | None = None
+    purpose: Purpose = Purpose.FLAVOUR
+
+    @property
+    def is_by_label(self) -> bool:
+        """Whether nothing but its own label says how much is usual."""
+        return self.purpose in BY_LABEL

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from baitwright.materials import liquids
 from baitwright.recipe.levels import Level, Measure
-from baitwright.recipe.liquid import Liquid
+from baitwright.recipe.liquid import Liquid, Purpose
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
 from baitwright.workshop.reading import Table
@@ -50,6 +50,9 @@ class LiquidTable(Table):
             about="Whether a syringe will not draw it; left out, by carrier or strength."
         ),
     ] = None
+    purpose: Annotated[
+        Purpose, words.word(Purpose, about="What it is for; each has cautions of its own.")
+    ] = Purpose.FLAVOUR
     powder: Annotated[bool, words.yes_or_no(about="Whether it is weighed and stirred in dry.")] = (
         False
     )
@@ -68,18 +71,22 @@ def as_liquid(line: LiquidTable, field: str) -> Liquid:
             accepted = "ml or g; or drops, with drops_per_ml counted from this bottle"
             hint = "Count how many drops make 1 ml: bottles differ."
             raise InputError(f"{field}.{name}", stated.text, accepted, hint=hint)
-    thick = is_thick(line.carrier, line.strength, line.thick)
+    strength = line.strength
+    if strength is None and line.purpose is Purpose.SWEETENER and not line.powder:
+        strength = Purpose.SWEETENER.value
+    thick = is_thick(line.carrier, strength, line.thick)
     liquid = Liquid(
         name=line.name,
         level=line.level,
         carrier=line.carrier,
-        strength=taken_as(line.carrier, line.strength, thick=thick),
+        strength=taken_as(line.carrier, strength, thick=thick),
         density=line.density,
         limit=line.maker_limit,
         powder=line.powder,
         thick=thick,
         drops_per_volume=drops and drops / _ML,
-        strength_assumed=line.strength is None,
+        strength_assumed=strength is None,
+        purpose=line.purpose,
     )
     refuse_absurd(liquid, f"{field}.level")
     return liquid
