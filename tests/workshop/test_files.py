@@ -86,10 +86,14 @@ def test_the_demo_bench_says_what_its_file_says() -> None:
     assert bench.cores == pytest.approx((0.008, 0.009))
 
 
+OF_A_MIX = {"copper-mix": "mix", "copper-wishes": "wishes"}
+"""Examples of a base mix without a bait, and the kind of file each is."""
+
+
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.toml")), ids=lambda file: file.stem)
 def test_every_example_is_marked_as_invented_and_used_here(example: Path) -> None:
     assert "an invented workshop" in example.read_text(encoding="utf-8").splitlines()[0]
-    assert example.stem in (*RECIPES, *BENCHES, "bottle-test", "readings")
+    assert example.stem in (*RECIPES, *BENCHES, *OF_A_MIX, "bottle-test", "readings")
 
 
 @pytest.mark.parametrize(("recipe", "bench"), PAIRS)
@@ -374,6 +378,6 @@ def test_every_field_of_a_schema_says_what_it_is(name: str) -> None:
 def test_the_examples_fit_the_published_schema(example: Path) -> None:
     named = {name.partition(".")[0] for name in schema.FILES}
     first = example.stem.split("-")[0]
-    kind = first if first in named else "recipe"
+    kind = first if first in named else OF_A_MIX.get(example.stem, "recipe")
     text = (SCHEMAS / f"{kind}.schema.json").read_text(encoding="utf-8")
     Draft202012Validator(json.loads(text)).validate(tomllib.loads(example.read_text("utf-8")))

@@ -148,15 +148,20 @@ class Search:
         found = self.best(after)
         return found if found.is_there else best
 
-    def best(self, cost: Floats) -> Found:
+    def best(self, cost: Floats, *, duals: bool = True) -> Found:
         """The least of a cost, every row that is to hold with a chance kept by cuts.
+
+        Parameters
+        ----------
+        cost: of each column.
+        duals: whether to read what rows and columns are worth, too.
 
         Raises
         ------
         ComputationError: the cuts do not come to an end.
         """
         for _ in range(_MOST_CUTS):
-            found = self.session.solve(cost)
+            found = self.session.solve(cost, duals=duals)
             if not found.is_there or not self._chancy or not self._cut(found):
                 return found
         raise ComputationError("the rows that are to hold with a chance could not be kept")

@@ -28,6 +28,10 @@ def _nothing() -> Floats:
     return np.empty(0)
 
 
+_FROM_A_MIX = 4
+"""The solver's number for the primal simplex: other prices take less than half its steps."""
+
+
 class Ended(StrEnum):
     """How a search ended."""
 
@@ -89,12 +93,13 @@ class Session:
         self._columns = np.arange(len(program.whole), dtype=np.int32)
         self._highs.passModel(_as_read(program))
 
-    def solve(self, cost: Floats) -> Found:
+    def solve(self, cost: Floats, *, duals: bool = True) -> Found:
         """The columns that cost least.
 
         Parameters
         ----------
         cost: of each column.
+        duals: whether to read what rows and columns are worth, too.
 
         Raises
         ------
@@ -114,10 +119,14 @@ class Session:
             ended,
             info.objective_function_value,
             np.array(solution.col_value),
-            np.array(solution.row_dual),
-            np.array(solution.col_dual),
+            np.array(solution.row_dual) if duals else _nothing(),
+            np.array(solution.col_dual) if duals else _nothing(),
             info.mip_gap if self.program.is_whole else 0.0,
         )
+
+    def expect_prices_to_move(self) -> None:
+        """Begin each search from the last mix, which other prices leave possible."""
+        self._highs.setOptionValue("simplex_strategy", _FROM_A_MIX)
 
     def hold(self, weights: Floats, most: float) -> int:
         """One more row: the weighted sum of the columns is no more than that; where it stands."""
@@ -160,16 +169,21 @@ def _as_read(program: Program) -> Any:
     return read
 
 
-def _ending(status: Any) -> Ended:
+@cache
+def _endings() -> dict[Any, Ended]:
     from highspy import HighsModelStatus
 
-    known = {
+    return {
         HighsModelStatus.kOptimal: Ended.BEST,
         HighsModelStatus.kInfeasible: Ended.NONE,
         HighsModelStatus.kUnbounded: Ended.ENDLESS,
         HighsModelStatus.kUnboundedOrInfeasible: Ended.NONE,
         HighsModelStatus.kTimeLimit: Ended.TIME,
     }
-    if status not in known:
+
+
+def _ending(status: Any) -> Ended:
+    ended = _endings().get(status)
+    if ended is None:
         raise ComputationError(f"the mix could not be worked out: {status}")
-    return known[status]
+    return ended

@@ -141,7 +141,7 @@ def scenarios(wishes: Wishes, prices: Floats) -> Scenarios:
     costs, shares = np.empty(len(prices)), np.empty(prices.shape)
     for at, one in enumerate(prices * scale):
         cost[:width] = one
-        found = _demanded(search.best(cost))
+        found = _demanded(search.best(cost, duals=False))
         costs[at] = found.goal
         shares[at] = found.columns[:width] * scale
     return Scenarios(wishes.names, costs, shares)
@@ -154,6 +154,7 @@ def _priced_search(wishes: Wishes) -> Search:
         raise InputError("price", "a limit", "no limit of the price, where prices are to move")
     search = Search(replace(wishes, present=None))
     _demanded(search.for_goal())
+    search.session.expect_prices_to_move()
     return search
 
 

@@ -113,7 +113,9 @@ class WishesFile(Table):
         examples=[{"semolina": "60 %", "fishmeal-65": "40 %"}],
     )
     classes: dict[str, tuple[Name, ...]] = Field(
-        default_factory=dict, description="Classes of your own, as lists of ingredients."
+        default_factory=dict,
+        description="Classes of your own, as lists of ingredients.",
+        examples=[{"milk": ["acid-casein", "whey-protein-80"]}],
     )
     row: tuple[WishRow, ...] = Field((), description="What the mix is to hold.")
     together: tuple[TogetherTable, ...] = Field((), description="What goes with what.")
