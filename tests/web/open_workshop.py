@@ -32,7 +32,7 @@ class Open:
     def memory(self) -> float:
         """What its process holds, in MiB (resident set)."""
         told = Path(f"/proc/{self.process.pid}/status").read_text(encoding="ascii")
-        found = re.search(r"VmRSS:\s+(\d+) kB", told)
+        found = re.search(r"VmRSS:[^\d]+(\d+) kB", told)
         assert found is not None
         return int(found[1]) / 1024
 
