@@ -35,6 +35,10 @@ class Draws:
         digest = hashlib.blake2b(f"{self.seed}/{name}".encode(), digest_size=8).digest()
         return np.random.Generator(np.random.PCG64(int.from_bytes(digest, "big")))
 
+    def shuffled(self, name: str, count: int) -> tuple[int, ...]:
+        """The numbers from 0 up to a count, in an order of their own name."""
+        return tuple(int(one) for one in self._generator(name).permutation(count))
+
     def _strata(self, name: str, count: int) -> Floats:
         generator = self._generator(name)
         return np.asarray((generator.permutation(count) + generator.random(count)) / count)
