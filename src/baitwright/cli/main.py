@@ -26,7 +26,18 @@ STOPPED = 130
 
 
 COMMANDS = (
-    *("backup", "balance", "batch", "boil", "bottle", "cost", "export", "import", "keep"),
+    *(
+        "backup",
+        "balance",
+        "batch",
+        "boil",
+        "bottle",
+        "compare",
+        "cost",
+        "export",
+        "import",
+        "keep",
+    ),
     *(
         "label",
         "levels",
@@ -40,7 +51,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace"),
+    *("sell", "shelf", "soak", "trace", "trial"),
 )
 
 

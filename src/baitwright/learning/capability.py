@@ -41,9 +41,7 @@ def capability(values: Sequence[float], *, low: float, high: float) -> Capabilit
     return capability_of(fmean(values), stdev(values), count=len(values), limits=(low, high))
 
 
-def capability_of(
-    mean: float, sd: float, *, count: int, limits: tuple[float, float]
-) -> Capability:
+def capability_of(mean: float, sd: float, *, count: int, limits: tuple[float, float]) -> Capability:
     """The same from a mean and a standard deviation of so many.
 
     Notes
@@ -63,9 +61,7 @@ def capability_of(
     if not low < high:
         raise InputError("limits", limits, "the smaller one first")
     cpk = min(high - mean, mean - low) / (3.0 * sd)
-    off = NormalDist().inv_cdf(0.95) * math.sqrt(
-        1.0 / (9.0 * count) + cpk**2 / (2.0 * (count - 1))
-    )
+    off = NormalDist().inv_cdf(0.95) * math.sqrt(1.0 / (9.0 * count) + cpk**2 / (2.0 * (count - 1)))
     bell = NormalDist(mean, sd)
     outside = bell.cdf(low) + bell.cdf(2.0 * mean - high)
     return Capability(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import fmean
 
 from baitwright.terms.errors import InputError, RangeError
@@ -133,4 +134,4 @@ def _several(values: Sequence[float]) -> Sequence[float]:
 
 
 def _moving_range(values: Sequence[float]) -> float:
-    return fmean(abs(b - a) for a, b in zip(values[:-1], values[1:], strict=True))
+    return fmean(abs(b - a) for a, b in pairwise(values))

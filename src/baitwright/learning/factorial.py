@@ -100,7 +100,9 @@ def effects(design: Design, readings: Sequence[Sequence[float]]) -> tuple[Effect
     Reference: nist-handbook, section 5.3.3.3.
     """
     if len(readings) != len(design.levels) or not all(readings):
-        raise InputError("readings", len(readings), f"one at least for each of {len(design.levels)}")
+        raise InputError(
+            "readings", len(readings), f"one at least for each of {len(design.levels)}"
+        )
     means = np.array([np.mean(run) for run in readings])
     error = _error(readings)
     told: list[Effect] = []
@@ -138,7 +140,9 @@ class Evolving:
     change: float
 
 
-def evolving(centre: float, low_low: float, high_high: float, *, mixed: tuple[float, float]) -> Evolving:
+def evolving(
+    centre: float, low_low: float, high_high: float, *, mixed: tuple[float, float]
+) -> Evolving:
     """Effects of two factors about a centre that is repeated.
 
     Parameters

@@ -132,6 +132,12 @@ class Apart:
     rod_hours: Floats
     dispersion: float = 1.0
 
+    @classmethod
+    def of(cls, baits: Sequence[Fished], *, dispersion: float = 1.0) -> Apart:
+        """From what each bait did in all."""
+        bites, hours = ([getattr(one, key) for one in baits] for key in ("bites", "rod_hours"))
+        return cls(np.array(bites, dtype=float), np.array(hours), dispersion)
+
     @property
     def count(self) -> int:
         """How many baits there are."""
@@ -234,7 +240,7 @@ def _settled(of: Likelihood, effects: Floats, spread: float) -> tuple[Floats, fl
             part *= 0.5
         effects, height = tried, higher
         if np.max(np.abs(step)) < 1e-9:
-            sign, log = np.linalg.slogdet(curved + drawn)
+            _, log = np.linalg.slogdet(curved + drawn)
             errors = np.sqrt(np.diag(np.linalg.inv(curved + drawn)))
             return effects, height - 0.5 * float(log), errors
     raise ComputationError("the baits' rates did not settle")

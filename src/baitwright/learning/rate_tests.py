@@ -73,15 +73,16 @@ def e_test(first: Fished, second: Fished) -> float:
 
     Reference: krishnamoorthy-2004, E-test.
     """
-    seen = abs(float(_difference(first, second, first.bites, second.bites)))
+    seen = abs(float(_difference((first, second), first.bites, second.bites)))
     rate = (first.bites + second.bites) / (first.rod_hours + second.rod_hours)
     x1, likely1 = _poisson(rate * first.rod_hours)
     x2, likely2 = _poisson(rate * second.rod_hours)
-    far = np.abs(_difference(first, second, x1[:, None], x2[None, :])) >= seen * (1.0 - 1e-12)
+    far = np.abs(_difference((first, second), x1[:, None], x2[None, :])) >= seen * (1.0 - 1e-12)
     return float((likely1[:, None] * likely2[None, :] * far).sum())
 
 
-def _difference(first: Fished, second: Fished, x1: Floats | int, x2: Floats | int) -> Floats:
+def _difference(both: tuple[Fished, Fished], x1: Floats | int, x2: Floats | int) -> Floats:
+    first, second = both
     one, two = np.asarray(x1) / first.rod_hours, np.asarray(x2) / second.rod_hours
     spread = np.sqrt(one / first.rod_hours + two / second.rod_hours)
     return np.asarray((one - two) / np.where(spread > 0.0, spread, 1.0))

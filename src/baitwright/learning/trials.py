@@ -30,9 +30,7 @@ class Needs:
     bites: float
 
 
-def nights_for(
-    ratio: float, *, bites_a_night: float, scatter: Dispersion = CHANCE_ALONE
-) -> Needs:
+def nights_for(ratio: float, *, bites_a_night: float, scatter: Dispersion = CHANCE_ALONE) -> Needs:
     """Nights until a true ratio shows in four trials of five.
 
     Parameters
@@ -150,6 +148,4 @@ def latin_square(baits: Sequence[str], *, seed: int = 1) -> tuple[tuple[str, ...
         raise InputError("baits", ", ".join(baits), "two or more that differ")
     draws = Draws(seed=seed)
     rows, columns, names = (draws.shuffled(f"square/{of}", count) for of in ("row", "rod", "bait"))
-    return tuple(
-        tuple(baits[names[(row + column) % count]] for column in columns) for row in rows
-    )
+    return tuple(tuple(baits[names[(row + column) % count]] for column in columns) for row in rows)

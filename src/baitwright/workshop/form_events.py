@@ -8,7 +8,6 @@ from typing import Annotated
 from pydantic import Field
 
 from baitwright.quantities import Kind
-from baitwright.terms.errors import InputError
 from baitwright.workshop.bottle_tables import BottleFile
 from baitwright.workshop.fields import measured
 from baitwright.workshop.form_fields import notes, on_day, person_code, several, tally
@@ -111,22 +110,3 @@ class PersonTable(Table):
     phone: Annotated[str, text(about="Their number.", example="01632 960000")] = ""
     mail: Annotated[str, text(about="Their mail.", example="someone@example.org")] = ""
     remark: Annotated[str, notes(about="Anything worth keeping.", example="pays in cash")] = ""
-
-
-def night_adds_up(told: NightTable) -> None:
-    """Refuse more fish than bites, of the night or of a rod, and more bites of rods than in all.
-
-    Raises
-    ------
-    InputError: there are.
-    """
-    rows: list[tuple[str, NightTable | RodTable]] = [("", told)]
-    rows += [(f"rod[{at}].", rod) for at, rod in enumerate(told.rod, start=1)]
-    for place, row in rows:
-        ended = (row.fish or 0) + (row.lost or 0)
-        if row.bites is not None and ended > row.bites:
-            accepted = f"{row.bites} landed and lost at most, as many as bites"
-            raise InputError(f"{place}fish", ended, accepted)
-    by_rod = sum(rod.bites or 0 for rod in told.rod)
-    if told.bites is not None and by_rod > told.bites:
-        raise InputError("bites", told.bites, f"{by_rod} at least, which the rods had")

@@ -15,7 +15,6 @@ from baitwright.workshop.form_events import (
     PersonTable,
     QuestionTable,
     TestTable,
-    night_adds_up,
 )
 from baitwright.workshop.form_things import (
     BlendTable,
@@ -26,6 +25,7 @@ from baitwright.workshop.form_things import (
     TubTable,
 )
 from baitwright.workshop.nearest import nearest
+from baitwright.workshop.night_sums import night_adds_up
 from baitwright.workshop.readings_file import batch_record_of
 
 FORMS: Mapping[str, Form] = {

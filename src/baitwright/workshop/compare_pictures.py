@@ -1,0 +1,37 @@
+"""Baits compared as a picture, and a page that holds it with its table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from baitwright.sheets.picture_page import picture_page
+from baitwright.sheets.picture_rates import Rate, rates_picture
+from baitwright.workshop.compare import Compared
+from baitwright.workshop.compare_words import compared_text
+from baitwright.workshop.files import write_together
+
+
+def write_compared(made: Compared, folder: Path) -> tuple[Path, ...]:
+    """Write ``rates.svg`` and ``compare.html``, all or nothing.
+
+    Parameters
+    ----------
+    made: baits compared.
+    folder: made when it is not there; files of these names in it are replaced.
+
+    Returns
+    -------
+    Where the files are, the page last.
+
+    Raises
+    ------
+    InputError: the folder cannot be written to.
+    """
+    rates = tuple(
+        Rate(one.name, one.fished.bites, one.fished.rod_hours, one.rate) for one in made.baits
+    )
+    picture = rates_picture(rates, name="rates", title="Baits: bites in their rod-hours")
+    paragraphs = [line.strip() for line in compared_text(made).splitlines() if line]
+    page = picture_page("Baits", "compared", (picture,), before=(), after=paragraphs)
+    contents = {"rates.svg": picture.svg.encode(), "compare.html": page.encode()}
+    return write_together(folder, contents, field="out")
