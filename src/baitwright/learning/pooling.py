@@ -25,7 +25,6 @@ Places = NDArray[np.intp]
 WIDEST_LOG_SPREAD = 1.5
 """Largest spread of log rates that is looked at: about 4.5 times from bait to bait (judgement)."""
 _STEPS, _SPREADS = 60, 41
-_LEVELS = (0.5, 0.25, 0.75, 0.1, 0.9, 0.025, 0.975)
 
 
 class Likelihood(Protocol):
@@ -182,8 +181,7 @@ class Pooled:
 
     def ratio_band(self, at: int, *, name: str) -> Band:
         """Band of e to one effect: how many times the middle of them all."""
-        values = [math.exp(self.quantile(at, level)) for level in _LEVELS]
-        return Band(name, "", *values, draws=0)
+        return Band.of(name, "", lambda share: math.exp(self.quantile(at, share)))
 
     def _below(self, x: float, means: Floats, errors: Floats) -> float:
         bell = NormalDist()
@@ -219,7 +217,7 @@ def pooled(of: Likelihood, *, widest: float = WIDEST_LOG_SPREAD) -> Pooled:
     heights = np.array([height for _, height, _ in found])
     weights = np.exp(heights - heights.max())
     means, errors = (np.stack([one[at] for one in found]) for at in (0, 2))
-    return Pooled(spreads, weights / weights.sum(), means, errors)
+    return Pooled(spreads, np.asarray(weights / weights.sum()), means, errors)
 
 
 def _settled(of: Likelihood, effects: Floats, spread: float) -> tuple[Floats, float, Floats]:

@@ -78,9 +78,8 @@ class GammaRate:
 
     def band(self, *, per: float = 24.0) -> Band:
         """Its band in bites per so many rod-hours."""
-        ends = (0.5, 0.25, 0.75, 0.1, 0.9, 0.025, 0.975)
-        values = [per * self.quantile(end) for end in ends]
-        return Band("rate", f"bites per {per:g} rod-hours", *values, draws=0)
+        unit = f"bites per {per:g} rod-hours"
+        return Band.of("rate", unit, lambda share: per * self.quantile(share))
 
 
 def rate_after(fished: Fished) -> GammaRate:

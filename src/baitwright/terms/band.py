@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+
+SHARES = (0.5, 0.25, 0.75, 0.1, 0.9, 0.025, 0.975)
+"""Shares of a distribution below the middle and the ends of the bands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,7 +16,7 @@ class Band:
 
     ``low50`` to ``high50`` holds it in one case of two, the 80 band in four of five, the 95 band in
     nineteen of twenty. All values stand in ``unit``. ``draws`` says how many draws the band rests
-    on: 1 for a number that is known.
+    on: 1 for a number that is known, 0 for one whose distribution is known in closed form.
     """
 
     name: str
@@ -30,6 +34,12 @@ class Band:
     def known(cls, name: str, value: float, unit: str) -> Band:
         """The band of a number without uncertainty."""
         return cls(name, unit, *(value,) * 7, draws=1)
+
+    @classmethod
+    def of(cls, name: str, unit: str, quantile: Callable[[float], float]) -> Band:
+        """The band of a number by what lies below each share of its distribution."""
+        median, low50, high50, low80, high80, low95, high95 = map(quantile, SHARES)
+        return cls(name, unit, median, low50, high50, low80, high80, low95, high95, draws=0)
 
     @property
     def is_known(self) -> bool:

@@ -6,11 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baitwright.terms.band import Band
+from baitwright.terms.band import SHARES, Band
 from baitwright.terms.quantity import Origin, PerBait, PerBatch, Quantity, unwrap
 from baitwright.uncertainty.spreads import Floats
-
-_LEVELS = (0.5, 0.25, 0.75, 0.1, 0.9, 0.025, 0.975)
 
 
 def band_of(quantity: Quantity) -> Band:
@@ -30,7 +28,7 @@ def band_of_mean(quantity: Quantity) -> Band:
 
 
 def _band(name: str, unit: str, values: Floats) -> Band:
-    median, low50, high50, low80, high80, low95, high95 = quantiles(values, _LEVELS)
+    median, low50, high50, low80, high80, low95, high95 = quantiles(values, SHARES)
     return Band(name, unit, median, low50, high50, low80, high80, low95, high95, values.size)
 
 

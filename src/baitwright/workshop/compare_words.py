@@ -13,7 +13,6 @@ from baitwright.workshop.compare import Compared
 from baitwright.workshop.two_baits import BaitFished, TwoBaits
 
 _PER = "bites per 24 rod-hours"
-_TIMES = {1.5: "half as good again", 2.0: "twice as good"}
 
 
 def compared_text(made: Compared) -> str:
@@ -51,12 +50,13 @@ def _bait(one: BaitFished) -> str:
 def _two(made: Compared, two: TwoBaits) -> list[str]:
     one, other = (bait.name for bait in made.baits)
     exact, wide = two.ratio.exact[-1], two.ratio.widened
-    fits = f"anything from {_interval(exact)} times fits (exact, 19 cases of 20)"
-    if wide != two.ratio.mid[-1]:
-        fits += f", from {_interval(wide)} with the scatter of your own nights"
+    fits = f"anything from {_interval(exact)} times fits (exact, 19 cases of 20"
+    mid = f"; {_interval(two.ratio.mid[-1])} by mid-p)"
+    scattered = f"; {_interval(wide)} with the scatter of your own nights)"
+    fits += mid if wide == two.ratio.mid[-1] else scattered
     lines = [_where(two, one, other)]
     if two.chance is None:
-        lines.append(f"{one} by {other}: {fits}.")
+        lines.append(f"{one} had so many times the bites of {other} in its hours: {fits}.")
         lines.append(f"Too few bites to say more: {BITES_TO_RANK} on each bait at least.")
     else:
         lines.append(
@@ -81,8 +81,8 @@ def _more(made: Compared, two: TwoBaits) -> list[str]:
         many = math.floor(one.nights + 0.5)
         told = f"at least {many} more nights" if many else "the nights you have"
         lines.append(
-            f"If one is truly {_TIMES[one.ratio]}, {told} of {tidy(made.hours, 2)} h with a rod on "
-            "each would show it in 4 trials of 5."
+            f"If one truly has {one.ratio:g} times the bites, {told} of {tidy(made.hours, 2)} h "
+            "with a rod on each would show it in 4 trials of 5."
         )
     return lines
 

@@ -35,7 +35,8 @@ class Doubtful:
 
 def rods_of(one: Revision) -> Sequence[Mapping[str, Any]]:
     """The rods of a night, as its record tells them."""
-    return (one.body or {}).get("rod", ())
+    rods: Sequence[Mapping[str, Any]] = (one.body or {}).get("rod", ())
+    return rods
 
 
 def said_in(one: Revision, key: str) -> str:
