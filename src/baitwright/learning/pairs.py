@@ -20,6 +20,9 @@ from baitwright.uncertainty.spreads import Floats
 
 _FARTHEST = 40.0
 """Logarithm of the largest ratio that is looked at."""
+_UNLIKE = 12
+"""From more different odds of hours on they are rounded to two digits, as well as hours are known
+(judgement)."""
 _TOLD = (0.5, 0.8, 0.95)
 
 
@@ -64,11 +67,16 @@ class Split:
 
     def __init__(self, pairs: Sequence[Pair]) -> None:
         """Sum up the nights by their hours' odds."""
+        told = [one for one in pairs if one.bites]
+        if len({one.odds for one in told}) > _UNLIKE:
+            odds = [float(f"{one.odds:.2g}") for one in told]
+        else:
+            odds = [one.odds for one in told]
         totals: Counter[float] = Counter()
-        for one in pairs:
-            if one.bites:
-                totals[round(one.odds, 9)] += one.bites
+        for of, one in zip(odds, told, strict=True):
+            totals[of] += one.bites
         self._nights = tuple(totals.items())
+        self._ways = [_log_ways(bites) for bites in totals.values()]
         self.seen = sum(one.first.bites for one in pairs)
         self.bites = totals.total()
 
@@ -119,17 +127,17 @@ class Split:
 
     def _likely(self, ratio: float) -> Floats:
         whole = np.ones(1)
-        for odds, bites in self._nights:
-            whole = np.convolve(whole, _binomial(bites, math.log(ratio * odds)))
+        for (odds, bites), ways in zip(self._nights, self._ways, strict=True):
+            log = math.log(ratio * odds)
+            below = bites * (max(log, 0.0) + math.log1p(math.exp(-abs(log))))
+            whole = np.convolve(whole, np.exp(ways + np.arange(bites + 1) * log - below))
         return whole
 
 
-def _binomial(count: int, log_odds: float) -> Floats:
-    """Chances of none to all, from the log odds of one."""
+def _log_ways(count: int) -> Floats:
+    """Logarithms of the ways to choose none to all."""
     at = np.arange(1, count + 1)
-    ways = np.concatenate(([0.0], np.cumsum(np.log((count + 1 - at) / at))))
-    logs = ways + np.arange(count + 1) * log_odds - count * float(np.logaddexp(0.0, log_odds))
-    return np.asarray(np.exp(logs))
+    return np.concatenate(([0.0], np.cumsum(np.log((count + 1 - at) / at))))
 
 
 @dataclass(frozen=True, slots=True)

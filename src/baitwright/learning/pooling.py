@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
-from typing import Protocol
+from typing import ClassVar, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,11 +24,16 @@ from baitwright.uncertainty.spreads import Floats
 Places = NDArray[np.intp]
 WIDEST_LOG_SPREAD = 1.5
 """Largest spread of log rates that is looked at: about 4.5 times from bait to bait (judgement)."""
-_STEPS, _SPREADS = 60, 41
+_STEPS, _SPREADS, _SETTLED = 60, 41, 1e-7
 
 
 class Likelihood(Protocol):
-    """What data say of several effects: its logarithm, slopes and curvature at a place."""
+    """What data say of several effects: its logarithm, slopes and curvature at a place.
+
+    ``about_mean`` says that effects are told about their own mean.
+    """
+
+    about_mean: ClassVar[bool]
 
     @property
     def count(self) -> int:
@@ -44,6 +49,7 @@ class Likelihood(Protocol):
 class Measured:
     """Effects that were measured, each with its standard error."""
 
+    about_mean: ClassVar[bool] = False
     values: Floats
     errors: Floats
 
@@ -68,6 +74,7 @@ class SideBySide:
     Scatter beyond chance makes every bite worth less.
     """
 
+    about_mean: ClassVar[bool] = True
     count: int
     which: Places
     bites: Floats
@@ -97,7 +104,7 @@ class SideBySide:
         Notes
         -----
         p = T exp(e) / sum T exp(e) within a night; sum of k ln p; gradient k - n p; curvature
-        sum of n (diag p - p p'). Only differences matter: the mean effect is held at nothing.
+        sum of n (diag p - p p'). Only differences matter: the mean effect is held near nothing.
 
         Reference: mcfadden-1974.
         """
@@ -127,6 +134,7 @@ class SideBySide:
 class Apart:
     """Bites and rod-hours of every bait over all its nights, where they seldom share one."""
 
+    about_mean: ClassVar[bool] = True
     bites: Floats
     rod_hours: Floats
     dispersion: float = 1.0
@@ -209,14 +217,16 @@ def pooled(of: Likelihood, *, widest: float = WIDEST_LOG_SPREAD) -> Pooled:
 
     Reference: gelman-bda, section 5.4; rubin-1981; judgement for the widest spread.
     """
-    spreads = (np.arange(_SPREADS) + 0.5) * (widest / _SPREADS)
+    spreads: Floats = np.asarray((np.arange(_SPREADS) + 0.5) * (widest / _SPREADS))
     effects, found = np.zeros(of.count), []
     for spread in spreads:
         effects, height, errors = _settled(of, effects, spread)
         found.append((effects, height - (of.count - 1) * math.log(spread), errors))
     heights = np.array([height for _, height, _ in found])
     weights = np.exp(heights - heights.max())
-    means, errors = (np.stack([one[at] for one in found]) for at in (0, 2))
+    means, errors = (
+        np.stack(rows) for rows in ([m for m, _, _ in found], [e for _, _, e in found])
+    )
     return Pooled(spreads, np.asarray(weights / weights.sum()), means, errors)
 
 
@@ -237,10 +247,13 @@ def _settled(of: Likelihood, effects: Floats, spread: float) -> tuple[Floats, fl
                 break
             part *= 0.5
         effects, height = tried, higher
-        if np.max(np.abs(step)) < 1e-9:
+        if np.max(np.abs(step)) < _SETTLED * (1.0 + np.max(np.abs(effects))):
             _, log = np.linalg.slogdet(curved + drawn)
-            errors = np.sqrt(np.diag(np.linalg.inv(curved + drawn)))
-            return effects, height - 0.5 * float(log), errors
+            spreads = np.linalg.inv(curved + drawn)
+            if of.about_mean:
+                about = np.eye(n) - 1.0 / n
+                effects, spreads = about @ effects, about @ spreads @ about
+            return effects, height - 0.5 * float(log), np.sqrt(np.diag(spreads))
     raise ComputationError("the baits' rates did not settle")
 
 

@@ -94,3 +94,19 @@ def _poisson(mean: float) -> tuple[Floats, Floats]:
     at = np.arange(most + 1, dtype=float)
     steps = np.concatenate(([0.0], np.cumsum(np.log(np.arange(1, most + 1)))))
     return at, np.asarray(np.exp(at * math.log(mean) - mean - steps)) if mean > 0.0 else at == 0.0
+
+
+def power_of_difference(
+    rates: tuple[float, float], hours: tuple[float, float], *, level: float = 0.05
+) -> float:
+    """Chance that two unpaired rates of so many hours show which is higher, one-sided.
+
+    Notes
+    -----
+    Phi(difference / sqrt(r1 / T1 + r2 / T2) - z of 1 - level).
+
+    Reference: gu-2008, Wald's statistic.
+    """
+    spread = math.sqrt(rates[0] / hours[0] + rates[1] / hours[1])
+    bell = NormalDist()
+    return bell.cdf(abs(rates[0] - rates[1]) / spread - bell.inv_cdf(1.0 - level))

@@ -15,6 +15,7 @@ from baitwright.uncertainty.draws import Draws
 
 LEVEL, POWER = 0.05, 0.80
 """A difference that is none is found in 1 trial of 20, one that is there in 4 of 5."""
+MOST_NIGHTS, MOST_RODS = 400, 8
 _FAR = 8.0
 
 
@@ -117,12 +118,13 @@ def swap_plan(baits: Sequence[str], *, nights: int, seed: int = 1) -> tuple[tupl
 
     Raises
     ------
-    InputError: not two baits, or an odd number of nights.
+    InputError: not two baits, or nights that are odd or too many.
     """
     if len(baits) != 2 or baits[0] == baits[1]:
         raise InputError("baits", ", ".join(baits), "two that differ")
-    if nights < 2 or nights % 2:
-        raise InputError("nights", nights, "an even number, 2 or more, so that both sides are fair")
+    if not 2 <= nights <= MOST_NIGHTS or nights % 2:
+        accepted = f"an even number from 2 to {MOST_NIGHTS}, so that both sides are fair"
+        raise InputError("nights", nights, accepted)
     one, other = baits
     draws, plan = Draws(seed=seed), []
     for at in range(nights // 2):
@@ -139,13 +141,13 @@ def latin_square(baits: Sequence[str], *, seed: int = 1) -> tuple[tuple[str, ...
 
     Raises
     ------
-    InputError: fewer than two baits, or one twice.
+    InputError: fewer than two baits, more than eight, or one twice.
 
     Reference: nist-handbook, section 5.3.3.2.1.
     """
     count = len(baits)
-    if count < 2 or len(set(baits)) != count:
-        raise InputError("baits", ", ".join(baits), "two or more that differ")
+    if not 2 <= count <= MOST_RODS or len(set(baits)) != count:
+        raise InputError("baits", ", ".join(baits), f"2 to {MOST_RODS} that differ")
     draws = Draws(seed=seed)
     rows, columns, names = (draws.shuffled(f"square/{of}", count) for of in ("row", "rod", "bait"))
     return tuple(tuple(baits[names[(row + column) % count]] for column in columns) for row in rows)

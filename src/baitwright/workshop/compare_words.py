@@ -50,18 +50,17 @@ def _bait(one: BaitFished) -> str:
 def _two(made: Compared, two: TwoBaits) -> list[str]:
     one, other = (bait.name for bait in made.baits)
     exact, wide = two.ratio.exact[-1], two.ratio.widened
-    fits = f"anything from {_interval(exact)} times fits (exact, 19 cases of 20"
+    fits = f"anything from {_interval(exact)} fits (exact, 19 cases of 20"
     mid = f"; {_interval(two.ratio.mid[-1])} by mid-p)"
     scattered = f"; {_interval(wide)} with the scatter of your own nights)"
     fits += mid if wide == two.ratio.mid[-1] else scattered
     lines = [_where(two, one, other)]
     if two.chance is None:
-        lines.append(f"{one} had so many times the bites of {other} in its hours: {fits}.")
+        lines.append(f"Bites on {one} for each on {other} in the same hours: {fits}.")
         lines.append(f"Too few bites to say more: {BITES_TO_RANK} on each bait at least.")
     else:
-        lines.append(
-            f"{one} had {tidy(two.ratio.ratio, 2)} times the bites of {other}, but {fits}."
-        )
+        seen = tidy(two.ratio.ratio, 2)
+        lines.append(f"{seen} bites on {one} for each on {other} in the same hours, but {fits}.")
         share = math.floor(100.0 * two.chance + 0.5)
         lines.append(f"Chance that {one} has the higher rate, given nothing else: {share} in 100.")
     if two.same_side:

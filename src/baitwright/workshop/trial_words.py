@@ -12,14 +12,13 @@ from baitwright.sheets.wording import count_of
 from baitwright.workshop.repeatability import Repeated
 from baitwright.workshop.trial import Looked, NightsNeeded, Tried
 
-FULL = 1.0
 _GOOD, _PASSES = 0.10, 0.30
 """Shares of the spread up to which a gauge is good, or may do (common practice)."""
 
 
 def needed_text(made: NightsNeeded) -> str:
     """How many nights a true ratio needs before it shows in four trials of five."""
-    lines = [f"At {tidy(made.bites, 2)} bites a night on the weaker bait's rod, a rod on each:"]
+    lines = [f"A rod on each, bites a night on the weaker bait's: {tidy(made.bites, 2)}"]
     for one in made.needs:
         nights, bites = math.ceil(one.nights), math.ceil(one.bites)
         lines.append(f"  truly {one.ratio:g} times: at least {nights} nights, {bites} bites on it")
@@ -47,7 +46,7 @@ def plan_text(rows: Sequence[Sequence[str]], *, rods: Sequence[str]) -> str:
 def rule_text(plan: SequentialPlan, baits: Sequence[str]) -> str:
     """A stopping rule, to be written down before the first night."""
     first, second = baits
-    alike, true = plan.bites_expected(FULL), plan.bites_expected(plan.ratio)
+    alike, true = plan.bites_expected(1.0), plan.bites_expected(plan.ratio)
     return "\n".join(
         (
             f"Is {first} {plan.ratio:g} times {second}? Both on paired rods, swapped each night.",
@@ -84,7 +83,7 @@ def tried_text(made: Tried) -> str:
     names = made.design.factors
     if made.found:
         lines = ["High level less low level:", *map(_effect, made.found)]
-        if made.found[0].error is None:
+        if made.found[0].within is None:
             lines.append("Without a run made twice nobody knows which of these are chance.")
         return "\n".join(lines)
     lines = [f"{len(made.design.levels)} batches, to be made in this order, read as numbered:"]
@@ -98,9 +97,9 @@ def tried_text(made: Tried) -> str:
 
 
 def _effect(one: Effect) -> str:
-    error = f" +- {tidy(1.96 * one.error, 2)}" if one.error is not None else ""
+    within = f" +- {tidy(one.within, 2)}" if one.within is not None else ""
     alias = f", or {' with '.join(one.alias)}" if one.alias else ""
-    return f"  {' with '.join(one.of)}{alias}: {one.value:+.4g}{error}"
+    return f"  {' with '.join(one.of)}{alias}: {one.value:+.4g}{within}"
 
 
 def repeated_text(made: Repeated) -> str:
