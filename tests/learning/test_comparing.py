@@ -138,8 +138,8 @@ def test_the_e_test_keeps_what_is_exactly_as_far_off(first: int, second: int, ho
     one, other = stats.poisson(TWELVE * rate), stats.poisson(hours * rate)
     summed = sum(
         one.pmf(x1) * other.pmf(x2)
-        for x1 in range(45)
-        for x2 in range(45)
+        for x1 in range(32)
+        for x2 in range(32)
         if off(x1, x2) >= off(first, second)
     )
     assert e_test(Fished(first, TWELVE), Fished(second, hours)) == pytest.approx(summed, abs=1e-9)
