@@ -172,3 +172,26 @@ def bag(notebook: Where, /, *, name: str, baits: int, **told: Any) -> None:
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         for filled in fill(book, name, bagging, now=now):
             click.echo(f"bag {filled}: write it on the bag")
+
+
+@batch.command("steady")
+@click.argument("recipe")
+@click.option("--wanted", default="", metavar="SIZE", help="Of a dried bait, such as 15 mm.")
+@click.option("--within", default="", metavar="SIZE", help="How far off it may be; with --wanted.")
+@click.option("--out", type=_FILE, metavar="DIR", help="Write charts and steady.html there.")
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
+@click.pass_obj
+def steady(
+    notebook: Where, /, *, recipe: str, out: Path | None, as_json: bool, **told: str
+) -> None:
+    """Tell how steady the batches of RECIPE are: weights, diameters, baits per egg."""
+    from baitwright.workshop import steadiness_words as words
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.steadiness import steadiness
+
+    with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
+        found = steadiness(book, recipe, **told)
+    click.echo(words.steadiness_json(found) if as_json else words.steadiness_text(found))
+    if out is not None:
+        for path in words.write_steadiness(found, out):
+            click.echo(f"written: {path}", err=as_json)
