@@ -71,3 +71,10 @@ def test_a_gauge_study(place: Path) -> None:
     assert "Two readings of one thing differ by up to 0.02 g in 19 cases of 20." in said
     assert json.loads(done("trial", "gauge", *rows, "--json"))["unit"] == "g"
     assert "It has the unit 'ml'" in refused("trial", "gauge", "1 g, 1 ml", "1 g, 2 g").stderr
+
+
+def test_batches_that_there_are_not(fished: Path) -> None:
+    said = refused("batch", "steady", "Copper").stderr
+    assert "one of which batches were made: none yet" in said
+    said = refused("trial", "nights", "--water", "Long Pool").stderr
+    assert "it takes nights that tell bait, hours and bites of each rod" in said
