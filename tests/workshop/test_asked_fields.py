@@ -21,7 +21,7 @@ from baitwright.workshop.told_fields import told_by
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NOW = datetime(2026, 11, 27, 9, 0)
-RECIPES = sorted({*EXAMPLES.glob("copper*"), *EXAMPLES.glob("chalk*"), *EXAMPLES.glob("bought*")})
+RECIPES = sorted(one for one in EXAMPLES.glob("*.toml") if "[bait]" in one.read_text("utf-8"))
 BENCHES = sorted(EXAMPLES.glob("bench-*"))
 
 
