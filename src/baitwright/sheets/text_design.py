@@ -177,14 +177,10 @@ def _does(change: float, unit: str) -> str:
 
 def sweep_text(swept: Sweep, name: str) -> list[str]:
     """The best mixes over a price, one line each."""
-    return [*heading(f"as {name} moves"), *table(sweep_rows(swept), (20, -9, -20))]
-
-
-def sweep_rows(swept: Sweep) -> list[tuple[str, ...]]:
-    """The same as a table, its heads first."""
-    rows: list[tuple[str, ...]] = [("per kg of it", "share", "the mix costs")]
+    lines = heading(f"as {name} moves")
+    rows = [("per kg of it", "share", "the mix costs")]
     for one in swept.stretches:
         span = f"{tidy(one.low, 4)} to {tidy(one.high, 4)}"
         cost = f"{tidy(one.cost(one.low), 4)} to {tidy(one.cost(one.high), 4)}"
         rows.append((span, show(one.share, "%"), cost))
-    return rows
+    return [*lines, *table(rows, (20, -9, -20))]

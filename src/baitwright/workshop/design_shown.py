@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from baitwright.sheets.text_clash import WAYS, clash_sentence, ways_told
 from baitwright.sheets.text_design import (
@@ -12,7 +12,6 @@ from baitwright.sheets.text_design import (
     leaning_told,
     mix_rows,
     steps_told,
-    sweep_rows,
 )
 from baitwright.sheets.text_soak import INVENTED
 from baitwright.workshop.answer_parts import Grid, Part, said
@@ -67,11 +66,12 @@ def _clash(made: Designed) -> Iterator[Part]:
 def _mix(made: Designed) -> Iterator[Part]:
     if made.found is None or made.weighed is None:
         return
-    rows = mix_rows(made.found, made.weighed, batch=made.wanted.batch)
+    heads, *rows = mix_rows(made.found, made.weighed, batch=made.wanted.batch)
     title = "The mix" if made.clash is None else "The nearest mix there is"
     checked = tuple(text for _, text in checked_told(made.found, made.weighed))
     lines = (best_told(made.found, made.weighed), steps_told(made.weighed))
-    yield Part(title, grids=(_grid(title, rows),), lines=tuple(filter(None, lines)), points=checked)
+    grid = Grid("", heads, tuple(tuple(map(said, row)) for row in rows))
+    yield Part(title, grids=(grid,), lines=tuple(filter(None, lines)), points=checked)
 
 
 def _why(made: Designed) -> Iterator[Part]:
@@ -80,17 +80,11 @@ def _why(made: Designed) -> Iterator[Part]:
     leaning, rest = leaning_told(made.found, made.why)
     yield Part("What it leans on", points=tuple(leaning), lines=(rest,) if rest else ())
     dear, more = dear_told(made.why)
-    yield Part("Left out for its price", points=tuple(dear), lines=(f"{more}.",) if more else ())
+    yield Part("Left out for its price", points=tuple(filter(None, (*dear, more))))
 
 
 def _swept(made: Designed) -> Iterator[Part]:
     picture = sweep_picture(made)
-    if made.swept is None or picture is None:
+    if picture is None:
         return
-    grid = _grid("As its price moves", sweep_rows(made.swept))
-    yield Part("As its price moves", pictures=(picture,), grids=(grid,))
-
-
-def _grid(caption: str, rows: Sequence[tuple[str, ...]]) -> Grid:
-    heads, *others = rows
-    return Grid(caption, heads, tuple(tuple(map(said, row)) for row in others))
+    yield Part("As its price moves", pictures=(picture,))
