@@ -38,7 +38,7 @@ def mix_text(found: Design, weighed: Weighable, *, batch: float | None) -> list[
         "",
         *paragraph(best_told(found, weighed)),
         *(line for lines in marked for line in lines),
-        *paragraph(steps_told(weighed)),
+        *(line for said in steps_told(weighed) for line in paragraph(said)),
     ]
 
 
@@ -101,7 +101,7 @@ def checked_told(found: Design, weighed: Weighable) -> list[tuple[str, str]]:
     return lines
 
 
-def steps_told(weighed: Weighable) -> str:
+def steps_told(weighed: Weighable) -> list[str]:
     """What became of the shares in steps."""
     step = show(float(weighed.step), "%")
     said = []
@@ -109,7 +109,7 @@ def steps_told(weighed: Weighable) -> str:
         said.append(f"Shares moved to the nearest in steps of {step} that keep every row.")
     if not _hard(weighed):
         said.append(f"In steps of {step}, every row checked again exactly: kept.")
-    return " ".join(said)
+    return said
 
 
 def _hard(weighed: Weighable) -> list[Broken]:

@@ -69,9 +69,9 @@ def _mix(made: Designed) -> Iterator[Part]:
     heads, *rows = mix_rows(made.found, made.weighed, batch=made.wanted.batch)
     title = "The mix" if made.clash is None else "The nearest mix there is"
     checked = tuple(text for _, text in checked_told(made.found, made.weighed))
-    lines = (best_told(made.found, made.weighed), steps_told(made.weighed))
+    lines = (best_told(made.found, made.weighed), *steps_told(made.weighed))
     grid = Grid("", heads, tuple(tuple(map(said, row)) for row in rows))
-    yield Part(title, grids=(grid,), lines=tuple(filter(None, lines)), points=checked)
+    yield Part(title, grids=(grid,), lines=lines, points=checked)
 
 
 def _why(made: Designed) -> Iterator[Part]:

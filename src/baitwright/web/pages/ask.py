@@ -153,6 +153,10 @@ def _design(house: House, told: tables.DesignQuestion) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
+    return {**_of_plans(), **_of_work()}
+
+
+def _of_plans() -> dict[str, Question]:
     from baitwright.workshop import question_tables as tables
 
     return {
@@ -206,6 +210,13 @@ def questions() -> dict[str, Question]:
             about="A kept test held against the plan of its batch; nothing is kept of it here.",
             shown=_tests,
         ),
+    }
+
+
+def _of_work() -> dict[str, Question]:
+    from baitwright.workshop import question_tables as tables
+
+    return {
         "/mix/design": Question(
             "Design a mix",
             tables.DesignQuestion,
