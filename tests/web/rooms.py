@@ -9,10 +9,12 @@ from functools import cache
 from pathlib import Path
 from shutil import copyfile
 from tempfile import TemporaryDirectory
+from urllib.parse import quote
 
 from baitwright.notebook.store import open_notebook
 from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.demonstration import begin
+from baitwright.workshop.design_shown import demo_wishes
 from baitwright.workshop.forms import form_of
 from baitwright.workshop.read_records import records
 
@@ -130,6 +132,9 @@ DOORS: Mapping[str, str] = {
     "/ask/balance": "/ask/balance?batch={made}",
     "/ask/score": "/ask/score?batch={made}",
     "/ask/bottle": "/ask/bottle?test={test}",
+    "/mix/design": "/mix/design?prices=fish meal, 65 %25 protein&wishes={wishes}",
+    "/notebook/compare": "/notebook/compare?bait[1].name=Copper wafter baits",
+    "/batches/steady": "/batches/steady?recipe=Copper wafter",
 }
 """A page for every door that is opened with GET."""
 UPLOADED = (
@@ -142,4 +147,4 @@ UPLOADED = (
 def asked(door: str, shown: Shown) -> str:
     """A door's page in a demonstration."""
     names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test", "bagged")}
-    return DOORS[door].format(**names)
+    return DOORS[door].format(**names, wishes=quote(demo_wishes()))

@@ -9,14 +9,25 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
+from baitwright.sheets.text_design import best_told
 from baitwright.sheets.text_keep import cautious
 from baitwright.sheets.wording import figure
+from baitwright.workshop.compare import compare
+from baitwright.workshop.compare_words import compared_text
+from baitwright.workshop.demo import WISHES, demo_file
+from baitwright.workshop.design_mix import designed
 from baitwright.workshop.kept_plan import kept_plan
 from baitwright.workshop.plan_told import worked_out
+from baitwright.workshop.wishes_file import read_wishes
 from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, Shown, asked, filled
+from tests.workshop.test_compare import fished
+from tests.workshop.test_steadiness import FLOW, batches
 
-QUESTIONS = [door for door in DOORS if door.startswith("/ask/")]
+QUESTIONS = [
+    *(door for door in DOORS if door.startswith("/ask/")),
+    *("/mix/design", "/notebook/compare", "/batches/steady"),
+]
 
 
 @pytest.fixture
@@ -46,3 +57,58 @@ def test_answers_are_the_numbers_of_the_plan(client: TestClient, shown: Shown) -
     keep = words(client.get(asked("/ask/keep", shown)).text)
     for place in plan.keep.places:
         assert cautious(place) in keep
+
+
+def test_a_mix_is_designed_from_the_demonstration(client: TestClient) -> None:
+    begins = client.get("/mix/design").text
+    link = re.findall(r'href="(\?wishes=[^"]+)"', begins)[0]
+    page = client.get(f"/mix/design{unescape(link)}&prices=fishmeal-65").text
+    told = words(page)
+    made = designed(read_wishes(demo_file(WISHES)))
+    assert made.found is not None
+    assert made.weighed is not None
+    assert best_told(made.found, made.weighed) in told
+    assert "comes in under" in told
+    assert 'role="img"' in page
+    assert "Invented" in told
+
+
+def test_wishes_that_clash_are_told(client: TestClient) -> None:
+    told = demo_file(WISHES).read_text("utf-8").replace('"34 %"', '"70 %"')
+    page = words(client.get("/mix/design", params={"wishes": told}).text)
+    assert "70 % protein" in page
+    assert "The nearest mix there is" in page
+
+
+def test_wishes_that_are_none_lead_to_their_field(client: TestClient) -> None:
+    page = client.get("/mix/design", params={"wishes": "name = Copper"})
+    assert page.status_code == 422
+    assert 'href="#wishes"' in page.text
+    assert "name = Copper</textarea>" in page.text
+
+
+def test_baits_are_compared_as_the_command_compares_them(client: TestClient, place: Path) -> None:
+    empty = client.get("/notebook/compare")
+    assert empty.status_code == 200
+    assert "No night tells bait" in empty.text
+    with house_at(place, HOST).notebook.writing() as book:
+        for day in range(1, 4):
+            fished(book, day, "Malt 2 12", "Fish 0 12")
+        said = compared_text(compare(book, ("Malt", "Fish")))
+    page = client.get("/notebook/compare?bait[1].name=Malt&bait[2].name=Fish")
+    for line in filter(None, said.splitlines()):
+        assert line.strip() in words(page.text)
+    assert "more nights" in said
+    assert page.text.count(" checked>") == 2
+    assert 'class="band95"' in page.text
+    for word in ("winner", "significant", "p-value"):
+        assert word not in page.text
+
+
+def test_batches_are_charted_from_ten_on(client: TestClient, place: Path) -> None:
+    with house_at(place, HOST).notebook.writing() as book:
+        batches(book, *FLOW, 70.0)
+    page = client.get("/batches/steady?recipe=Copper").text
+    assert page.count('role="img"') == 4
+    assert "beyond a limit: 2026-11-11/B1" in words(page)
+    assert client.get("/batches/steady?recipe=Chalk").status_code == 422

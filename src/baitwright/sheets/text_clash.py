@@ -7,14 +7,21 @@ from baitwright.blending.rows import HELD, Row, RowKind, Sense, told
 from baitwright.blending.rules import AtMost, Rule
 from baitwright.sheets.layout import bullet, paragraph
 
+WAYS = "One of these has to give way; all else as you wish it"
+
 
 def clash_text(clash: Clash) -> list[str]:
     """What clashes in one sentence, then what each of it could come to."""
     lines = paragraph(clash_sentence(clash))
-    if len(clash.reaches) > 1:
-        lines += ["", "  One of these has to give way; all else as you wish it:"]
-        lines += [line for reach in clash.reaches for line in bullet(_gives(reach))]
+    if gives := ways_told(clash):
+        lines += ["", f"  {WAYS}:"]
+        lines += [line for said in gives for line in bullet(said)]
     return lines
+
+
+def ways_told(clash: Clash) -> list[str]:
+    """What each of several wishes could come to; nothing where there is only one."""
+    return [_gives(reach) for reach in clash.reaches] if len(clash.reaches) > 1 else []
 
 
 def clash_sentence(clash: Clash) -> str:

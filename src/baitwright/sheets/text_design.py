@@ -30,6 +30,20 @@ def mix_text(found: Design, weighed: Weighable, *, batch: float | None) -> list[
     weighed: the same in steps.
     batch: what is to be mixed [kg], or None.
     """
+    rows = mix_rows(found, weighed, batch=batch)
+    widths = (42, -9, *((-14,) if batch else ()), -9)
+    marked = (bullet(said, sign) for sign, said in checked_told(found, weighed))
+    return [
+        *table(rows, widths),
+        "",
+        *paragraph(best_told(found, weighed)),
+        *(line for lines in marked for line in lines),
+        *(line for said in steps_told(weighed) for line in paragraph(said)),
+    ]
+
+
+def mix_rows(found: Design, weighed: Weighable, *, batch: float | None) -> list[tuple[str, ...]]:
+    """The mix as a table, its heads first; as `mix_text`."""
     by_id = {one.id: one for one in found.wishes.candidates}
     rows = [("", "share", *(("for the batch",) if batch else ()), "per kg")]
     for name, share in sorted(weighed.shares.items(), key=lambda pair: -pair[1]):
@@ -37,8 +51,7 @@ def mix_text(found: Design, weighed: Weighable, *, batch: float | None) -> list[
         mass = (show(float(share) * batch, "kg", 4),) if batch else ()
         price = "-" if one.price is None else tidy(one.price, 4)
         rows.append((one.name, share_told(share), *mass, price))
-    widths = (42, -9, *((-14,) if batch else ()), -9)
-    return [*table(rows, widths), "", *_best(found, weighed), *_checked(found, weighed)]
+    return rows
 
 
 def share_told(share: Fraction) -> str:
@@ -46,7 +59,8 @@ def share_told(share: Fraction) -> str:
     return f"{tidy(float(100 * share), 6)} %"
 
 
-def _best(found: Design, weighed: Weighable) -> list[str]:
+def best_told(found: Design, weighed: Weighable) -> str:
+    """What the mix costs, and how good it is by its goal."""
     wishes, unit = found.wishes, unit_of_goal(found).shown
     said = []
     if wishes.most is not None:
@@ -64,32 +78,42 @@ def _best(found: Design, weighed: Weighable) -> list[str]:
         far = distance(wishes.present, found.shares)
         said.append(f"{show(far, '%')} of the present mix exchanged")
     first, *others = said or ["Its cost is not known"]
-    lines = paragraph("; ".join([first[:1].upper() + first[1:], *others]) + ".")
+    return "; ".join([first[:1].upper() + first[1:], *others]) + "."
+
+
+def checked_told(found: Design, weighed: Weighable) -> list[tuple[str, str]]:
+    """What of the mix has to be minded, with its sign, and the chance of rows that tell one."""
+    lines = []
     if found.ended is Ended.TIME:
         gap = f"{100.0 * found.gap:.2g} %"
-        lines += bullet(f"Time ran out: another mix may be better by {gap} at most.", "!")
+        lines.append(("!", f"Time ran out: another mix may be better by {gap} at most."))
     for at, by in found.missed.items():
         row = found.wishes.all_rows[at]
-        lines += bullet(f"{row.name}: missed by {apart(by, row.unit)}", "!")
-    return lines
-
-
-def _checked(found: Design, weighed: Weighable) -> list[str]:
+        lines.append(("!", f"{row.name}: missed by {apart(by, row.unit)}"))
     step = show(float(weighed.step), "%")
-    hard = [one for one in weighed.broken if not isinstance(one.wish, Row) or one.wish.hard]
-    lines = []
-    if weighed.moved:
-        lines += paragraph(f"Shares moved to the nearest in steps of {step} that keep every row.")
-    if not hard:
-        lines += paragraph(f"In steps of {step}, every row checked again exactly: kept.")
-    for one in hard:
-        lines += bullet(f"In steps of {step}: {_by(one)}", "!")
+    lines += [("!", f"In steps of {step}: {_by(one)}") for one in _hard(weighed)]
     for row in found.wishes.rows:
         if row.chance is not None:
             shares = {name: float(share) for name, share in weighed.shares.items()}
             chance = show(chance_of(row, shares), "%")
-            lines += bullet(f"{row.name}: chance {chance}, by how lots are judged to spread")
+            said = f"{row.name}: chance {chance}, by how lots are judged to spread"
+            lines.append(("-", said))
     return lines
+
+
+def steps_told(weighed: Weighable) -> list[str]:
+    """What became of the shares in steps."""
+    step = show(float(weighed.step), "%")
+    said = []
+    if weighed.moved:
+        said.append(f"Shares moved to the nearest in steps of {step} that keep every row.")
+    if not _hard(weighed):
+        said.append(f"In steps of {step}, every row checked again exactly: kept.")
+    return said
+
+
+def _hard(weighed: Weighable) -> list[Broken]:
+    return [one for one in weighed.broken if not isinstance(one.wish, Row) or one.wish.hard]
 
 
 def _by(one: Broken) -> str:
@@ -101,20 +125,37 @@ def _by(one: Broken) -> str:
 def explanation_text(found: Design, why: Explanation) -> list[str]:
     """The rows a mix leans on, and what is left out for its price."""
     lines = heading("what it leans on")
-    unit = unit_of_goal(found).shown
-    lines += [line for one in why.leaning for line in bullet(_leaning(one, unit))]
-    if not why.leaning:
-        lines += paragraph("No limit of yours: the goal alone decides.")
-    elif found.duals is None:
-        lines += paragraph("What one more point costs is not told of a mix in steps.")
+    leaning, rest = leaning_told(found, why)
+    lines += [line for said in leaning for line in bullet(said)]
+    lines += paragraph(rest)
     if why.too_dear:
         lines += heading("left out for its price")
-        for one in why.too_dear[:_DEARER]:
-            price, enters = tidy(one.price, 4), figure(one.enters_at).number
-            lines += bullet(f"{one.candidate.name}: {price} per kg; comes in under {enters}")
-        if more := len(why.too_dear) - _DEARER:
-            lines += paragraph(f"and {more} more") if more > 0 else []
+        dear, more = dear_told(why)
+        lines += [line for said in dear for line in bullet(said)]
+        lines += paragraph(more)
     return lines
+
+
+def leaning_told(found: Design, why: Explanation) -> tuple[list[str], str]:
+    """The rows a mix leans on with what their next point does, and what else is to be said."""
+    unit = unit_of_goal(found).shown
+    rest = ""
+    if not why.leaning:
+        rest = "No limit of yours: the goal alone decides."
+    elif found.duals is None:
+        rest = "What one more point costs is not told of a mix in steps."
+    return [_leaning(one, unit) for one in why.leaning], rest
+
+
+def dear_told(why: Explanation) -> tuple[list[str], str]:
+    """What is left out for its price, the nearest to coming in first, and how many more."""
+    dear = [
+        f"{one.candidate.name}: {tidy(one.price, 4)} per kg; "
+        f"comes in under {figure(one.enters_at).number}"
+        for one in why.too_dear[:_DEARER]
+    ]
+    more = len(why.too_dear) - _DEARER
+    return dear, f"and {more} more" if more > 0 else ""
 
 
 def _leaning(one: Leaning, unit: str) -> str:

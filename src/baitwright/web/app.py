@@ -46,7 +46,7 @@ from baitwright.web.trouble import Trouble
 _HERE = Path(__file__).parent
 _ROOMS = (
     *(trays, bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, notebook, trace, care, demo, ask, labels, sign_in, languages),
+    *(orders, ask, notebook, trace, care, demo, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

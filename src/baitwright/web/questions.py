@@ -31,6 +31,8 @@ class Question:
     about: told above the form.
     shown: what the template tells before anything is asked.
     template: another than the usual page.
+    at_once: answered before anything is asked, where ``answer`` has one.
+    place: where an error leads that is about none of the fields.
     """
 
     title: str
@@ -39,6 +41,8 @@ class Question:
     about: str = ""
     shown: Callable[[House], Mapping[str, Any]] = field(default=lambda house: {})
     template: str = "question.html"
+    at_once: bool = False
+    place: str = ""
 
 
 def add_all(
@@ -73,11 +77,12 @@ def _shown(request: Request, question: Question) -> HTMLResponse:
     try:
         raw = told_by(question.table, pairs)
         group = refilled(asked(question.table, raw), pairs)
-        if raw:
-            answer = question.answer(house, parse(raw, question.table, where=""))
+        if raw or question.at_once:
+            answer = question.answer(house, parse(raw, question.table, where="")) or None
     except InputError as refused:
         group = refilled(asked(question.table, raw), pairs)
-        error = Wrong(said_here(refused), place_in(group, refused.field))
+        place = place_in(group, refused.field) or question.place
+        error = Wrong(said_here(refused), place)
     told = {"question": question, "group": group, "error": error, "answer": answer}
     told["query"] = urlencode(pairs)
     status = 200 if error is None else 422

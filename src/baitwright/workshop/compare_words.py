@@ -17,17 +17,30 @@ _PER = "bites per 24 rod-hours"
 
 def compared_text(made: Compared) -> str:
     """What the nights say of each bait, then of all together, then what was doubtful."""
-    lines = [_bait(one) for one in made.baits]
-    if made.two is not None:
-        lines += ["", *_two(made, made.two)]
-    if made.times:
-        lines += ["", *_several(made)]
-    lines += ["", _scatter(made.scatter)]
-    doubts = made.found.doubtful
-    if doubts:
-        told = [f"  {one.night}: {one.said}{_counts(one.counted)}" for one in doubts]
-        lines += ["", "to look at:", *told]
+    lines = baits_told(made)
+    if against := against_told(made):
+        lines += ["", *against]
+    lines += ["", scatter_told(made.scatter)]
+    if doubts := doubts_told(made):
+        lines += ["", "to look at:", *(f"  {one}" for one in doubts)]
     return "\n".join(lines)
+
+
+def baits_told(made: Compared) -> list[str]:
+    """Each bait by itself: bites, rod-hours, nights, blanks, and its rate."""
+    return [_bait(one) for one in made.baits]
+
+
+def against_told(made: Compared) -> list[str]:
+    """The baits against each other; nothing of one alone."""
+    if made.two is not None:
+        return _two(made, made.two)
+    return _several(made) if made.times else []
+
+
+def doubts_told(made: Compared) -> list[str]:
+    """What was doubtful of the nights, and whether it was counted."""
+    return [f"{one.night}: {one.said}{_counts(one.counted)}" for one in made.found.doubtful]
 
 
 def _counts(counted: bool) -> str:
@@ -97,7 +110,8 @@ def _several(made: Compared) -> list[str]:
     return [*lines, "Name two of them to see how many nights would tell them apart."]
 
 
-def _scatter(scatter: Dispersion) -> str:
+def scatter_told(scatter: Dispersion) -> str:
+    """How the nights scatter beside chance alone."""
     if not scatter.is_told:
         return (
             f"Nights needed are a floor: how your own nights scatter is told from {NIGHTS_TO_TELL} "

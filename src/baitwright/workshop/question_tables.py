@@ -7,6 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from baitwright.workshop.fields import number
+from baitwright.workshop.form_fields import notes
 from baitwright.workshop.reading import Table
 from baitwright.workshop.rig_table import RigTable
 from baitwright.workshop.words import one_of, text
@@ -94,3 +95,41 @@ class BottleQuestion(Table):
     """A question about what a bottle test proves."""
 
     test: Annotated[str, text(about="A bottle test of the notebook.", example="2026-11-27/1")]
+
+
+class ComparedBait(Table):
+    """A bait to be compared."""
+
+    name: Annotated[str, text(about="As it was fished.", example="Copper wafter baits")]
+
+
+class CompareQuestion(Table):
+    """A question about how baits did."""
+
+    bait: tuple[ComparedBait, ...] = Field((), description="All that were fished unless told.")
+    water: Annotated[str, text(about="Nights at this water only.", example="Long Reedpool")] = ""
+
+
+class SteadyQuestion(Table):
+    """A question about how steady the batches of a recipe are."""
+
+    recipe: Annotated[str, text(about="Of which batches were made.", example="Copper wafter")]
+    wanted: Annotated[str, text(about="Diameter of a dried bait.", example="15 mm")] = ""
+    within: Annotated[
+        str, text(about="How far off it a bait may be; told with it.", example="0.5 mm")
+    ] = ""
+
+
+class DesignQuestion(Table):
+    """A question about the mix that does best what is wished."""
+
+    wishes: Annotated[str, notes(about="The text of a file of wishes.", example='goal = "most"')]
+    prices: Annotated[
+        str, text(about="An ingredient whose price is to be moved.", example="soya flour")
+    ] = ""
+    low: Annotated[
+        float | None, number(0, 100_000, whole=False, example=1.5, about="Half of now unless told.")
+    ] = None
+    high: Annotated[
+        float | None, number(0, 100_000, whole=False, example=4, about="Twice of now unless told.")
+    ] = None

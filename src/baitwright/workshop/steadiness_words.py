@@ -16,21 +16,27 @@ from baitwright.sheets.wording import count_of
 from baitwright.workshop.files import write_together
 from baitwright.workshop.steadiness import Series, Steadiness
 
+NOTHING = "Nothing was weighed or measured yet."
+
 
 def steadiness_text(made: Steadiness) -> str:
     """Each thing with its centre and limits, and the batches that stand out."""
-    lines = [line for one in made.series for line in _series(one)]
-    if not lines:
-        lines = ["Nothing was weighed or measured yet."]
-    if (fit := made.fit) is not None:
-        lines.append(
-            f"size: Cpk {tidy(fit.cpk, 2)} ({tidy(fit.cpk_low, 2)} to {tidy(fit.cpk_high, 2)} in 9 "
-            f"of 10) by {fit.count} baits; {percent(fit.outside)} outside if sizes are normal"
-        )
-    return "\n".join(lines)
+    lines = [line for one in made.series for line in series_told(one)]
+    return "\n".join([*(lines or [NOTHING]), *fit_told(made)])
 
 
-def _series(one: Series) -> list[str]:
+def fit_told(made: Steadiness) -> list[str]:
+    """How dried baits fit the size that is wanted; nothing where none was told."""
+    if (fit := made.fit) is None:
+        return []
+    return [
+        f"size: Cpk {tidy(fit.cpk, 2)} ({tidy(fit.cpk_low, 2)} to {tidy(fit.cpk_high, 2)} in 9 "
+        f"of 10) by {fit.count} baits; {percent(fit.outside)} outside if sizes are normal"
+    ]
+
+
+def series_told(one: Series) -> list[str]:
+    """The last value of a thing, its limits, and on further lines the batches that stand out."""
     last = f"{one.value}: {tidy(one.values[-1], 4)} {one.unit}".rstrip()
     if one.single is None or one.smooth is None:
         many = count_of(len(one.values), "batch", "batches")
@@ -61,20 +67,20 @@ def write_steadiness(made: Steadiness, folder: Path) -> tuple[Path, ...]:
     ------
     InputError: the folder cannot be written to.
     """
-    pictures = list(_pictures(made))
+    pictures = [one for at, each in enumerate(made.series) for one in charts_of(made, each, at + 1)]
     paragraphs = [line.strip() for line in steadiness_text(made).splitlines()]
     page = picture_page(made.recipe, "batch after batch", pictures, before=(), after=paragraphs)
     contents = {f"{picture.name}.svg": picture.svg.encode() for picture in pictures}
     return write_together(folder, {**contents, "steady.html": page.encode()}, field="out")
 
 
-def _pictures(made: Steadiness) -> Iterator[Picture]:
-    for at, one in enumerate(made.series, start=1):
-        if one.single is None or one.smooth is None:
-            continue
-        for kind, chart in (("single", one.single), ("smoothed", one.smooth)):
-            title = f"{made.recipe}: {one.value}, {kind}"
-            yield control_picture(_as_drawn(one, chart), name=f"{kind}-{at}", title=title)
+def charts_of(made: Steadiness, one: Series, at: int) -> Iterator[Picture]:
+    """The charts of one thing, the ``at``-th; none before there are limits."""
+    if one.single is None or one.smooth is None:
+        return
+    for kind, chart in (("single", one.single), ("smoothed", one.smooth)):
+        title = f"{made.recipe}: {one.value}, {kind}"
+        yield control_picture(_as_drawn(one, chart), name=f"{kind}-{at}", title=title)
 
 
 def _as_drawn(one: Series, chart: Chart) -> ControlChart:

@@ -101,9 +101,62 @@ def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
     return {"parts": bottle_shown(held_against(request, test, now=house.now))}
 
 
+def _baits(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.compare_shown import baits_fished
+
+    if not house.notebook.is_there:
+        return {"baits": ()}
+    with house.notebook.looking() as book:
+        return {"baits": baits_fished(book)}
+
+
+def _compare(house: House, told: tables.CompareQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.compare_shown import baits_fished, compare_shown
+
+    if not house.notebook.is_there:
+        return {}
+    with house.notebook.looking() as book:
+        if not baits_fished(book):
+            return {}
+        picked = [one.name for one in told.bait]
+        return {"parts": compare_shown(book, picked, water=told.water), "picked": picked}
+
+
+def _recipes(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.steadiness_shown import recipes_made
+
+    if not house.notebook.is_there:
+        return {"choose": (), "field": "recipe"}
+    with house.notebook.looking() as book:
+        return {"choose": recipes_made(book), "field": "recipe"}
+
+
+def _steady(house: House, told: tables.SteadyQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.steadiness_shown import steadiness_shown
+
+    with house.notebook.looking() as book:
+        return {"parts": steadiness_shown(book, told)}
+
+
+def _begin(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.design_shown import demo_wishes
+
+    return {"demo": demo_wishes()}
+
+
+def _design(house: House, told: tables.DesignQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.design_shown import design_shown
+
+    return {"parts": design_shown(told)}
+
+
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
+    return {**_of_plans(), **_of_work()}
+
+
+def _of_plans() -> dict[str, Question]:
     from baitwright.workshop import question_tables as tables
 
     return {
@@ -160,6 +213,38 @@ def questions() -> dict[str, Question]:
     }
 
 
+def _of_work() -> dict[str, Question]:
+    from baitwright.workshop import question_tables as tables
+
+    return {
+        "/mix/design": Question(
+            "Design a mix",
+            tables.DesignQuestion,
+            _design,
+            about="The mix that does best what you wish, what it leans on, or what clashes.",
+            template="design.html",
+            shown=_begin,
+            place="wishes",
+        ),
+        "/notebook/compare": Question(
+            "Baits compared",
+            tables.CompareQuestion,
+            _compare,
+            about="What your nights say of each bait, and what they leave open; blanks count.",
+            template="compare.html",
+            shown=_baits,
+            at_once=True,
+        ),
+        "/batches/steady": Question(
+            "Steady from batch to batch",
+            tables.SteadyQuestion,
+            _steady,
+            about="Weights, diameters and baits per egg, with limits from ten batches on.",
+            shown=_recipes,
+        ),
+    }
+
+
 _PATHS = (
     "/levels",
     "/ask/boil",
@@ -168,5 +253,8 @@ _PATHS = (
     "/ask/balance",
     "/ask/score",
     "/ask/bottle",
+    "/mix/design",
+    "/notebook/compare",
+    "/batches/steady",
 )
 add_all(pages, _PATHS, questions=questions)
