@@ -9,7 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.web.conftest import Served, served
-from tests.web.paper_and_zoom import wrong_enlarged, wrong_on_paper
+from tests.web.paper_and_zoom import CUT, SIDEWAYS, wrong_enlarged, wrong_on_paper
 from tests.web.rooms import DOORS, Shown, asked, filled
 
 PAGES = [door for door in DOORS if not door.endswith((".csv", ".toml", ".pdf"))]
@@ -82,6 +82,35 @@ def test_the_other_pages_can_be_printed_and_enlarged(phone: Page, shown: Shown) 
         phone.goto(path.format(planned=shown.planned))
         for one in (*wrong_enlarged(phone), *wrong_on_paper(phone)):
             wrong.append(f"{path}: {one}")
+    assert wrong == []
+
+
+GERMAN = (
+    *("/", "/plan?start=demo", "/mix?start=demo", "/batches", "/shelf", "/more"),
+    *("/batches/{planned}/bench", "/batches/{planned}/bench/write"),
+)
+# What sticks out of the window where no box of its own scrolls, and what a stage tells beside
+# its name: that is never shortened.
+_BEYOND = """() => {
+  const wide = document.documentElement.clientWidth;
+  const short = one => one.matches(".stage > summary .told") && one.scrollWidth > one.clientWidth;
+  return [...document.querySelectorAll("body *")].filter(one => {
+    if (!one.getClientRects().length || one.closest(".scroll, svg, .unseen, .skip")) return false;
+    const box = one.getBoundingClientRect();
+    return box.right > wide + 1 || box.left < -1 || short(one);
+  }).map(one => `beyond: ${one.outerHTML.slice(0, 90)}`);
+}"""
+
+
+def test_german_fits_the_narrowest_phone(browser: Browser, shown: Shown, workshop: Served) -> None:
+    context = browser.new_context(base_url=workshop.address, viewport=_NARROW, locale="de-DE")
+    page, wrong = context.new_page(), []
+    for path in GERMAN:
+        page.goto(path.format(planned=shown.planned))
+        assert page.evaluate("document.documentElement.lang") == "de"
+        for look in (SIDEWAYS, CUT, _BEYOND):
+            wrong += [f"{path}: {one}" for one in page.evaluate(look)]
+    context.close()
     assert wrong == []
 
 
