@@ -191,7 +191,7 @@ def checked(place: Where, run: Run) -> int:
 def test_a_copy_put_back_is_there_whole_or_not_at_all(
     place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
-    few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
+    few_and_many = (2, 50) if isinstance(place, Server) else (4, 100)
     killer = Killer("restore", "inside a restore", 20261128, longest=0.03)
     for at in range(sample_size(*few_and_many)):
         begun = new_room(place, at)
@@ -211,7 +211,7 @@ def test_a_copy_put_back_is_there_whole_or_not_at_all(
 def test_a_notebook_half_made_is_made_whole_by_the_next(
     place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
-    few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
+    few_and_many = (2, 50) if isinstance(place, Server) else (4, 100)
     killer = Killer("make", "inside its making", 20261129, longest=0.1)
     for made, page in rooms_left_by(killer, place, sample_size(*few_and_many)):
         assert page.all("tub") == ()
@@ -223,7 +223,7 @@ def test_a_notebook_half_made_is_made_whole_by_the_next(
 def test_a_step_cut_short_is_taken_whole_by_the_next(
     place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
-    few_and_many = (3, 50) if isinstance(place, Server) else (6, 100)
+    few_and_many = (2, 50) if isinstance(place, Server) else (4, 100)
     killer = Killer("step", "inside a step", 20261201, longest=0.1)
     for made, page in rooms_left_by(killer, place, sample_size(*few_and_many)):
         assert [one.version for one in page.all("recipe")] == [1]

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from baitwright.notebook.where import folder_of
 from baitwright.web.addresses import own_addresses
 from baitwright.web.server import Opened
 from baitwright.workshop.passphrase import keep_passphrase
+from tests.web.access import no_violations
 from tests.web.benches import BENCH, with_a_batch
 from tests.web.network import PASSPHRASE, served_on_lan
 
@@ -114,14 +114,14 @@ def test_no_rule_of_access_is_broken(browser: Browser, opened: Opened, scheme: s
         page.goto("/sign-in")
         if opened.certificate:
             page.get_by_text("Trust this workshop").click()
-        _is_fine(page)
+        no_violations(page)
         page.get_by_label("Passphrase").fill("a wrong try of words")
         page.get_by_role("button", name="Sign in").click()
         page.get_by_role("alert").wait_for()
-        _is_fine(page)
+        no_violations(page)
         _sign_in(page)
         page.get_by_role("button", name="Sign out").wait_for()
-        _is_fine(page)
+        no_violations(page)
 
 
 def test_it_fits_320_pixels_with_targets_for_a_wet_thumb(browser: Browser, opened: Opened) -> None:
@@ -140,8 +140,3 @@ def test_it_fits_320_pixels_with_targets_for_a_wet_thumb(browser: Browser, opene
 def _sign_in(page: Page) -> None:
     page.get_by_label("Passphrase").fill(PASSPHRASE)
     page.get_by_role("button", name="Sign in").click()
-
-
-def _is_fine(page: Page) -> None:
-    found = Axe().run(page)
-    assert found.violations_count == 0, found.generate_report()

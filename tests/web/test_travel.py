@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from fastapi.testclient import TestClient
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
 from baitwright.workshop.travel import NIGHTS
+from tests.web.access import no_violations
 from tests.web.benches import NAME, copied, with_a_batch
 from tests.web.conftest import HOST, Served, house_at, served
 
@@ -87,18 +87,13 @@ def test_nights_need_our_token(client: TestClient) -> None:
     assert answer.status_code == 403
 
 
-def no_violation(page: Page) -> None:
-    found = Axe().run(page)
-    assert found.violations_count == 0, found.generate_report()
-
-
 def test_a_night_is_kept_at_the_water_and_carried_home(
     workshop: Served, browser: Browser, tmp_path: Path
 ) -> None:
     context = browser.new_context(base_url=workshop.address, viewport={"width": 320, "height": 700})
     page = context.new_page()
     page.goto("/travel")
-    no_violation(page)
+    no_violations(page)
     with page.expect_download() as waiting:
         page.get_by_role("link", name="Take the travelling page").click()
     file = tmp_path / "at the water.html"
@@ -110,7 +105,7 @@ def test_a_night_is_kept_at_the_water_and_carried_home(
     away.on("pageerror", lambda one: pytest.fail(str(one)))
     away.goto(file.as_uri())
     assert away.evaluate("document.documentElement.scrollWidth") <= 320
-    no_violation(away)
+    no_violations(away)
     away.get_by_role("button", name="Keep this night").click()
     expect(away.locator("#wrong")).to_be_visible()
     expect(away.locator("#water")).to_be_focused()
@@ -136,5 +131,5 @@ def test_a_night_is_kept_at_the_water_and_carried_home(
     page.locator("#file").set_input_files(home)
     page.get_by_role("button", name="Take the nights in").click()
     expect(page.locator("main")).to_contain_text("Taken as night 2026-11-26/")
-    no_violation(page)
+    no_violations(page)
     context.close()
