@@ -1,4 +1,4 @@
-"""`baitwright label`: labels for the bags of a batch, a tub of mix, the packs of a run."""
+"""`baitwright label`: labels for the bags of a batch, packs, kits, a tub of mix, a blend."""
 
 from __future__ import annotations
 
@@ -21,16 +21,16 @@ from baitwright.notebook.where import Where
     help="bag, tub, a5, a4 or a4-tub; a4, a page of 15, unless told.",
 )
 @click.option("--skip", type=int, default=0, metavar="N", help="Places of page 1 to leave free.")
-@click.option("--copies", type=int, metavar="N", help="Of each; of packs as many as were packed.")
+@click.option("--copies", type=int, metavar="N", help="Of each; of packs and kits as there are.")
 @click.option("--kept", type=click.Choice(("room", "fridge", "freezer")), help="Where to keep it.")
-@click.option("--net", metavar="WEIGHT", help="In each tub; all that stands there unless told.")
+@click.option("--net", metavar="WEIGHT", help="In each tub or bottle; all it holds unless told.")
 @click.option("--maker", default="", metavar="CODE", help="A person's code; nobody unless told.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 def label(
     name: str, *, pdf: Path | None, as_json: bool, notebook: Where, net: str | None, **told: Any
 ) -> None:
-    """Label what was made as NAME: a batch's bags, one bag, a tub of mix, packs of a run."""
+    """Label what was made as NAME: a batch's bags, one bag, packs, kits, a tub, a blend."""
     from baitwright.workshop.label_words import labels_json, labels_text, write_labels
     from baitwright.workshop.labels import Telling, labels_of
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at

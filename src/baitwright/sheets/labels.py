@@ -1,4 +1,4 @@
-"""Labels for bags, packs and tubs: what is in it, which lot, until when, with what in it."""
+"""Labels for bags, packs, kits, tubs and bottles: what is in it, which lot, until when."""
 
 from __future__ import annotations
 
@@ -25,10 +25,11 @@ _PIECE = 16
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What a bag, a pack or a tub says of itself.
+    """What a bag, a pack, a kit, a tub or a bottle says of itself.
 
     ``kind`` says what bait or mix it is, ``content`` how many or how much, ``dated`` whether it was
-    made or packed on its ``day``, ``cautions`` are ids of the cautions' table.
+    made or packed on its ``day``, ``cautions`` are ids of the cautions' table,
+    ``sheets`` what is known of the safety data sheets of a blend's liquids.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Label:
     unknown: tuple[str, ...]
     cautions: tuple[str, ...]
     maker: str = ""
+    sheets: str = ""
     invented: bool = False
 
 
@@ -130,6 +132,7 @@ def label_data(label: Label, size: LabelSize) -> dict[str, Any]:
         "keep": keeping_words(label),
         "allergens": breakable(allergen_words(label), _PIECE),
         "cautions": caution_words(label),
+        "sheets": label.sheets,
         "maker": breakable(label.maker, _PIECE),
         "invented": label.invented,
         "code": asdict(lot_code(label.lot, size)),
@@ -146,6 +149,7 @@ def label_text(label: Label) -> str:
         " ".join(filter(None, (f"Best before: {best}.", keeping_words(label)))),
         allergen_words(label),
         caution_words(label),
+        label.sheets,
         label.maker,
     ]
     return "\n".join(line for line in lines if line)

@@ -13,9 +13,11 @@ from baitwright.notebook.page import Page
 from baitwright.quantities import show
 from baitwright.workshop.lot_allergens import Allergens, allergens_of, made_of, shelf_ingredient
 from baitwright.workshop.lots import Lot
+from baitwright.workshop.names import as_kept
 from baitwright.workshop.recipes_behind import Behind, behind
 
 _NUTS = ("nuts", "peanuts")
+_LIQUID = ("liquid", "blend")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +58,20 @@ def _triggers(lot: Lot, found: Allergens, recipes: Behind) -> Iterator[str]:
         yield "dust"
     if {allergens()[one].name for one in _NUTS}.intersection((*found.holds, *found.may_hold)):
         yield "nuts"
-    if any(one["glug"] is not None for one in recipes.recipes):
+    is_blend = lot.stop == Stop.INGREDIENT  # no other lot that was not bought is one
+    if is_blend or any(one["glug"] is not None for one in recipes.recipes):
         yield "glug"
+
+
+def sheets_of(page: Page, name: str) -> str:
+    """What the records of a blend, of its liquids and of their lots have of safety data sheets."""
+    on_way, _ = made_of(page, name)
+    items = {one.item for one in on_way.values()}
+    records = [page.latest(kind, as_kept(page, kind, one)) for kind in _LIQUID for one in items]
+    codes = {code.strip() for one in on_way.values() for code in one.hazards.split(";")}
+    codes |= {code for one in records if one and one.body for code in one.body.get("hazards", ())}
+    told = ", ".join(sorted(codes - {""}))
+    return f"On the sheets of its liquids: {told}." if told else "No hazard phrases written down."
 
 
 def _bait(told: Mapping[str, Any]) -> str:

@@ -17,7 +17,11 @@ class LabelsTable(Table):
     """Labels of what was made as a name."""
 
     name: Annotated[
-        str, text(about="A batch, a bag, a tub or a lot of packs.", example="2026-11-27/B1")
+        str,
+        text(
+            about="A batch, a bag, a tub, a blend, a lot of packs or of kits.",
+            example="2026-11-27/B1",
+        ),
     ]
     paper: Annotated[
         str, one_of(("bag", "tub", "a5", "a4", "a4-tub"), about="A page of 15 unless told.")
@@ -28,7 +32,7 @@ class LabelsTable(Table):
     copies: Annotated[int | None, number(1, MOST, example=2, about="Of each.")] = None
     kept: Annotated[str, one_of(("room", "fridge", "freezer"), about="Where to keep it.")] = ""
     net: Annotated[
-        Amount | None, amount("In each tub; all of it unless told.", example="500 g")
+        Amount | None, amount("In each tub or bottle; all of it unless told.", example="500 g")
     ] = None
     maker: Annotated[str, person_code(about="Nobody unless told.")] = ""
 

@@ -32,7 +32,8 @@ def allergens_of(page: Page, lot: str) -> Allergens:
 
     An item is known where the ingredient table has one of its name, and a base mix where the recipe
     of its batch tells the parts. What labels name is held too: those of the lots on the way, and
-    those in records of their items. Cores, and bags and labels of a packing run, do not count.
+    those in records of their items. Cores, hooks that have a record, and bags and labels of a
+    packing run do not count.
     """
     on_way, first = made_of(page, lot)
     labels = _labels(page, {one.item for one in on_way.values()})
@@ -46,7 +47,10 @@ def allergens_of(page: Page, lot: str) -> Allergens:
     certain, possible = allergens_in((*known, *recipes.powders()))
     holds = {one.id for one in certain}.union(*told.values()) - {NONE}
     untold = (on_way[name].item for name, one in found.items() if one is None and not told[name])
-    unknown = {item for item in untold if not recipes.accounts_for(item)}
+    hooks = {plain_name(one.name) for one in page.all("hook")}
+    unknown = {
+        item for item in untold if not recipes.accounts_for(item) and plain_name(item) not in hooks
+    }
     return Allergens(
         tuple(_named(holds)),
         tuple(_named({one.id for one in possible} - holds)),

@@ -38,7 +38,7 @@ def questions() -> dict[str, Question]:
             "Labels",
             LabelsTable,
             _labels,
-            about="For a batch's bags, one bag, a tub of mix, or the packs of a run.",
+            about="For a batch's bags, one bag, packs, kits, a tub of mix or a blend.",
             template="labels.html",
             shown=lambda house: {"choose": (), "field": ""},
         ),
