@@ -61,7 +61,7 @@ def test_an_export_comes_in_and_differences_are_asked_about(
     back = re.findall(r'href="(/care/restore[^"]+before-import[^"]*)"', client.get("/care").text)
     assert not back, "nothing differed, so nothing was copied for an import"
     client.post(f"/notebook/night/undo?name={night}")
-    assert "held against your notebook" in send(client, "/care/import", theirs).text
+    assert "Held against your notebook" in send(client, "/care/import", theirs).text
 
 
 def test_whose_version_stands_is_asked(client: TestClient, night: str) -> None:
@@ -92,7 +92,7 @@ def test_a_purge_says_what_goes_and_wants_its_name(
 ) -> None:
     client.post("/care/copy")
     at = f"/care/purge?kind=night&name={night}"
-    assert "lost for good" in client.get(at).text
+    assert "Lost for good" in client.get(at).text
     refused = client.post(at, data={"typed": "yes"})
     assert refused.status_code == 422
     assert "letter by letter" in refused.text

@@ -60,6 +60,10 @@ def test_no_door_is_forgotten() -> None:
     assert doors == {*DOORS, *UPLOADED}
 
 
+FILES = ("/recipes/version", "/care")
+"""Doors that show the text of a file, or a command, to be copied as it is."""
+
+
 @pytest.mark.parametrize("door", DOORS)
 def test_every_door_answers(looking: TestClient, shown: Shown, door: str) -> None:
     answer = looking.get(asked(door, shown))
@@ -74,6 +78,7 @@ def test_every_door_answers(looking: TestClient, shown: Shown, door: str) -> Non
     assert "put it back" in text or "look after the notebook" in text
     for form in _FORM.findall(text):
         assert 'name="token"' in form
+    assert ("<pre" in text) == (door in FILES), "what is told is told as a list or a table"
     ids = re.findall(r'\sid="([^"]+)"', text)
     assert len(ids) == len(set(ids))
 

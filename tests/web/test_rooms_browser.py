@@ -205,5 +205,5 @@ def test_a_page_prints_without_its_doors(phone: Page, shown: Shown) -> None:
     phone.goto(asked("/orders/slip", shown))
     phone.emulate_media(media="print")
     assert not phone.get_by_role("navigation").is_visible()
-    assert phone.get_by_role("region", name="Packing slip").is_visible()
+    assert phone.get_by_role("heading", name="Packing slip").is_visible()
     phone.emulate_media(media="screen")

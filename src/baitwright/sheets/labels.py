@@ -75,7 +75,7 @@ def lot_code(lot: str, size: LabelSize) -> Code:
     if size.code / modules < code_limit("least-module"):
         raise _too_long(lot, size)
     picture = io.BytesIO()
-    made.save(picture, kind="svg", border=quiet, xmldecl=False, nl=False)
+    made.save(picture, kind="svg", border=quiet, xmldecl=False, nl=False, omitsize=True)
     return Code(picture.getvalue().decode(), modules)
 
 
@@ -141,12 +141,11 @@ def label_data(label: Label, size: LabelSize) -> dict[str, Any]:
 
 def label_text(label: Label) -> str:
     """The same words for a terminal."""
-    best = "not told" if label.best_before is None else calendar_day(label.best_before)
     lines = [
         "invented demo" if label.invented else "",
         ", ".join(filter(None, (label.name, label.kind, label.content))),
         f"Lot {label.lot}. {made_words(label)}.",
-        " ".join(filter(None, (f"Best before: {best}.", keeping_words(label)))),
+        " ".join(filter(None, (f"Best before: {best_words(label)}.", keeping_words(label)))),
         allergen_words(label),
         caution_words(label),
         label.sheets,
@@ -158,6 +157,11 @@ def label_text(label: Label) -> str:
 def made_words(label: Label) -> str:
     """The day it was made or packed."""
     return f"{label.dated} {calendar_day(label.day)}"
+
+
+def best_words(label: Label) -> str:
+    """The day until which it is at its best, or that nobody told."""
+    return "not told" if label.best_before is None else calendar_day(label.best_before)
 
 
 def keeping_words(label: Label) -> str:

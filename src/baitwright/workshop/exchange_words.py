@@ -44,9 +44,17 @@ def imported_text(found: Imported) -> str:
         word = "put in" if found.is_done else "would be put in"
         return "\n".join((f"{found.path} {word}: {_counts(found.whole)}", *_after(found)))
     lines = [f"{found.path}, held against your notebook:"]
-    lines += [f"  {line}" for line in _told(found.merge)]
-    lines += [f"  cannot come in: {one}" for one in found.hindrances]
+    lines += [f"  {line}" for line in what_comes(found)]
     return "\n".join((*lines, *_after(found)))
+
+
+def what_comes(found: Imported) -> Iterator[str]:
+    """What comes in, what differs, and what stands in the way, line by line."""
+    if found.merge is None:
+        yield _counts(found.whole)
+        return
+    yield from _told(found.merge)
+    yield from (f"cannot come in: {one}" for one in found.hindrances)
 
 
 def imported_json(found: Imported) -> Mapping[str, Any]:

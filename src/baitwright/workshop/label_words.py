@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
 from baitwright.materials.labels import label_size
-from baitwright.sheets.labels import allergen_words, caution_words, label_pages, label_text
+from baitwright.sheets.labels import (
+    allergen_words,
+    best_words,
+    caution_words,
+    keeping_words,
+    label_pages,
+    label_text,
+    lot_code,
+    made_words,
+)
 from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.files import write_together
 from baitwright.workshop.labels import Labels
@@ -33,6 +43,29 @@ def write_labels(path: Path, labels: Labels, *, paper: str, skip: int = 0) -> Pa
 def labels_text(labels: Labels) -> str:
     """Each label's words, and how many of it."""
     return "\n\n".join(f"{count} of:\n{label_text(one)}" for one, count in labels)
+
+
+def labels_shown(labels: Labels, *, paper: str) -> list[dict[str, Any]]:
+    """The same for a page: the words of each, and the sign of its lot for a phone to read.
+
+    Raises
+    ------
+    InputError: no such size, or a lot that is too long for it.
+    """
+    size = label_size(paper)
+    return [
+        {
+            "label": one,
+            "copies": count,
+            "made": made_words(one),
+            "best": best_words(one),
+            "keep": keeping_words(one),
+            "allergens": allergen_words(one),
+            "cautions": caution_words(one),
+            "code": lot_code(one.lot, size).picture,
+        }
+        for one, count in labels
+    ]
 
 
 def labels_json(labels: Labels) -> str:

@@ -26,6 +26,11 @@ class Allergens:
     may_hold: tuple[str, ...]
     unknown: tuple[str, ...]
 
+    @property
+    def is_free(self) -> bool:
+        """Whether none of the groups is in it, as far as its labels and the tables tell."""
+        return not (self.holds or self.may_hold or self.unknown)
+
 
 def allergens_of(page: Page, lot: str) -> Allergens:
     """What a lot holds, followed back to all that went into it.

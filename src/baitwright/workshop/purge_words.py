@@ -6,13 +6,19 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from baitwright.notebook.people import PERSON
+from baitwright.sheets.wording import count_of
 from baitwright.workshop.exports_noted import NOT_THERE
 from baitwright.workshop.purge import PURGED, Loss
 
 
 def loss_text(loss: Loss) -> str:
     """What will be lost for good, what it reaches, and what it does not."""
-    return "\n".join((f"purge of {_named(loss)}: lost for good", *_reached(loss), *_stays(loss)))
+    stays = [f"  {'! ' if is_minded else ''}stays: {text}" for is_minded, text in what_stays(loss)]
+    if loss.named_in and loss.kind == PERSON and not loss.words:
+        hint = f"words there can be overwritten by {loss.name}: --overwrite SURNAME or others"
+        stays.append(f"  {hint}")
+    goes = (f"  {line}" for line in what_goes(loss))
+    return "\n".join((f"purge of {_named(loss)}: lost for good", *goes, *stays))
 
 
 def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
@@ -22,38 +28,38 @@ def purged_text(loss: Loss, left: Mapping[Path, str]) -> str:
     return "\n".join(lines)
 
 
-def _reached(loss: Loss) -> Iterator[str]:
-    what = "what is known of them" if loss.kind == PERSON else f"{loss.versions} versions"
-    yield f"  {what if loss.versions else 'nothing, it was emptied before'}"
-    yield from (f"  overwritten in {one.where}: {one.text}" for one in loss.changed)
-    yield from (f"  the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
-    yield from (f"  in the copy {path}" for path in loss.copies)
+def what_goes(loss: Loss) -> Iterator[str]:
+    """What a purge destroys, and in which files; those it does not find are named too."""
+    what = "what is known of them" if loss.kind == PERSON else count_of(loss.versions, "version")
+    yield f"{what if loss.versions else 'nothing, it was emptied before'}"
+    yield from (f"overwritten in {one.where}: {one.text}" for one in loss.changed)
+    yield from (f"the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
+    yield from (f"in the copy {path}" for path in loss.copies)
     for one in loss.exports:
         if one.is_begun_only:
-            yield f"  halves of the export {one.path}, which was never finished"
+            yield f"halves of the export {one.path}, which was never finished"
         elif one.is_same:
-            yield f"  the export {one.path}, which will be deleted"
+            yield f"the export {one.path}, which will be deleted"
         elif one.is_there:
-            yield f"  not in {one.path}, which is no longer what was exported"
+            yield f"not in {one.path}, which is no longer what was exported"
         else:
-            yield f"  not in the export {one.path}, which is {NOT_THERE}"
-    yield from (f"  on the pages in {folder}" for folder in loss.pages)
+            yield f"not in the export {one.path}, which is {NOT_THERE}"
+    yield from (f"on the pages in {folder}" for folder in loss.pages)
 
 
-def _stays(loss: Loss) -> Iterator[str]:
+def what_stays(loss: Loss) -> Iterator[tuple[bool, str]]:
+    """What a purge leaves, each with whether it is to be minded."""
     word = "code" if loss.kind == PERSON else "name"
-    yield f"  stays: the {word}, and that there was something"
+    yield False, f"the {word}, and that there was something"
     for kind, name in loss.named_in:
         then = "; purge or rewrite that too" if kind in PURGED else ", which stays whole"
-        yield f"  ! stays: in the own words of {kind} {name}{then}"
-    if loss.named_in and loss.kind == PERSON and not loss.words:
-        yield f"  words there can be overwritten by {loss.name}: --overwrite SURNAME or others"
+        yield True, f"in the own words of {kind} {name}{then}"
     if loss.plans:
-        yield "  stays: what its batches take and took, in their records and the shelf's book"
-    yield from (f"  ! stays: the file {path}; delete it yourself" for path in loss.files)
+        yield False, "what its batches take and took, in their records and the shelf's book"
+    yield from ((True, f"the file {path}; delete it yourself") for path in loss.files)
     if loss.is_shared:
-        yield "  ! stays: copies, pages and exports with others of the shop; each purges theirs"
-    yield "  stays: whatever you copied, printed or sent elsewhere"
+        yield True, "copies, pages and exports with others of the shop; each purges theirs"
+    yield False, "whatever you copied, printed or sent elsewhere"
 
 
 def _named(loss: Loss) -> str:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from baitwright.ledger.movements import NOTHING, Counted, Movement
 from baitwright.ledger.picking import LotOnShelf, due, first_to_go
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.lots import Lot, lots_named
+from baitwright.workshop.lots import Lot, lots_named, without_price
 from baitwright.workshop.stock import Shelf, counted_as, item_named, shelf_of, shelves
 from baitwright.workshop.stock_words import SOON
 
@@ -58,6 +58,15 @@ class ItemView:
     moves: tuple[Movement, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A line of an entry, what its item is counted in, and whether all of its price is known."""
+
+    line: Movement
+    counted: Counted
+    is_priced: bool
+
+
 def whole_shelf(book: Notebook, *, today: date, words: str = "") -> WholeShelf:
     """The shelf; only items with all of some words in their names, where told."""
     found = tuple(
@@ -99,7 +108,11 @@ def item_view(book: Notebook, name: str, *, today: date) -> ItemView:
     return ItemView(shelf, tuple(first), tuple(reversed(moves)))
 
 
-def last_entry(book: Notebook) -> tuple[Movement, ...]:
+def last_entry(book: Notebook) -> tuple[Moved, ...]:
     """The last entry of the shelf's book, which undoing takes back."""
     with book.reading() as page:
-        return page.entry_lines()
+        lines = page.entry_lines()
+        unpriced = without_price(page, {one.lot for one in lines})
+        return tuple(
+            Moved(one, counted_as(page, one.item), one.lot not in unpriced) for one in lines
+        )

@@ -80,13 +80,13 @@ def _upload(doing: Doing) -> Done:
 
 
 def _looked(house: House, of: Of) -> Stands:
-    from baitwright.workshop.exchange_words import imported_text
+    from baitwright.workshop.exchange_words import what_comes
     from baitwright.workshop.import_looked import looked_at
 
     waits = house.uploads.waiting(of.get("file", ""))
     found = looked_at(house.place, waits.path, now=house.now)
     is_open = not (found.is_decided or found.hindrances)
-    shown = {"told": imported_text(found), "is_open": is_open, "hindered": found.hindrances}
+    shown = {"lines": tuple(what_comes(found)), "is_open": is_open, "hindered": found.hindrances}
     return Stands(shown={**shown, "file": waits})
 
 
@@ -108,11 +108,12 @@ def _import(doing: Doing) -> Done:
 
 def _loss(house: House, of: Of) -> Stands:
     from baitwright.workshop.purge import loss_of
-    from baitwright.workshop.purge_words import loss_text
+    from baitwright.workshop.purge_words import what_goes, what_stays
 
     with house.notebook.looking() as book:
         loss = loss_of(book, of.get("kind", ""), of.get("name", ""))
-    return Stands(shown={"told": loss_text(loss), "typed_name": loss.name})
+    told = {"goes": tuple(what_goes(loss)), "stays": tuple(what_stays(loss))}
+    return Stands(shown={**told, "typed_name": loss.name})
 
 
 def _purge(doing: Doing) -> Done:

@@ -19,13 +19,13 @@ pages = APIRouter(include_in_schema=False)
 
 
 def _labels(house: House, told: LabelsTable) -> dict[str, Any]:
-    """Their words, and the link to them as pages."""
-    from baitwright.workshop.label_words import labels_text
+    """What stands on each, with the sign of its lot."""
+    from baitwright.workshop.label_words import labels_shown
     from baitwright.workshop.labels import labels_of
 
     with house.notebook.looking() as book:
         found = labels_of(book, told.name, told.telling())
-    return {"text": labels_text(found)}
+    return {"labels": labels_shown(found, paper=told.paper)}
 
 
 @cache

@@ -52,11 +52,11 @@ def order(request: Request, house: InHouse, name: str) -> HTMLResponse:
 @pages.get("/orders/slip")
 def packing_slip(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """The packing slip of an order that was sent: no price, and no name but a code."""
-    from baitwright.workshop.slips import slip, slip_text
+    from baitwright.workshop.slips import slip
 
     with house.notebook.looking() as book:
-        text = slip_text(slip(book, name))
-    return page(request, "slip.html", name=name, text=text)
+        found = slip(book, name)
+    return page(request, "slip.html", slip=found)
 
 
 @pages.get("/orders/takings")

@@ -138,12 +138,10 @@ def _aside_back(doing: Doing) -> Done:
 def _last(house: House, of: Mapping[str, str]) -> Stands:
     from baitwright.workshop.shelf_view import last_entry
     from baitwright.workshop.stock_moves import mark_of
-    from baitwright.workshop.stock_words import moved_in
 
     with house.notebook.looking() as book:
-        lines = last_entry(book)
-        told = moved_in(book, lines) or "Nothing was written yet."
-    return Stands({}, mark_of(lines), {"last": told})
+        moved = last_entry(book)
+    return Stands({}, mark_of(tuple(one.line for one in moved)), {"moved": moved})
 
 
 def _undo(doing: Doing) -> Done:

@@ -61,7 +61,7 @@ def _foods_looked(house: House, of: Of) -> Stands:
     waits = house.uploads.waiting(of.get("file", ""))
     found = read_foods(waits.path, how_of(of))
     wrong = [wrong_line(one) for one in found.wrong]
-    lines = [(one.name, recipe_lines(one)) for one in found.foods]
+    lines = [(one, recipe_lines(one)) for one in found.foods]
     return Stands(shown={"lines": lines, "wrong": wrong, "file": waits})
 
 
@@ -87,8 +87,8 @@ def food(request: Request, house: InHouse, name: str) -> HTMLResponse:
     from baitwright.workshop.food_words import recipe_lines
 
     with house.notebook.looking() as book:
-        lines = recipe_lines(analysis_named(book, name))
-    return page(request, "food.html", name=name, lines=lines)
+        found = analysis_named(book, name)
+    return page(request, "food.html", food=found, lines=recipe_lines(found))
 
 
 def _foods(house: House, of: Of) -> Stands:
