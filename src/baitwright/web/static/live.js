@@ -71,12 +71,19 @@ async function draw(url) {
     const answer = await fetch(url, { headers: { "x-part": "figures" }, signal: asking.signal });
     if (!answer.ok) return;
     const told = await answer.text();
-    const open = [...figures.querySelectorAll("details[open][id]")].map((one) => one.id);
+    const known = new Map([...figures.querySelectorAll("details[id]")].map((one) => [one.id, one.open]));
     figures.innerHTML = told;
-    for (const id of open) document.getElementById(id)?.setAttribute("open", "");
+    unfold(figures);
+    for (const [id, open] of known) document.getElementById(id)?.toggleAttribute("open", open);
   } catch {
     // typed on, or away: the numbers say so
   }
+}
+
+/** What waits folded on a phone is open where there is room for it. */
+function unfold(place) {
+  if (!matchMedia("(min-width: 40rem)").matches) return;
+  for (const one of place.querySelectorAll("details[data-wide]")) one.open = true;
 }
 
 /** By what an element of the results is found again: its own id, or that of the details it opens. */
@@ -182,6 +189,7 @@ async function explain(details) {
 }
 
 if (form && results) {
+  unfold(document);
   const later = () => {
     for (const one of results.querySelectorAll("form[method=post] button")) one.disabled = true;
     clearTimeout(waiting);
