@@ -16,11 +16,13 @@ BENCH = f"/batches/{NAME}/bench"
 PLAN = ("copper-wafter", "bench-three-large-eggs")
 
 
-def with_a_batch(place: Path) -> None:
-    """Begin a notebook with one planned batch."""
+def with_a_batch(place: Path, *, so_many: int = 1) -> None:
+    """Begin a notebook with one planned batch, or several: B1, B2 and so on."""
     standing = Standing(place, clock=lambda: PLANNED)
-    with standing.writing() as book:
-        plan_into(book, path(PLAN[0]), planned(*PLAN), now=PLANNED)
+    asked = planned(*PLAN)
+    for _ in range(so_many):
+        with standing.writing() as book:
+            plan_into(book, path(PLAN[0]), asked, now=PLANNED)
     standing.close()
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
-from baitwright.web.app import PAGES
+from baitwright.web.rooms import PAGES
 from baitwright.workshop.demo_place import place_beside
 from tests.web.test_tables import look_at, send
 

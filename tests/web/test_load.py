@@ -42,14 +42,17 @@ SWELLING = 1.0
 """MiB per 1000 requests that memory may grow (judgement): a page kept of each were a hundred."""
 ROUND = 40
 """Requests of which one plans anew, one taps and one writes a night down."""
+BATCHES = 4
+"""That are tapped in turn: a long day at one bench has a hundred taps, and each costs its room."""
+NAMES = tuple(f"{NAME[:-1]}{one}" for one in range(1, BATCHES + 1))
 PINCH = b"number-pinch"
 """Stands in the results of every plan."""
 
 
 @pytest.fixture
 def notebook(place: Path) -> Path:
-    """One with a planned batch."""
-    with_a_batch(place)
+    """One with a few planned batches."""
+    with_a_batch(place, so_many=BATCHES)
     return place
 
 
@@ -93,7 +96,8 @@ def one_types(workshop: Open, rounds: int) -> tuple[list[float], list[float]]:
 def tap(caller: Caller, hand: str, at: int) -> str:
     """A value told at the bench; its id is in what is acknowledged."""
     one = {"id": f"{hand}-{at:08d}", "kind": "value", "at": "2026-11-27T09:00:00+00:00"}
-    answer = caller.tell(f"{BENCH}/taps", {"taps": [{**one, "name": "twenty", "told": "34 g"}]})
+    bench = f"/batches/{NAMES[at // ROUND % BATCHES]}/bench"
+    answer = caller.tell(f"{bench}/taps", {"taps": [{**one, "name": "twenty", "told": "34 g"}]})
     assert answer["refused"] == []
     return one["id"]
 
@@ -113,7 +117,7 @@ def kept(notebook: Path) -> list[str]:
     try:
         with book.reading() as page:
             nights = [str((one.body or {})["weather"]) for one in page.all("night")]
-        return [*nights, *(one.id for one in look(book, NAME).taps)]
+        return [*nights, *(one.id for name in NAMES for one in look(book, name).taps)]
     finally:
         book.close()
 

@@ -27,16 +27,17 @@ LOUD = """
 import logging, sys
 from pathlib import Path
 import uvicorn
+from starlette.routing import Route
 logging.basicConfig(level=1)
 from baitwright.web.server import Door, Network, opened_at
 from baitwright.workshop.standing import Standing
 
-def fault():
+def fault(request):
     raise RuntimeError("inner words")
 
 opened = opened_at(Standing(Path(sys.argv[1])), Door(0, network=Network(is_tls=True)))
 config = opened.server
-config.app.add_api_route("/fault", fault)
+config.app.router.routes.insert(0, Route("/fault", fault))
 for name in ("uvicorn", "uvicorn.error", "uvicorn.access", "uvicorn.asgi", "asyncio"):
     logging.getLogger(name).setLevel(1)
 print("AT", opened.addresses[0], flush=True)

@@ -25,14 +25,13 @@ from baitwright.web.pages import (
     shelf,
     tables,
     trace,
-    trays,
 )
 from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, UPLOADED, Shown, asked, filled
 
 ROOMS = (
     *(ask, batches, care, demo, labels, mix, notebook, orders),
-    *(prices, recipes, shelf, tables, trace, trays),
+    *(prices, recipes, shelf, tables, trace),
 )
 _FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.DOTALL)
 
@@ -57,7 +56,7 @@ def test_no_door_is_forgotten() -> None:
         for route in room.pages.routes
         if "GET" in (getattr(route, "methods", None) or ())
     }
-    assert doors == {*DOORS, *UPLOADED}
+    assert {"/", *doors} == {*DOORS, *UPLOADED}
 
 
 FILES = ("/recipes/version", "/care")

@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 from fastapi import FastAPI
 from fastapi.testclient import TestClient
-from starlette.requests import ClientDisconnect
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import Response
+from starlette.routing import Route
 
 from baitwright.web.api import door
 from baitwright.web.app import make_app
@@ -24,11 +26,13 @@ def fault() -> str:
 def broken(place: Path) -> TestClient:
     app = make_app(house_at(place, HOST))
 
-    def gone() -> str:
+    def failing(request: Request) -> Response:
+        return Response(fault())
+
+    def gone(request: Request) -> Response:
         raise ClientDisconnect
 
-    app.add_api_route("/fault", fault)
-    app.add_api_route("/gone", gone)
+    app.router.routes[:0] = [Route("/fault", failing), Route("/gone", gone)]
     return TestClient(app)
 
 

@@ -1,4 +1,8 @@
-"""The workshop as a web application."""
+"""The workshop as a web application: the page that opens, and behind it all the others.
+
+The page that opens is there at once; the others are built while the maker looks at it, and the
+door for programs when the first of them knocks.
+"""
 
 from __future__ import annotations
 
@@ -6,52 +10,24 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 
-from fastapi import FastAPI, HTTPException, Request
-from fastapi.responses import PlainTextResponse, Response
-from starlette.exceptions import HTTPException as Refusal
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp
 
-from baitwright import __version__
-from baitwright.terms.errors import InputError
-from baitwright.web import render
-from baitwright.web.api.door import PATH, ApiLater
 from baitwright.web.gate import Gate
 from baitwright.web.guard import Guard
-from baitwright.web.house import House, house_of
-from baitwright.web.lan import is_signed_in
-from baitwright.web.pages import (
-    ask,
-    batches,
-    bench,
-    care,
-    demo,
-    dose,
-    labels,
-    languages,
-    mix,
-    notebook,
-    orders,
-    plan,
-    prices,
-    recipes,
-    shelf,
-    sign_in,
-    tables,
-    trace,
-    travel,
-    trays,
-)
+from baitwright.web.house import House
+from baitwright.web.later import Later
+from baitwright.web.refusals import REFUSALS
+from baitwright.web.trays import trays
 from baitwright.web.trouble import Trouble
 
 _HERE = Path(__file__).parent
-_ROOMS = (
-    *(trays, bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, notebook, trace, care, demo, labels, sign_in, languages),
-)
-PAGES = tuple(room.pages for room in _ROOMS)
 
 
-def make_app(house: House) -> FastAPI:
+def make_app(house: House) -> Starlette:
     """The whole workshop over one notebook.
 
     Parameters
@@ -60,44 +36,37 @@ def make_app(house: House) -> FastAPI:
     """
 
     @asynccontextmanager
-    async def open_house(app: FastAPI) -> AsyncIterator[None]:
+    async def open_house(app: Starlette) -> AsyncIterator[None]:
         yield
         house.close()
         if getattr(app.state, "beside", None) is not None:
             app.state.beside.close()
 
-    app = FastAPI(
-        title="Baitwright",
-        version=__version__,
-        docs_url=None,  # its pages would fetch scripts from elsewhere
-        redoc_url=None,
-        openapi_url=None,
+    def rooms() -> ASGIApp:
+        from baitwright.web.rooms import make_rooms
+
+        return make_rooms(app.state)
+
+    def programs() -> ASGIApp:
+        from baitwright.web.api import door
+
+        return door.make_api(app.state)
+
+    behind = Later(rooms)
+    app = Starlette(
         lifespan=open_house,
+        routes=[
+            Route("/", trays),
+            Mount("/api", Later(programs)),
+            Mount("/static", StaticFiles(directory=_HERE / "static"), name="static"),
+            Mount("", behind),
+        ],
+        middleware=[  # the first one stands in front of all
+            Middleware(Guard, house=house),
+            Middleware(Trouble),
+            Middleware(Gate, house=house),
+        ],
+        exception_handlers=dict(REFUSALS),
     )
-    app.state.house = house
-    app.add_middleware(Gate, house=house)  # the last one stands in front of all
-    app.add_middleware(Trouble)
-    app.add_middleware(Guard, house=house)
-    app.mount(PATH, ApiLater(app.state))
-    app.mount("/static", StaticFiles(directory=_HERE / "static"), name="static")
-    for pages in PAGES:
-        app.include_router(pages)
-    app.add_exception_handler(InputError, _tell_input)
-    app.add_exception_handler(Refusal, _tell_refusal)
+    app.state.house, app.state.behind = house, behind
     return app
-
-
-def _tell_input(request: Request, error: Exception) -> Response:
-    assert isinstance(error, InputError)
-    if error.field == "notebook" and not house_of(request).notebook.is_there:
-        return render.page(request, "begin.html")
-    return render.refused(request, error)
-
-
-def _tell_refusal(request: Request, error: Exception) -> Response:
-    assert isinstance(error, HTTPException | Refusal)
-    if request.app.state.house.lan is not None and not is_signed_in(request):
-        return PlainTextResponse(str(error.detail), error.status_code)
-    return render.page(
-        request, "refusal.html", status=error.status_code, code=error.status_code, told=error.detail
-    )

@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Any
 from urllib.parse import parse_qsl, urlencode
 
-from fastapi import Request
+from starlette.requests import Request
 
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import TOKEN

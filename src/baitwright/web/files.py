@@ -7,7 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from urllib.parse import quote
 
-from fastapi.responses import Response
+from starlette.responses import Response
 
 from baitwright.terms.errors import InputError
 from baitwright.web.deeds import Doing

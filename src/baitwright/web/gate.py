@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from urllib.parse import quote
 
-from fastapi import Request
-from fastapi.responses import JSONResponse, RedirectResponse, Response
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from baitwright.web.guard import LOOKS, limited

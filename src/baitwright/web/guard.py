@@ -11,12 +11,13 @@ import hmac
 import re
 from hashlib import sha256
 
-from fastapi import HTTPException, Request
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House, house_of
 
 TOKEN = "token"
 """The field, and `x-baitwright-token` the header, in which a page sends its token back."""
@@ -119,7 +120,7 @@ def token_of(house: House) -> str:
     return hmac.new(house.key, b"page", sha256).hexdigest()
 
 
-async def holds_token(request: Request, house: InHouse) -> None:
+async def holds_token(request: Request) -> None:
     """Refuse a change whose page does not hold our token.
 
     Raises
@@ -129,5 +130,5 @@ async def holds_token(request: Request, house: InHouse) -> None:
     told = request.headers.get(HEADER)
     if told is None and "form" in request.headers.get("content-type", ""):
         told = str((await request.form()).get(TOKEN, ""))
-    if not hmac.compare_digest((told or "").encode(), token_of(house).encode()):
+    if not hmac.compare_digest((told or "").encode(), token_of(house_of(request)).encode()):
         raise HTTPException(403, "That page is not ours, or too old: load it again.")

@@ -6,9 +6,8 @@ from asyncio import Semaphore
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import partial
-from typing import Annotated
 
-from fastapi import Depends, Request
+from starlette.requests import Request
 
 from baitwright.notebook.where import Where
 from baitwright.web.lan import Lan
@@ -75,11 +74,3 @@ def house_of(request: Request) -> House:
         state.beside = replace(own, notebook=notebook, is_demo=True, once=Once(), uploads=Uploads())
     beside: House = state.beside
     return beside
-
-
-def _house(request: Request) -> House:
-    return house_of(request)
-
-
-InHouse = Annotated[House, Depends(_house)]
-"""An argument of a page that is handed the house."""

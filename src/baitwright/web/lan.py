@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from anyio import CapacityLimiter
-from fastapi import Request
+from starlette.requests import Request
 
 from baitwright.notebook.where import Where
 from baitwright.web.attempts import Attempts

@@ -7,7 +7,7 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
 
-from fastapi import Request
+from starlette.requests import Request
 
 ENGLISH = "en"
 LANGUAGES = {ENGLISH: "English", "de": "Deutsch"}

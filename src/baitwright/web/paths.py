@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlsplit
 
-from fastapi import Request
+from starlette.requests import Request
 
 
 def whole_path(request: Request) -> str:

@@ -6,10 +6,10 @@ import re
 from functools import cache
 from typing import Any
 
-from fastapi import Request
-from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
 
 from baitwright import __version__
 from baitwright.terms.errors import InputError

@@ -10,7 +10,7 @@ from collections.abc import AsyncIterator
 from fastapi import Depends, Request
 from starlette.requests import ClientDisconnect
 
-from baitwright.web.house import InHouse
+from baitwright.web.in_house import InHouse
 
 
 async def _in_turn(request: Request, house: InHouse) -> AsyncIterator[None]:

@@ -1,48 +1,24 @@
-"""The door for programs, built when the first of them knocks: its document takes a while to write.
+"""The door for programs; its document takes a while to write.
 
 Every refusal has one of the shapes that the document tells.
 """
 
 from __future__ import annotations
 
-from threading import Lock
 from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import Response
-from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException as Refusal
-from starlette.types import Receive, Scope, Send
 
 from baitwright import __version__
 from baitwright.terms.errors import InputError
 from baitwright.web.api.answers import Answer, said
 
-PATH = "/api"
 _ABOUT = """The workshop's use cases for other programs on this machine. What is asked of a plan has
 the fields of a recipe file and a bench file, with the units a maker writes. What changes something
 needs the header x-baitwright-token, which /token tells."""
-
-
-class ApiLater:
-    """Stands for the API until it is asked for something."""
-
-    def __init__(self, state: Any) -> None:
-        self._state = state
-        self._api: FastAPI | None = None
-        self._building = Lock()
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Build the API once, then hand on."""
-        api = await run_in_threadpool(self._built) if self._api is None else self._api
-        await api(scope, receive, send)
-
-    def _built(self) -> FastAPI:
-        with self._building:
-            if self._api is None:
-                self._api = make_api(self._state)
-            return self._api
 
 
 def make_api(state: Any) -> FastAPI:

@@ -13,7 +13,7 @@ from baitwright.web.api.answers import HOLDS, LOOKS, WRITES, said
 from baitwright.web.api.plans import PlanAsked
 from baitwright.web.asking import wall_clock
 from baitwright.web.guard import HEADER, token_of
-from baitwright.web.house import InHouse
+from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
 from baitwright.workshop.reading import Table
 from baitwright.workshop.recipe_tables import RecipeFile

@@ -11,7 +11,8 @@ from pydantic import BaseModel, Field
 
 from baitwright.web.api.answers import SENDS, SOUND, said
 from baitwright.web.asking import wall_clock
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.reading import Table

@@ -11,7 +11,8 @@ from pydantic import BaseModel, Field, create_model
 from baitwright.terms.errors import InputError
 from baitwright.web.api.answers import HOLDS, LOOKS, WRITES, said
 from baitwright.web.api.notebook import Name, Raw, Words
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.workshop.form import FILES, Form
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.reading import Table

@@ -10,7 +10,8 @@ from fastapi.responses import HTMLResponse
 from starlette.convertors import StringConvertor, register_url_convertor
 
 from baitwright.web.deeds import Deed, Doing, Stands, add_all
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
 

@@ -12,7 +12,8 @@ from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, Redirect
 
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import HEADER, TOKEN, holds_token, token_of
-from baitwright.web.house import InHouse, house_of
+from baitwright.web.house import house_of
+from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)

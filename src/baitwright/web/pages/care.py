@@ -13,7 +13,8 @@ from baitwright.terms.errors import InputError
 from baitwright.web.deeds import Deed, Doing, Of, Stands, Told, add_all, here, leads_to
 from baitwright.web.files import ARCHIVE, kept_upload
 from baitwright.web.guard import holds_token
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.once import FIELD, Done
 from baitwright.web.render import page
 

@@ -6,7 +6,8 @@ from fastapi import APIRouter, Depends, Request, Response
 
 from baitwright.web.deeds import leads_to
 from baitwright.web.guard import holds_token
-from baitwright.web.house import DEMONSTRATION, SHOWN, House, InHouse
+from baitwright.web.house import DEMONSTRATION, SHOWN, House
+from baitwright.web.in_house import InHouse
 
 pages = APIRouter(include_in_schema=False, dependencies=[Depends(holds_token)])
 

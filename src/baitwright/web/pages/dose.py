@@ -9,7 +9,8 @@ from fastapi.responses import HTMLResponse
 
 from baitwright.terms.errors import InputError
 from baitwright.web.asking import status_of
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)

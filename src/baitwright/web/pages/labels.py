@@ -9,7 +9,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from baitwright.web.files import paper_of, pdf_download
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.questions import Question, add_all
 
 if TYPE_CHECKING:

@@ -9,7 +9,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from baitwright.web.asking import NUMBER, START, status_of
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)

@@ -12,7 +12,7 @@ from fastapi.responses import HTMLResponse, Response
 
 from baitwright.web.deeds import Deed, Doing, add_all, here
 from baitwright.web.files import table_download
-from baitwright.web.house import InHouse
+from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
 

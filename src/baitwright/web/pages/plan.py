@@ -21,7 +21,8 @@ from baitwright.web.asking import (
     status_of,
 )
 from baitwright.web.guard import holds_token
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 from baitwright.web.turns import IN_TURN
 

@@ -9,7 +9,8 @@ from fastapi.responses import HTMLResponse, Response
 
 from baitwright.web.deeds import Deed, Doing, Of, Stands, add_all
 from baitwright.web.files import table_download
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
 

@@ -10,7 +10,8 @@ from fastapi.responses import HTMLResponse, Response
 
 from baitwright.web.deeds import Deed, Doing, Stands, add_all, here
 from baitwright.web.files import paper_of, pdf_download, table_download
-from baitwright.web.house import House, InHouse
+from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
-from baitwright.web.house import InHouse
+from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)

@@ -10,7 +10,8 @@ from starlette.datastructures import UploadFile
 
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import holds_token
-from baitwright.web.house import InHouse, house_of
+from baitwright.web.house import house_of
+from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 
 pages = APIRouter(include_in_schema=False)

@@ -1,0 +1,26 @@
+"""On the trays: the page that opens, with what is drying, what is ready and what is planned."""
+
+from __future__ import annotations
+
+from starlette.background import BackgroundTask
+from starlette.requests import Request
+from starlette.responses import Response
+
+from baitwright.web.house import house_of
+from baitwright.web.render import page
+
+
+def trays(request: Request) -> Response:
+    """What stands about in the workshop, or how to begin; then the other pages are made ready."""
+    house = house_of(request)
+    if house.notebook.is_there:
+        from baitwright.workshop.trays import trays
+
+        now = house.now
+        with house.notebook.looking() as book:
+            found = trays(book, now=now)
+        answer = page(request, "trays.html", found=found, now=now.replace(tzinfo=None))
+    else:
+        answer = page(request, "begin.html")
+    answer.background = BackgroundTask(request.app.state.behind.ready)
+    return answer
