@@ -96,6 +96,8 @@ _SHOWN_ONLY = {
     "per kg": 1.0,
     "an egg": 1.0,
     "g/g": 1.0,
+    "ml/kg": 1e-6,
+    "g/kg": 1e-3,
     "MPa": 1e6,
     "mPa s": 1e-3,
 }
@@ -279,6 +281,7 @@ _SI_OF_SHOWN = {
     "kJ/mol": "J/mol",
     "kJ/100g": "J/kg",
     "kcal/100g": "J/kg",
+    "ml/kg": "m3/kg",
     "MPa": "Pa",
     "mPa s": "Pa s",
 }

@@ -77,7 +77,7 @@ def soak_table(request: PlanRequest, temperatures: Sequence[float], *, time: flo
         SoakCase(
             made.request.recipe.bait.core,
             at == 0,
-            _soaked(made, lake, time=time, unknowns=unknowns),
+            soaked_in(made, lake, time=time, unknowns=unknowns),
         )
         for at, made in enumerate(plans)
         for lake in lakes
@@ -93,7 +93,20 @@ def first_night(made: SoakTable) -> SoakStage:
     request = made.plan.request
     lake = float(unwrap(stage.temperature.value))
     unknowns = Unknowns(request.draws, request.factors)
-    return _soaked(made.plan, lake, time=NIGHT, unknowns=unknowns)
+    return soaked_in(made.plan, lake, time=NIGHT, unknowns=unknowns)
+
+
+def soaked_in(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) -> SoakStage:
+    """A planned bait in a lake of a temperature [K] for a time [s].
+
+    Raises
+    ------
+    InputError: no such lake, or a soak too short or too long.
+    """
+    bench = replace(made.request.bench, lake_temperature=lake)
+    kind = made.request.recipe.bait.kind.value
+    wet = lake_of(bench, made.water, time=time, kind=kind)
+    return soak(made.tray.dried.bait, wet, unknowns=unknowns)
 
 
 def _usual(request: PlanRequest) -> tuple[float, ...]:
@@ -101,13 +114,6 @@ def _usual(request: PlanRequest) -> tuple[float, ...]:
     if own is None:
         return (WINTER, SUMMER)
     return (own, *(other for other in (WINTER, SUMMER) if abs(other - own) > _ALIKE))
-
-
-def _soaked(made: BatchPlan, lake: float, *, time: float, unknowns: Unknowns) -> SoakStage:
-    bench = replace(made.request.bench, lake_temperature=lake)
-    kind = made.request.recipe.bait.kind.value
-    wet = lake_of(bench, made.water, time=time, kind=kind)
-    return soak(made.tray.dried.bait, wet, unknowns=unknowns)
 
 
 def _other_body(request: PlanRequest) -> tuple[Recipe, ...]:

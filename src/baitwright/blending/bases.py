@@ -152,12 +152,13 @@ def density_at_water(paste_density: Any, left: Any) -> Any:
 class Bowl:
     """One egg of the bowl and the dry mix it takes up [kg], and how far the baits are dried.
 
-    ``water`` is what the finished bait is to hold; a usual loss on the tray where None.
+    ``water`` is what the finished bait is to hold, told or planned; a usual loss on the tray where
+    None.
     """
 
     egg: Quantity
     dry_mix: Quantity
-    water: float | None = None
+    water: float | Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,17 +257,22 @@ def _left(water: Quantity | None, bowl: Bowl, draws: Draws | None) -> Quantity:
         return left_after_loss(
             loss=given(row.id, lost, label=row.label, unit=PERCENT, backing=backing)
         )
-    wanted = given("water_of_bait", bowl.water, label="water the bait is dried to", unit=PERCENT)
+    wanted = _wanted_water(bowl.water)
+    typed = show(float(np.median(unwrap(wanted.value))), "%")
     if water is None:
-        raise InputError(
-            "water", show(bowl.water, "%"), "a loss on the tray, as the water of a part is unknown"
-        )
+        raise InputError("water", typed, "a loss on the tray, as the water of a part is unknown")
     left = left_at_water(water_of_paste=water, water_of_bait=wanted)
     middle = float(np.median(unwrap(left.value)))
     if not 0.0 < middle <= 1.0:
         holds = show(float(np.median(unwrap(water.value))), "%")
-        raise InputError("water", show(bowl.water, "%"), f"no more than the paste holds, {holds}")
+        raise InputError("water", typed, f"no more than the paste holds, {holds}")
     return left
+
+
+def _wanted_water(water: float | Quantity) -> Quantity:
+    if isinstance(water, Quantity):
+        return water
+    return given("water_of_bait", water, label="water the bait is dried to", unit=PERCENT)
 
 
 def _densities(density: Quantity | None, bowl: Bowl, left: Quantity) -> Mapping[Basis, Quantity]:

@@ -118,7 +118,7 @@ def _held(made: MixAnalysis, limit: Limit) -> Held:
 def _bowl(asked: MixAsked, wanted: Besides) -> Bowl:
     """One egg of the bowl and its dry mix: weighed where that is told, else as a plan has it."""
     unknowns = Unknowns(LOTS, wanted.factors)
-    eggs = crack_eggs(wanted.eggs or (_usual_egg(),), unknowns=unknowns)
+    eggs = crack_eggs(wanted.eggs or (usual_egg(),), unknowns=unknowns)
     egg = egg_of_bowl(mass=eggs.mass, eggs=eggs.count)
     if asked.dry_mix_per_egg is None:
         taken = taken_up(asked.told.base, eggs, unknowns=unknowns)
@@ -127,6 +127,6 @@ def _bowl(asked: MixAsked, wanted: Besides) -> Bowl:
     return Bowl(egg, weighed, asked.water)
 
 
-def _usual_egg() -> Eggs:
-    """An egg of 50 ml in the bowl, by its weight."""
+def usual_egg() -> Eggs:
+    """An egg of 50 ml in the bowl, by its weight, where nobody tells of eggs."""
     return Eggs(EggKind.WHOLE, count=1, contents_mass=USUAL_EGG * egg_form(EggKind.WHOLE).density)

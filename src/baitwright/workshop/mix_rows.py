@@ -49,10 +49,11 @@ def mix_rows(found: Analysed) -> Iterator[tuple[Cell, ...]]:
 
 def _row(about: str, one: Quantity, name: str) -> tuple[Cell, ...]:
     data = told(one)
-    ends = [_exact(end) for band in ("band80", "band95") for end in data[band]]
-    value = _exact(data["median"])
+    ends = [exact(end) for band in ("band80", "band95") for end in data[band]]
+    value = exact(data["median"])
     return (about, name, value, data["unit"], *ends, data["source"], data["evidence"])
 
 
-def _exact(number: float | None) -> Decimal | None:
+def exact(number: float | None) -> Decimal | None:
+    """A number in six digits, as a spreadsheet takes it."""
     return None if number is None else Decimal(f"{number:.6g}")

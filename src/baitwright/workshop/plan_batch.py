@@ -51,8 +51,13 @@ def plan_batch(
     try:
         return plan(PlanRequest(recipe, bench, factors, draws))
     except InputError as error:
-        table = error.field.partition(".")[0].partition("[")[0]
-        for path, file in ((bench_path, BenchFile), (recipe_path, RecipeFile)):
-            if table in file.model_fields:
-                raise error.located(str(path)) from None
-        raise
+        raise told_where(error, recipe_path, bench_path) from None
+
+
+def told_where(error: InputError, recipe: Path, bench: Path | None) -> InputError:
+    """An error of a plan with the file that its field stands in, where it stands in one."""
+    table = error.field.partition(".")[0].partition("[")[0]
+    for path, file in ((bench, BenchFile), (recipe, RecipeFile)):
+        if path is not None and table in file.model_fields:
+            return error.located(str(path))
+    return error

@@ -53,7 +53,7 @@ def soak_baits(
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
     factors = prior_factors() if factors_path is None else read_factors(factors_path)
-    lakes = _lakes(at)
+    lakes = lakes_in(at)
     try:
         return soaked(PlanRequest(recipe, bench, factors), hours=hours, at=at)
     except InputError as error:
@@ -76,15 +76,27 @@ def soaked(request: PlanRequest, *, hours: str, at: str) -> SoakTable:
     ------
     InputError: hours or lakes that cannot be read, or a plan that cannot be worked out.
     """
-    return soak_table(request, _lakes(at), time=_time(hours))
+    return soak_table(request, lakes_in(at), time=time_in(hours))
 
 
-def _time(text: str) -> float:
+def time_in(text: str) -> float:
+    """How long baits lie, as it is typed [s]; hours where it has no unit.
+
+    Raises
+    ------
+    InputError: it is no time.
+    """
     plain_number = re.fullmatch(r"\s*\d+(?:[.,]\d+)?\s*", text)
     return read(f"{text.strip()} h" if plain_number else text, Kind.DURATION, "hours")
 
 
-def _lakes(text: str) -> tuple[float, ...]:
+def lakes_in(text: str) -> tuple[float, ...]:
+    """Temperatures of lakes, as they are typed one after the other [K].
+
+    Raises
+    ------
+    InputError: one that is none, or too many of them.
+    """
     parts = [part.strip() for part in _BETWEEN.split(text.strip()) if part.strip()]
     if len(parts) > _MOST:
         raise InputError("at", text, f"at most {_MOST} temperatures")

@@ -1,0 +1,147 @@
+"""The free bait that goes with a hookbait: what to make of it, and both side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from pathlib import Path
+
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.batch.free_batch import FreeBatch, free_batch
+from baitwright.batch.match import Hookbait, MatchStage, match_free_bait
+from baitwright.batch.plan import plan
+from baitwright.batch.soak import NIGHT
+from baitwright.batch.soak_table import SUMMER, WINTER
+from baitwright.batch.unknowns import Unknowns
+from baitwright.blending.candidate import Candidate
+from baitwright.materials.defaults import default
+from baitwright.materials.factors import prior_factors
+from baitwright.recipe.bench import Bench, Tub
+from baitwright.recipe.eggs import Eggs
+from baitwright.recipe.free_bait import LEVEL, Matching, free_recipe, left_out, on_level
+from baitwright.recipe.model import FreeBait, Hardness, Recipe
+from baitwright.terms.errors import InputError
+from baitwright.terms.notes import Note
+from baitwright.terms.quantity import given
+from baitwright.terms.units import GRAMS
+from baitwright.uncertainty.bands import median_of
+from baitwright.workshop.bait_side import BesideRow, Side, beside, nights_of, side_of
+from baitwright.workshop.bench_file import read_bench
+from baitwright.workshop.factors_file import read_factors
+from baitwright.workshop.mix_analysis import usual_egg
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreeAsked:
+    """What is told of a free bait; what is None is as in the recipe, or usual.
+
+    ``dry_mix``, ``coarse`` and ``mixer`` are weights [kg], ``lakes`` temperatures [K]; ``shelf``
+    has the maker's own ingredients.
+    """
+
+    dry_mix: float | None = None
+    diameter: float | None = None
+    level_share: float | None = None
+    hardness: Hardness = Hardness.NORMAL
+    coarse: float | None = None
+    mixer: float | None = None
+    lakes: tuple[float, ...] = ()
+    time: float = NIGHT
+    shelf: Mapping[str, Candidate] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """A free bait matched to its hookbait."""
+
+    wanted: Matching
+    match: MatchStage
+    batch: FreeBatch
+    hookbait: Side
+    free_bait: Side
+    rows: tuple[BesideRow, ...]
+    left_out: tuple[str, ...]
+    notes: tuple[Note, ...]
+
+    @property
+    def recipe(self) -> Recipe:
+        """The hookbait's."""
+        return self.hookbait.plan.request.recipe
+
+
+def request_of(
+    recipe: Recipe,
+    bench: Path | None,
+    *,
+    eggs: Sequence[Eggs] = (),
+    factors: Path | None = None,
+    clock: Callable[[], datetime],
+) -> PlanRequest:
+    """A plan of a recipe on a bench that may be told or not: a usual egg stands for none.
+
+    Raises
+    ------
+    InputError: a file cannot be used.
+    """
+    now = clock()
+    table = Bench(now, eggs=(usual_egg(),)) if bench is None else read_bench(bench, now=now)
+    if eggs:
+        table = replace(table, eggs=tuple(eggs), baits_wanted=None)
+    return PlanRequest(recipe, table, prior_factors() if factors is None else read_factors(factors))
+
+
+def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
+    """The free bait that goes with the hookbait of a request.
+
+    Raises
+    ------
+    InputError: how much is told nowhere, or anything that plan, mix or soak refuse.
+    """
+    recipe, unknowns = request.recipe, Unknowns(request.draws, request.factors)
+    hookbait = plan(replace(request, recipe=replace(recipe, free_bait=None)))
+    wanted = _matching(recipe, asked, hookbait)
+    lakes = asked.lakes or _usual(request)
+    bench = replace(request.bench, tub=Tub(), rig=None, cores=(), leaving=None)
+    free = replace(request, recipe=free_recipe(recipe, wanted), bench=bench)
+    other = side_of(free, lakes, time=asked.time, shelf=asked.shelf)
+    match = match_free_bait(
+        wanted.free_bait, _stages(hookbait, asked, other.plan), unknowns=unknowns
+    )
+    one = nights_of(hookbait, lakes, time=asked.time, shelf=asked.shelf)
+    return Matched(
+        wanted=wanted,
+        match=match,
+        batch=free_batch(match, other.plan, unknowns=unknowns, mixer=asked.mixer),
+        hookbait=one,
+        free_bait=other,
+        rows=beside(one, other),
+        left_out=left_out(recipe),
+        notes=(*on_level(recipe, wanted.free_bait.level_share), *match.notes),
+    )
+
+
+def _matching(recipe: Recipe, asked: FreeAsked, hookbait: BatchPlan) -> Matching:
+    """What is asked, else what the recipe tells, else what is usual."""
+    told = recipe.free_bait or FreeBait(recipe.bait.diameter, default(LEVEL).value, 0.0)
+    dry_mix = told.dry_mix if asked.dry_mix is None else asked.dry_mix
+    if dry_mix <= 0.0:
+        accepted = 'how much dry mix of it to make, such as --kilos "5 kg"'
+        raise InputError("kilos", None if asked.dry_mix is None else dry_mix, accepted)
+    free = FreeBait(asked.diameter or told.diameter, asked.level_share or told.level_share, dry_mix)
+    coarse = median_of(hookbait.mix.preparation.coarse) if asked.coarse is None else asked.coarse
+    return Matching(free, asked.hardness, coarse)
+
+
+def _stages(hookbait: BatchPlan, asked: FreeAsked, free: BatchPlan) -> Hookbait:
+    """What the free bait is matched to; its paste has the density of its own mix."""
+    mix = hookbait.mix
+    if asked.coarse is not None:
+        weighed = given("coarse", asked.coarse, label="coarse part, weighed", unit=GRAMS)
+        mix = replace(mix, preparation=replace(mix.preparation, coarse=weighed))
+    return Hookbait(hookbait.eggs, hookbait.doses, mix, free.rolled)
+
+
+def _usual(request: PlanRequest) -> tuple[float, ...]:
+    own = request.bench.lake_temperature
+    return (WINTER, SUMMER) if own is None else (own,)
