@@ -73,6 +73,20 @@ def test_a_mix_is_designed_from_the_demonstration(client: TestClient) -> None:
     assert "Invented" in told
 
 
+def test_a_free_bait_is_matched_to_a_recipe_of_the_notebook(
+    client: TestClient, shown: Shown
+) -> None:
+    assert 'href="?recipe=Copper%20wafter"' in client.get("/mix/match").text
+    page = words(client.get(asked("/mix/match", shown)).text)
+    assert "free bait's dry mix 5 kg" in page
+    assert "at 50 % of the hookbait's level" in page
+    assert re.search(r"diameter as rolled 15.0 mm 14.5 to 15.5 18.0 mm", page)
+    assert "Invented" in page
+    wrong = client.get("/mix/match?recipe=Copper wafter&kilos=a sackful")
+    assert wrong.status_code == 422
+    assert 'href="#kilos"' in wrong.text
+
+
 def test_wishes_that_clash_are_told(client: TestClient) -> None:
     told = demo_file(WISHES).read_text("utf-8").replace('"34 %"', '"70 %"')
     page = words(client.get("/mix/design", params={"wishes": told}).text)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from baitwright.materials.defaults import hardness
 from baitwright.quantities import Kind, read
-from baitwright.recipe.model import Hardness
+from baitwright.recipe.model import Hardness, Recipe
 from baitwright.terms.errors import InputError
 from baitwright.workshop.eggs_text import parse_eggs
 from baitwright.workshop.match_baits import FreeAsked, Matched, matched, request_of
@@ -47,14 +47,24 @@ def match_told(path: Path, typed: MatchTyped, *, clock: Callable[[], datetime]) 
     ------
     InputError: a file or anything typed cannot be used.
     """
-    asked = asked_of(typed)
     recipe = read_recipe(path)
-    eggs = parse_eggs(typed.eggs, "eggs") if typed.eggs else ()
-    request = request_of(recipe, typed.bench, eggs=eggs, factors=typed.factors, clock=clock)
     try:
-        return matched(request, asked)
+        return match_of(recipe, typed, clock=clock)
     except InputError as error:
         raise told_where(error, path, typed.bench) from None
+
+
+def match_of(recipe: Recipe, typed: MatchTyped, *, clock: Callable[[], datetime]) -> Matched:
+    """The free bait that goes with the hookbait of a recipe.
+
+    Raises
+    ------
+    InputError: as `match_told`.
+    """
+    asked = asked_of(typed)
+    eggs = parse_eggs(typed.eggs, "eggs") if typed.eggs else ()
+    request = request_of(recipe, typed.bench, eggs=eggs, factors=typed.factors, clock=clock)
+    return matched(request, asked)
 
 
 def asked_of(typed: MatchTyped) -> FreeAsked:

@@ -95,6 +95,19 @@ def versions(book: Notebook, name: str) -> tuple[Revision, ...]:
     return found
 
 
+def newest_of(book: Notebook, name: str) -> str:
+    """The file of a recipe's newest version, to the letter.
+
+    Raises
+    ------
+    InputError: no such recipe, or one that was taken away.
+    """
+    last = versions(book, name)[-1]
+    if last.body is None:
+        raise unknown_recipe(name, recipes(book))
+    return text_of(last)
+
+
 def version_of(book: Notebook, name: str, version: int) -> str:
     """The file of one version, to the letter.
 

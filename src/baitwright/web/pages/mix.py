@@ -1,8 +1,10 @@
-"""The mix bench: a base mix chosen or typed in, taken apart, and the why of each number."""
+"""The mix bench: a mix taken apart, the why of each number, and what goes with a recipe."""
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from functools import cache
+from typing import TYPE_CHECKING, Any
 from urllib.parse import parse_qsl, urlencode
 
 from fastapi import APIRouter, Request
@@ -11,7 +13,11 @@ from fastapi.responses import HTMLResponse
 from baitwright.web.asking import NUMBER, START, status_of
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
+from baitwright.web.questions import Question, add_all
 from baitwright.web.render import page
+
+if TYPE_CHECKING:
+    from baitwright.workshop import question_tables as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -57,3 +63,39 @@ def _answered(pairs: list[tuple[str, str]], house: House) -> tuple[Any, tuple[st
         return answer_of(fields, start), ()
     with house.notebook.looking() as book:
         return answer_of(fields, start, book), recipe_names(book)
+
+
+def _kept(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.asked_mix import recipe_names
+
+    if not house.notebook.is_there:
+        return {"choose": (), "field": "recipe"}
+    with house.notebook.looking() as book:
+        return {"choose": [(name, "") for name in recipe_names(book)], "field": "recipe"}
+
+
+def _match(house: House, told: tables.MatchQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.match_shown import match_shown
+
+    with house.notebook.looking() as book:
+        return {"parts": match_shown(book, told, clock=house.notebook.clock)}
+
+
+@cache
+def questions() -> dict[str, Question]:
+    """What can be asked of a recipe's mix, by its path."""
+    from baitwright.workshop import question_tables as tables
+
+    return {
+        "/mix/match": Question(
+            "The matching free bait",
+            tables.MatchQuestion,
+            _match,
+            about="The same base unsieved at its own level: what to make, and both side by side.",
+            shown=_kept,
+            place="kilos",
+        ),
+    }
+
+
+add_all(pages, ("/mix/match",), questions=questions)

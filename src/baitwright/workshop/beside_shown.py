@@ -1,0 +1,27 @@
+"""Two baits side by side as tables of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from baitwright.sheets.wording import Figure, figure
+from baitwright.terms.quantity import Quantity
+from baitwright.workshop.answer_parts import Grid, said
+from baitwright.workshop.bait_side import BesideRow
+
+
+def beside_grids(rows: Sequence[BesideRow], heads: tuple[str, str]) -> tuple[Grid, ...]:
+    """A table of both for each thing they are compared in."""
+    return tuple(
+        Grid(
+            f"{about[0].upper()}{about[1:]}",
+            ("", *heads),
+            tuple((said(one.label), _cell(one.first), _cell(one.second)) for one in few),
+        )
+        for about, few in groupby(rows, lambda one: one.about)
+    )
+
+
+def _cell(one: Quantity | None) -> Figure:
+    return said("none") if one is None else figure(one)

@@ -1,0 +1,49 @@
+"""A free bait matched to its hookbait as a page shows it: what to make, and both side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from baitwright.notebook.store import Notebook
+from baitwright.sheets.text_soak import INVENTED
+from baitwright.sheets.wording import figure
+from baitwright.workshop.answer_parts import Grid, Large, Part, notes_of, row_of
+from baitwright.workshop.beside_shown import beside_grids
+from baitwright.workshop.match_told import MatchTyped, match_of
+from baitwright.workshop.match_words import RESTS_ON, SIDES, about, taken, to_make
+from baitwright.workshop.question_tables import MatchQuestion
+from baitwright.workshop.recipe_shelf import newest_of
+from baitwright.workshop.recipe_texts import recipe_of
+
+
+def match_shown(
+    book: Notebook, told: MatchQuestion, *, clock: Callable[[], datetime]
+) -> tuple[Part, ...]:
+    """The free bait that goes with a hookbait of the notebook.
+
+    Raises
+    ------
+    InputError: no such recipe, or anything told that cannot be used.
+    """
+    typed = {name: getattr(told, name) for name in MatchQuestion.model_fields if name != "recipe"}
+    made = match_of(recipe_of(newest_of(book, told.recipe)), MatchTyped(**typed), clock=clock)
+    invented = (INVENTED,) if made.recipe.invented else ()
+    batch = made.batch
+    acted_on = (made.match.eggs, batch.lots, batch.loads, batch.bagged, batch.room)
+    work = tuple(row_of(one.label, one) for one in to_make(made))
+    return (
+        Part(
+            f"{made.recipe.name}: its free bait",
+            large=tuple(Large(one.label, figure(one)) for one in acted_on),
+            lines=(about(made), *invented),
+        ),
+        Part("To make", grids=(Grid("Middle, and below it 8 in 10", ("", SIDES[1]), work),)),
+        Part("Side by side", grids=beside_grids(made.rows, SIDES)),
+        Part("Keep in mind", points=(*notes_of(made.notes), RESTS_ON)),
+        Part(
+            "What was taken",
+            grids=(Grid("", ("", ""), tuple(row_of(one.label, one) for one in taken(made))),),
+            is_folded=True,
+        ),
+    )
