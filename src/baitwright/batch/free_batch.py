@@ -89,6 +89,19 @@ def level_in_paste(dose: Any, paste: Any) -> Any:
 
 
 @declared(
+    "given_off",
+    label="given off",
+    unit=MILLILITRES_PER_KILOGRAM,
+    equation="level x (1 - left)",
+    source="definition",
+    note="of a kilogram of paste",
+)
+def given_off(level: Any, left: Any) -> Any:
+    """What of a level the lake has had by then."""
+    return level * (1.0 - left)
+
+
+@declared(
     "bait_water_share",
     label="water of the bait as bagged",
     unit=PERCENT,

@@ -8,7 +8,7 @@ from itertools import groupby
 from baitwright.sheets.wording import Figure, figure
 from baitwright.terms.quantity import Quantity
 from baitwright.workshop.answer_parts import Grid, said
-from baitwright.workshop.bait_side import BesideRow
+from baitwright.workshop.bait_beside import BesideRow
 
 
 def beside_grids(rows: Sequence[BesideRow], heads: tuple[str, str]) -> tuple[Grid, ...]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from baitwright.sheets.layout import table
 from baitwright.terms.quantity import Quantity
-from baitwright.workshop.bait_side import BesideRow
+from baitwright.workshop.bait_beside import BesideRow
 from baitwright.workshop.csv_file import Cell
 from baitwright.workshop.mix_cells import with_band
 from baitwright.workshop.mix_rows import exact

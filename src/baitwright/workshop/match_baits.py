@@ -26,7 +26,8 @@ from baitwright.terms.notes import Note
 from baitwright.terms.quantity import given
 from baitwright.terms.units import GRAMS
 from baitwright.uncertainty.bands import median_of
-from baitwright.workshop.bait_side import BesideRow, Side, beside, nights_of, side_of
+from baitwright.workshop.bait_beside import BesideRow, beside
+from baitwright.workshop.bait_side import Side, nights_of, side_of
 from baitwright.workshop.bench_file import read_bench
 from baitwright.workshop.factors_file import read_factors
 from baitwright.workshop.mix_analysis import usual_egg
@@ -99,8 +100,11 @@ def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
     InputError: how much is told nowhere, or anything that plan, mix or soak refuse.
     """
     recipe, unknowns = request.recipe, Unknowns(request.draws, request.factors)
+    free_bait = _free_bait(recipe, asked)
     hookbait = plan(replace(request, recipe=replace(recipe, free_bait=None)))
-    wanted = _matching(recipe, asked, hookbait)
+    sieved = median_of(hookbait.mix.preparation.coarse)
+    coarse = sieved if asked.coarse is None else asked.coarse
+    wanted = Matching(free_bait, asked.hardness, coarse)
     lakes = asked.lakes or _usual(request)
     bench = replace(request.bench, tub=Tub(), rig=None, cores=(), leaving=None)
     free = replace(request, recipe=free_recipe(recipe, wanted), bench=bench)
@@ -121,16 +125,14 @@ def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
     )
 
 
-def _matching(recipe: Recipe, asked: FreeAsked, hookbait: BatchPlan) -> Matching:
+def _free_bait(recipe: Recipe, asked: FreeAsked) -> FreeBait:
     """What is asked, else what the recipe tells, else what is usual."""
     told = recipe.free_bait or FreeBait(recipe.bait.diameter, default(LEVEL).value, 0.0)
     dry_mix = told.dry_mix if asked.dry_mix is None else asked.dry_mix
     if dry_mix <= 0.0:
-        accepted = 'how much dry mix of it to make, such as --kilos "5 kg"'
+        accepted = 'how much dry mix of it to make, such as "5 kg"'
         raise InputError("kilos", None if asked.dry_mix is None else dry_mix, accepted)
-    free = FreeBait(asked.diameter or told.diameter, asked.level_share or told.level_share, dry_mix)
-    coarse = median_of(hookbait.mix.preparation.coarse) if asked.coarse is None else asked.coarse
-    return Matching(free, asked.hardness, coarse)
+    return FreeBait(asked.diameter or told.diameter, asked.level_share or told.level_share, dry_mix)
 
 
 def _stages(hookbait: BatchPlan, asked: FreeAsked, free: BatchPlan) -> Hookbait:
