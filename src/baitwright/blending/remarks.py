@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from baitwright.blending.analysis import MixAnalysis
 from baitwright.blending.bases import Basis
+from baitwright.blending.cold_mix import THICKEN
 from baitwright.blending.fibre import fibres_in
 from baitwright.blending.hardener import HardenerAdvice
 from baitwright.blending.shares import share_of
@@ -19,7 +20,6 @@ from baitwright.uncertainty.bands import median_of
 ANY, COLD = "any", "cold"
 _COLD_FAT = 0.02
 """From this share of the mix an oil is worth a word about the cold (judgement)."""
-_HARDENS = frozenset({"cod-liver-oil", "salmon-oil", "sardine-oil"})
 
 
 def remarks(made: MixAnalysis, advice: HardenerAdvice) -> tuple[Note, ...]:
@@ -35,7 +35,7 @@ def remarks(made: MixAnalysis, advice: HardenerAdvice) -> tuple[Note, ...]:
 def in_the_cold(made: MixAnalysis) -> tuple[Note, ...]:
     """What cold water makes of this mix, by common practice."""
     found = [*_outside(made, COLD)]
-    oils = share_of(made.mix.parts, lambda row: row.id in _HARDENS)
+    oils = share_of(made.mix.parts, lambda row: row.id in THICKEN)
     if oils is not None and median_of(oils) >= _COLD_FAT:
         text = (
             f"{show(median_of(oils), '%')} is fish oil, which thickens in cold water and holds "

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from baitwright.quantities import Kind, kind_of, read, read_number, to_si, unit_name
+from baitwright.quantities import Kind, kind_of, read, read_number, tidy, to_si, unit_name
 from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
@@ -53,6 +53,17 @@ class Level:
     def scaled(self, share: float) -> Level:
         """The same level times a share, as for a free bait at half the hookbait's level."""
         return Level(self.amount * share, self.measure, self.reference, self.per, self.text)
+
+
+def times(level: Level, factor: float) -> Level:
+    """A level made more or less, in two digits and in the maker's own words for unit and basis.
+
+    Raises
+    ------
+    InputError: nothing is left of it.
+    """
+    typed = read_number(level.text, "level", ACCEPTED)
+    return read_level(f"{tidy(factor * typed.number, 2)} {typed.unit.lstrip()}", "level")
 
 
 ACCEPTED = (
