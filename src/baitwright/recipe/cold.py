@@ -155,7 +155,7 @@ def cold_levels(
         stays = _keeps_level(one, rise)
         most = min(rise, _head_room(one, bridge)) if stays is None else 1.0
         if stays is None and most < 1.0 + _LEAST_RISE:
-            stays = "it is at the end of what makers, or its own, use."
+            stays = "it is at the end of what is usual, or of what its own maker gives."
         if stays is not None:
             left.append(f"The level of {one.name}: {stays}")
             made.append(one)
