@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from baitwright.blending.candidate import Candidate
@@ -45,7 +45,7 @@ def cold_base(
 ) -> ColdBase:
     """The base of a mix with less oil, fish meal and fat, and more that dissolves.
 
-    What is taken out makes room for the soluble part; what it needs beyond that comes off all
+    What is taken out makes room for the soluble part; what it needs beyond that comes off the
     others alike, and what is over goes to binders and lean proteins.
 
     Parameters
@@ -65,7 +65,7 @@ def cold_base(
     before = shares_of(told.base)
     raised = _raised(told, before, soluble)
     known = {name: told.candidate(name) for name in (*before, raised.id)}
-    making = _Making(known, dict(before), raised.id, 1.0 + hardener_on_top(told.hardener), [], [])
+    making = _Making(known, dict(before), raised.id, 1.0 + hardener_on_top(told.hardener))
     if OIL not in keep:
         making.take_out("oil-cold", OIL, lambda one: one.id in THICKEN, most=0.0)
         making.take_out("oil-cold", OIL, lambda one: one.id in mix_rules()["oil-cold"].names)
@@ -89,8 +89,9 @@ class _Making:
     shares: _Shares
     raised: str
     bowl: float
-    turns: list[Turn]
-    left: list[str]
+    turns: list[Turn] = field(default_factory=list)
+    left: list[str] = field(default_factory=list)
+    taken: set[str] = field(default_factory=set)
 
     def over(self, belongs: _Belongs) -> float:
         return math.fsum(self.shares.get(name, 0.0) for name in self.names(belongs))
@@ -120,6 +121,7 @@ class _Making:
         if now <= limit + 1e-9:
             return
         self.scale(belongs, limit / now)
+        self.taken.update(self.names(belongs))
         why = f"{held}: {row.note[0].lower()}{row.note[1:]}"
         self.turns.append(Turn(about, self.told(now), self.told(limit), why, row.source))
 
@@ -132,7 +134,7 @@ class _Making:
         need = low - now
         short = need - self.room
         if short > 0.0:
-            self.scale(_stays, 1.0 - short / self.over(_stays))
+            self.scale(self._gives, 1.0 - short / self.over(self._gives))
         new = self.shares.get(self.raised, 0.0) == 0.0
         self.shares[self.raised] = self.shares.get(self.raised, 0.0) + need
         one = self.known[self.raised]
@@ -178,6 +180,9 @@ class _Making:
         told = ((self.shares.get(name, 0.0), self.known[name]) for name in self.names(belongs))
         return math.fsum(share * (one.figure("fat") or 0.0) for share, one in told)
 
+    def _gives(self, one: Candidate) -> bool:
+        return not _dissolves(one) and one.id not in self.taken
+
     def _is_rich(self, one: Candidate) -> bool:
         held = self.shares.get(one.id, 0.0) > 0.0 and not _dissolves(one)
         return held and (one.figure("fat") or 0.0) > _RICH
@@ -195,10 +200,6 @@ def _is_marine(one: Candidate) -> bool:
 
 def _dissolves(one: Candidate) -> bool:
     return one.ingredient.role == "soluble"
-
-
-def _stays(one: Candidate) -> bool:
-    return not _dissolves(one)
 
 
 def _raised(told: MixTold, before: _Shares, wanted: str | None) -> Candidate:
