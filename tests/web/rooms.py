@@ -134,6 +134,7 @@ DOORS: Mapping[str, str] = {
     "/ask/bottle": "/ask/bottle?test={test}",
     "/mix/design": "/mix/design?prices=fish meal, 65 %25 protein&wishes={wishes}",
     "/mix/match": "/mix/match?recipe=Copper wafter&kilos=5 kg",
+    "/mix/winter": "/mix/winter?recipe=Copper wafter&keep=level",
     "/notebook/compare": "/notebook/compare?bait[1].name=Copper wafter baits",
     "/batches/steady": "/batches/steady?recipe=Copper wafter",
 }

@@ -87,6 +87,20 @@ def test_a_free_bait_is_matched_to_a_recipe_of_the_notebook(
     assert 'href="#kilos"' in wrong.text
 
 
+def test_a_recipe_for_cold_water_leads_to_keeping_it(client: TestClient, shown: Shown) -> None:
+    page = client.get(asked("/mix/winter", shown)).text
+    told = words(page)
+    assert "soluble part: none -> 10 %" in told
+    assert "maize-meal-fine 15 % 13.4 %" in told
+    link = unescape(re.findall(r'href="(/recipes/keep\?recipe=[^"]+)"', page)[0])
+    form = unescape(client.get(link).text)
+    assert 'name = "Copper wafter, winter"' in form
+    assert 'milk-powder-skimmed = "11 %"' in form
+    wrong = client.get("/mix/winter?recipe=Copper wafter&keep=colour")
+    assert wrong.status_code == 422
+    assert 'href="#keep"' in wrong.text
+
+
 def test_wishes_that_clash_are_told(client: TestClient) -> None:
     told = demo_file(WISHES).read_text("utf-8").replace('"34 %"', '"70 %"')
     page = words(client.get("/mix/design", params={"wishes": told}).text)

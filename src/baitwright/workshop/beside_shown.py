@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from itertools import groupby
 
 from baitwright.sheets.wording import Figure, figure
@@ -21,6 +22,11 @@ def beside_grids(rows: Sequence[BesideRow], heads: tuple[str, str]) -> tuple[Gri
         )
         for about, few in groupby(rows, lambda one: one.about)
     )
+
+
+def day_of(now: datetime) -> datetime:
+    """The day of an hour: two baits side by side are the same all day."""
+    return now.replace(hour=0, minute=0, second=0, microsecond=0)
 
 
 def _cell(one: Quantity | None) -> Figure:

@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import datetime
 
 from baitwright.notebook.store import Notebook
 from baitwright.sheets.text_soak import INVENTED
 from baitwright.sheets.wording import figure
 from baitwright.workshop.answer_parts import Grid, Large, Part, notes_of, row_of
-from baitwright.workshop.beside_shown import beside_grids
+from baitwright.workshop.beside_shown import beside_grids, day_of
+from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.match_told import MatchTyped, match_of
 from baitwright.workshop.match_words import RESTS_ON, SIDES, about, taken, to_make
 from baitwright.workshop.question_tables import MatchQuestion
 from baitwright.workshop.recipe_shelf import newest_of
 from baitwright.workshop.recipe_texts import recipe_of
 
+_KEPT = 8
+"""Answers kept in hand; one takes some seconds."""
 
-def match_shown(
-    book: Notebook, told: MatchQuestion, *, clock: Callable[[], datetime]
-) -> tuple[Part, ...]:
+
+def match_shown(book: Notebook, told: MatchQuestion, *, now: datetime) -> tuple[Part, ...]:
     """The free bait that goes with a hookbait of the notebook.
 
     Raises
@@ -27,7 +29,19 @@ def match_shown(
     InputError: no such recipe, or anything told that cannot be used.
     """
     typed = {name: getattr(told, name) for name in MatchQuestion.model_fields if name != "recipe"}
-    made = match_of(recipe_of(newest_of(book, told.recipe)), MatchTyped(**typed), clock=clock)
+    return _answer(_Asked(newest_of(book, told.recipe), MatchTyped(**typed), day_of(now)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    recipe: str
+    typed: MatchTyped
+    day: datetime
+
+
+@in_hand(_KEPT)
+def _answer(asked: _Asked) -> tuple[Part, ...]:
+    made = match_of(recipe_of(asked.recipe), asked.typed, clock=lambda: asked.day)
     invented = (INVENTED,) if made.recipe.invented else ()
     batch = made.batch
     acted_on = (made.match.eggs, batch.lots, batch.loads, batch.bagged, batch.room)

@@ -163,3 +163,20 @@ class MatchQuestion(Table):
     mixer: Annotated[str, text(about="Paste that it kneads at once.", example="1.5 kg")] = ""
     hours: Annotated[str, _NIGHT] = "14"
     at: Annotated[str, _LAKES] = ""
+
+
+class WinterQuestion(Table):
+    """A question about the version of a recipe for cold water."""
+
+    recipe: Annotated[str, _RECIPE]
+    keep: Annotated[
+        str, text(about="Of oil, soluble, carrier, level and size.", example="size, level")
+    ] = ""
+    soluble: Annotated[
+        str, text(about="Its own, or skimmed milk powder unless told.", example="whey-powder")
+    ] = ""
+    eggs: Annotated[str, _EGGS] = ""
+    hours: Annotated[str, _NIGHT] = "14"
+    at: Annotated[
+        str, text(about="Cold and warm water, to hold them against.", example="5 C, 18 C")
+    ] = ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -70,7 +70,7 @@ def winter_of(
     """
     recipe = recipe_from(data, where=where)
     asked = WinterAsked(
-        keep=frozenset(one.strip().lower() for one in typed.keep),
+        keep=frozenset(_words(typed.keep)),
         soluble=ingredient(typed.soluble, "soluble").id if typed.soluble else None,
         lakes=lakes_in(typed.at) or LAKES,
         time=time_in(typed.hours),
@@ -80,6 +80,13 @@ def winter_of(
     request = request_of(recipe, typed.bench, eggs=eggs, factors=typed.factors, clock=clock)
     made = wintered(request, asked)
     return made, winter_text(data, made)
+
+
+def _words(typed: Sequence[str]) -> Iterator[str]:
+    """Words that were typed one by one, or several with commas between."""
+    for one in ",".join(typed).split(","):
+        if one.strip():
+            yield one.strip().lower()
 
 
 def winter_text(data: Mapping[str, Any], made: Wintered) -> str:

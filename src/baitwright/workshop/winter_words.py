@@ -13,6 +13,7 @@ from baitwright.workshop.beside_words import beside_json, beside_lines
 from baitwright.workshop.winter_bait import Wintered
 
 SIDES = ("as it is", "winter version")
+NOTHING = "Nothing: it is a bait for cold water as it is."
 RESTS_ON = (
     "How much of a flavour a cold carp needs is not known: levels are raised so that cold water "
     "carries off as much of each as warm water did, and no further than is usual. In brackets the "
@@ -56,7 +57,7 @@ def winter_words(made: Wintered) -> str:
     """Everything of a winter version."""
     lines = [title(made), *([INVENTED] if made.before.invented else [])]
     lines += heading("What changes")
-    changes = turned(made) or ["Nothing: it is a bait for cold water as it is."]
+    changes = turned(made) or [NOTHING]
     lines += [line for one in changes for line in bullet(one)]
     if held := parts(made):
         lines += ["", *table([("SHARE OF THE BASE", *SIDES), *held], _WIDTHS)]

@@ -78,7 +78,15 @@ def _match(house: House, told: tables.MatchQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.match_shown import match_shown
 
     with house.notebook.looking() as book:
-        return {"parts": match_shown(book, told, clock=house.notebook.clock)}
+        return {"parts": match_shown(book, told, now=house.now)}
+
+
+def _winter(house: House, told: tables.WinterQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.winter_shown import winter_shown
+
+    with house.notebook.looking() as book:
+        parts, text = winter_shown(book, told, now=house.now)
+    return {"parts": parts, "file": text}
 
 
 @cache
@@ -95,7 +103,16 @@ def questions() -> dict[str, Question]:
             shown=_kept,
             place="kilos",
         ),
+        "/mix/winter": Question(
+            "A recipe for cold water",
+            tables.WinterQuestion,
+            _winter,
+            about="Less oil, more that dissolves, smaller: what changes and what the lake gets.",
+            shown=_kept,
+            template="winter.html",
+            place="recipe",
+        ),
     }
 
 
-add_all(pages, ("/mix/match",), questions=questions)
+add_all(pages, ("/mix/match", "/mix/winter"), questions=questions)

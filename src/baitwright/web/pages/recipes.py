@@ -77,7 +77,7 @@ def _newest(house: House, of: Mapping[str, str]) -> Stands:
     from baitwright.workshop.recipe_shelf import text_of, versions
 
     if not of.get("name"):
-        return Stands()
+        return Stands({"recipe": of["recipe"]} if of.get("recipe") else {})
     with house.notebook.looking() as book:
         last = versions(book, of["name"])[-1]
     return Stands({"recipe": text_of(last)}, str(last.version))
