@@ -114,7 +114,9 @@ class _Making:
         for name in self.names(belongs):
             self.shares[name] = self.shares.get(name, 0.0) * factor
 
-    def take_out(self, rule: str, about: str, belongs: _Belongs, most: float | None = None) -> None:
+    def take_out(
+        self, rule: str, about: str, belongs: _Belongs, *, most: float | None = None
+    ) -> None:
         row = mix_rules()[rule]
         limit = self.bowl * ((row.high or 0.0) if most is None else most)
         now, held = self.over(belongs), self.held(belongs)

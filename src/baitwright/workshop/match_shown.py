@@ -13,7 +13,7 @@ from baitwright.workshop.beside_shown import beside_grids, day_of
 from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.match_told import MatchTyped, match_of
 from baitwright.workshop.match_words import RESTS_ON, SIDES, about, taken, to_make
-from baitwright.workshop.question_tables import MatchQuestion
+from baitwright.workshop.mix_questions import MatchQuestion
 from baitwright.workshop.recipe_shelf import newest_of
 from baitwright.workshop.recipe_texts import recipe_of
 

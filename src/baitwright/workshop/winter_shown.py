@@ -10,7 +10,7 @@ from baitwright.sheets.text_soak import INVENTED
 from baitwright.workshop.answer_parts import Grid, Part, said
 from baitwright.workshop.beside_shown import beside_grids, day_of
 from baitwright.workshop.in_hand import in_hand
-from baitwright.workshop.question_tables import WinterQuestion
+from baitwright.workshop.mix_questions import WinterQuestion
 from baitwright.workshop.recipe_shelf import newest_of
 from baitwright.workshop.toml_reading import in_toml
 from baitwright.workshop.winter_bait import Wintered

@@ -17,7 +17,7 @@ from baitwright.web.questions import Question, add_all
 from baitwright.web.render import page
 
 if TYPE_CHECKING:
-    from baitwright.workshop import question_tables as tables
+    from baitwright.workshop import mix_questions as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -92,7 +92,7 @@ def _winter(house: House, told: tables.WinterQuestion) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked of a recipe's mix, by its path."""
-    from baitwright.workshop import question_tables as tables
+    from baitwright.workshop import mix_questions as tables
 
     return {
         "/mix/match": Question(
