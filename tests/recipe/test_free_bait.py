@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 from baitwright.materials.powders import ingredient
 from baitwright.materials.tables import CONSTITUENTS, composition_of
 from baitwright.recipe.base_mix import analyse
-from baitwright.recipe.free_bait import Matching, free_recipe, left_out, on_level, stirred_back
+from baitwright.recipe.free_bait import (
+    Matching,
+    free_recipe,
+    left_out,
+    on_coarse,
+    on_level,
+    stirred_back,
+)
 from baitwright.recipe.model import BaseMix, FreeBait, Hardness, Part
 from baitwright.terms.errors import InputError
 from tests.batch.kitchen import COPPER, RECIPE
@@ -89,3 +96,15 @@ def test_a_free_bait_of_nothing_is_refused(name: str) -> None:
 @pytest.mark.parametrize(("share", "told"), [(0.5, 0), (0.33, 0), (0.67, 0), (0.8, 1), (0.2, 1)])
 def test_a_level_outside_the_usual_is_told(share: float, told: int) -> None:
     assert len(on_level(RECIPE, share)) == told
+
+
+@pytest.mark.parametrize(
+    ("coarse", "grains", "told"),
+    [(0.0, 0.5, ()), (0.2, 0.1, ()), (0.2, 0.3, ("30 %",)), (2.25, 0.9, ("250 g", "90 %"))],
+)
+def test_too_much_of_a_coarse_part_is_told(
+    coarse: float, grains: float, told: tuple[str, ...]
+) -> None:
+    notes = on_coarse(Matching(FREE, coarse=coarse), grains)
+    assert len(notes) == len(told)
+    assert all(one.text.startswith(start) for one, start in zip(notes, told, strict=True))

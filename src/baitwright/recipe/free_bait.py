@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from baitwright.materials.defaults import default
+from baitwright.materials.mix_rules import mix_rules
 from baitwright.materials.powders import ingredient
 from baitwright.materials.sieves import retained_share
 from baitwright.quantities import show
@@ -119,4 +120,27 @@ def on_level(hookbait: Recipe, share: float) -> tuple[Note, ...]:
             "preservative needs stands on its own label."
         )
         notes.append(Note("match", text, "common-practice"))
+    return tuple(notes)
+
+
+def on_coarse(wanted: Matching, grains: float) -> tuple[Note, ...]:
+    """What is to be said of a coarse part that is more than its mix, or makes it too coarse.
+
+    Parameters
+    ----------
+    wanted: the free bait.
+    grains: what of its dry mix would stay on a sieve of 1 mm [1].
+    """
+    notes, dry_mix = [], wanted.free_bait.dry_mix
+    if wanted.coarse > dry_mix:
+        over = show(wanted.coarse - dry_mix, "g")
+        text = f"{over} of the coarse part are more than this mix takes: they are left over."
+        notes.append(Note("match", text, "definition"))
+    row = mix_rules()["coarse"]
+    if wanted.coarse > 0.0 and row.high is not None and grains > row.high:
+        text = (
+            f"{show(grains, '%')} of its dry mix is grains over 1 mm, above the usual "
+            f"{show(row.high, '%')}: spread the coarse part over more kilograms."
+        )
+        notes.append(Note("match", text, row.source))
     return tuple(notes)

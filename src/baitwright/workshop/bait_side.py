@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.free_batch import water_share
@@ -15,6 +17,13 @@ from baitwright.blending.analysis import MixAnalysis, analyse_mix
 from baitwright.blending.bases import Bowl, egg_of_bowl
 from baitwright.blending.candidate import Candidate
 from baitwright.blending.components import MixTold
+from baitwright.materials.factors import prior_factors
+from baitwright.recipe.bench import Bench
+from baitwright.recipe.eggs import Eggs
+from baitwright.recipe.model import Recipe
+from baitwright.workshop.bench_file import read_bench
+from baitwright.workshop.factors_file import read_factors
+from baitwright.workshop.mix_analysis import usual_egg
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +33,27 @@ class Side:
     plan: BatchPlan
     mix: MixAnalysis
     nights: tuple[SoakStage, ...]
+
+
+def request_of(
+    recipe: Recipe,
+    bench: Path | None,
+    *,
+    eggs: Sequence[Eggs] = (),
+    factors: Path | None = None,
+    clock: Callable[[], datetime],
+) -> PlanRequest:
+    """A plan of a recipe on a bench that may be told or not: a usual egg stands for none.
+
+    Raises
+    ------
+    InputError: a file cannot be used.
+    """
+    now = clock()
+    table = Bench(now, eggs=(usual_egg(),)) if bench is None else read_bench(bench, now=now)
+    if eggs:
+        table = replace(table, eggs=tuple(eggs), baits_wanted=None)
+    return PlanRequest(recipe, table, prior_factors() if factors is None else read_factors(factors))
 
 
 def side_of(

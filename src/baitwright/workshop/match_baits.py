@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
-from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.free_batch import FreeBatch, free_batch
@@ -15,11 +13,10 @@ from baitwright.batch.soak import NIGHT
 from baitwright.batch.soak_table import SUMMER, WINTER
 from baitwright.batch.unknowns import Unknowns
 from baitwright.blending.candidate import Candidate
+from baitwright.blending.stirred_back import with_coarse
 from baitwright.materials.defaults import default
-from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import Bench, Tub
-from baitwright.recipe.eggs import Eggs
-from baitwright.recipe.free_bait import LEVEL, Matching, free_recipe, left_out, on_level
+from baitwright.recipe.bench import Tub
+from baitwright.recipe.free_bait import LEVEL, Matching, free_recipe, left_out, on_coarse, on_level
 from baitwright.recipe.model import FreeBait, Hardness, Recipe
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note
@@ -28,9 +25,6 @@ from baitwright.terms.units import GRAMS
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.bait_beside import BesideRow, beside
 from baitwright.workshop.bait_side import Side, nights_of, side_of
-from baitwright.workshop.bench_file import read_bench
-from baitwright.workshop.factors_file import read_factors
-from baitwright.workshop.mix_analysis import usual_egg
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,27 +65,6 @@ class Matched:
         return self.hookbait.plan.request.recipe
 
 
-def request_of(
-    recipe: Recipe,
-    bench: Path | None,
-    *,
-    eggs: Sequence[Eggs] = (),
-    factors: Path | None = None,
-    clock: Callable[[], datetime],
-) -> PlanRequest:
-    """A plan of a recipe on a bench that may be told or not: a usual egg stands for none.
-
-    Raises
-    ------
-    InputError: a file cannot be used.
-    """
-    now = clock()
-    table = Bench(now, eggs=(usual_egg(),)) if bench is None else read_bench(bench, now=now)
-    if eggs:
-        table = replace(table, eggs=tuple(eggs), baits_wanted=None)
-    return PlanRequest(recipe, table, prior_factors() if factors is None else read_factors(factors))
-
-
 def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
     """The free bait that goes with the hookbait of a request.
 
@@ -109,6 +82,7 @@ def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
     bench = replace(request.bench, tub=Tub(), rig=None, cores=(), leaving=None)
     free = replace(request, recipe=free_recipe(recipe, wanted), bench=bench)
     other = side_of(free, lakes, time=asked.time, shelf=asked.shelf)
+    other = replace(other, mix=with_coarse(other.mix, recipe.base, wanted.coarse_share))
     match = match_free_bait(
         wanted.free_bait, _stages(hookbait, asked, other.plan), unknowns=unknowns
     )
@@ -121,7 +95,11 @@ def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
         free_bait=other,
         rows=beside(one, other),
         left_out=left_out(recipe),
-        notes=(*on_level(recipe, wanted.free_bait.level_share), *match.notes),
+        notes=(
+            *on_coarse(wanted, median_of(other.mix.grains)),
+            *on_level(recipe, free_bait.level_share),
+            *match.notes,
+        ),
     )
 
 

@@ -11,8 +11,9 @@ from baitwright.materials.defaults import hardness
 from baitwright.quantities import Kind, read
 from baitwright.recipe.model import Hardness, Recipe
 from baitwright.terms.errors import InputError
+from baitwright.workshop.bait_side import request_of
 from baitwright.workshop.eggs_text import parse_eggs
-from baitwright.workshop.match_baits import FreeAsked, Matched, matched, request_of
+from baitwright.workshop.match_baits import FreeAsked, Matched, matched
 from baitwright.workshop.mix_file import read_shelf
 from baitwright.workshop.plan_batch import told_where
 from baitwright.workshop.recipe_file import read_recipe

@@ -14,9 +14,9 @@ from baitwright.quantities import show
 from baitwright.recipe.liquid import Liquid
 from baitwright.recipe.model import BaseMix, Recipe
 from baitwright.terms.errors import InputError
+from baitwright.workshop.bait_side import request_of
 from baitwright.workshop.eggs_text import parse_eggs
 from baitwright.workshop.files import write_together
-from baitwright.workshop.match_baits import request_of
 from baitwright.workshop.mix_file import read_shelf
 from baitwright.workshop.plan_batch import told_where
 from baitwright.workshop.reading import load
