@@ -90,7 +90,7 @@ def test_a_free_bait_is_matched_to_a_recipe_of_the_notebook(
 def test_a_recipe_for_cold_water_leads_to_keeping_it(client: TestClient, shown: Shown) -> None:
     page = client.get(asked("/mix/winter", shown)).text
     told = words(page)
-    assert "soluble part: none -> 10 %" in told
+    assert "soluble part: 10 % instead of none" in told
     assert "maize-meal-fine 15 % 13.4 %" in told
     link = unescape(re.findall(r'href="(/recipes/keep\?recipe=[^"]+)"', page)[0])
     form = unescape(client.get(link).text)

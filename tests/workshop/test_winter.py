@@ -93,7 +93,7 @@ def test_every_change_is_told_and_nothing_else_differs(
     ]
     told = winter_words(made)
     for one in made.turns:
-        assert f"{one.about}: {one.before} -> {one.after}" in " ".join(told.split())
+        assert f"{one.about}: {one.after} instead of {one.before}." in " ".join(told.split())
     assert "a dye goes by its label" in told
     assert made.recipe.liquids[2] == made.before.liquids[2]
 

@@ -11,6 +11,8 @@ from baitwright.terms.quantity import Quantity
 from baitwright.workshop.answer_parts import Grid, said
 from baitwright.workshop.bait_beside import BesideRow
 
+BELOW = "Below each number the band that holds 8 of 10."
+
 
 def beside_grids(rows: Sequence[BesideRow], heads: tuple[str, str]) -> tuple[Grid, ...]:
     """A table of both for each thing they are compared in."""

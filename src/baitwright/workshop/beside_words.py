@@ -18,6 +18,7 @@ HEADER = (
     *("about", "name", "bait", "value", "unit", "8 in 10 from", "8 in 10 to"),
     *("19 in 20 from", "19 in 20 to", "source", "evidence"),
 )
+IN_BRACKETS = "In brackets the band that holds 8 of 10."
 _WIDTHS = (38, -27, -27)
 
 

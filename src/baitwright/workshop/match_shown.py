@@ -9,7 +9,7 @@ from baitwright.notebook.store import Notebook
 from baitwright.sheets.text_soak import INVENTED
 from baitwright.sheets.wording import figure
 from baitwright.workshop.answer_parts import Grid, Large, Part, notes_of, row_of
-from baitwright.workshop.beside_shown import beside_grids, day_of
+from baitwright.workshop.beside_shown import BELOW, beside_grids, day_of
 from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.match_told import MatchTyped, match_of
 from baitwright.workshop.match_words import RESTS_ON, SIDES, about, taken, to_make
@@ -53,7 +53,7 @@ def _answer(asked: _Asked) -> tuple[Part, ...]:
             lines=(about(made), *invented),
         ),
         Part("To make", grids=(Grid("Middle, and below it 8 in 10", ("", SIDES[1]), work),)),
-        Part("Side by side", grids=beside_grids(made.rows, SIDES)),
+        Part("Side by side", grids=beside_grids(made.rows, SIDES), lines=(BELOW,)),
         Part("Keep in mind", points=(*notes_of(made.notes), RESTS_ON)),
         Part(
             "What was taken",

@@ -13,6 +13,7 @@ from baitwright.sheets.wording import MARK, defaults_in, figure
 from baitwright.terms.quantity import Quantity
 from baitwright.workshop.beside_words import (
     HEADER,
+    IN_BRACKETS,
     beside_json,
     beside_lines,
     beside_rows,
@@ -26,8 +27,7 @@ SIDES = ("hookbait", "free bait")
 _OF_THE_WORK = ("mixer", "basket", "swap_time", "rolling_pace", "bulk_packing")
 RESTS_ON = (
     "An unsieved base is taken to hold as much egg as the sieved one, since no other figure is "
-    "known: weigh the tub of the first lot before and after. In brackets the band that holds 8 of "
-    "10."
+    "known: weigh the tub of the first lot before and after."
 )
 
 
@@ -75,7 +75,7 @@ def match_text(made: Matched) -> str:
     lines += beside_lines(made.rows, SIDES)
     lines += heading("Keep in mind")
     lines += [line for note in made.notes for line in bullet(note.text)]
-    lines += bullet(RESTS_ON)
+    lines += [*bullet(RESTS_ON), *bullet(IN_BRACKETS)]
     lines += heading(f"What was taken {MARK}")
     for one in taken(made):
         lines += row(one.label, figure(one), mark=MARK)

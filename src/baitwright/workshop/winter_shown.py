@@ -8,7 +8,7 @@ from datetime import datetime
 from baitwright.notebook.store import Notebook
 from baitwright.sheets.text_soak import INVENTED
 from baitwright.workshop.answer_parts import Grid, Part, said
-from baitwright.workshop.beside_shown import beside_grids, day_of
+from baitwright.workshop.beside_shown import BELOW, beside_grids, day_of
 from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.mix_questions import WinterQuestion
 from baitwright.workshop.recipe_shelf import newest_of
@@ -67,6 +67,6 @@ def _parts(made: Wintered) -> tuple[Part, ...]:
         Part(title(made), lines=invented),
         Part("What changes", grids=base, points=changes),
         Part("What stays", points=stays(made), is_folded=True),
-        Part("Side by side", grids=beside_grids(made.rows, SIDES)),
+        Part("Side by side", grids=beside_grids(made.rows, SIDES), lines=(BELOW,)),
         Part("Keep in mind", lines=(RESTS_ON,)),
     )

@@ -9,15 +9,14 @@ from baitwright.quantities import show
 from baitwright.recipe.free_bait import left_out
 from baitwright.sheets.layout import bullet, heading, table
 from baitwright.sheets.text_soak import INVENTED
-from baitwright.workshop.beside_words import beside_json, beside_lines
+from baitwright.workshop.beside_words import IN_BRACKETS, beside_json, beside_lines
 from baitwright.workshop.winter_bait import Wintered
 
 SIDES = ("as it is", "winter version")
 NOTHING = "Nothing: it is a bait for cold water as it is."
 RESTS_ON = (
     "How much of a flavour a cold carp needs is not known: levels are raised so that cold water "
-    "carries off as much of each as warm water did, and no further than is usual. In brackets the "
-    "band that holds 8 of 10."
+    "carries off as much of each as warm water did, and no further than is usual."
 )
 _WIDTHS = (46, -14, -14)
 
@@ -30,7 +29,7 @@ def title(made: Wintered) -> str:
 def turned(made: Wintered) -> list[str]:
     """Every change with its reason."""
     return [
-        f"{one.about}: {one.before} -> {one.after}. {one.why[0].upper()}{one.why[1:]}. "
+        f"{one.about}: {one.after} instead of {one.before}. {one.why[0].upper()}{one.why[1:]}. "
         f"[{one.source}]"
         for one in made.turns
     ]
@@ -66,7 +65,7 @@ def winter_words(made: Wintered) -> str:
     lines += heading("Side by side")
     lines += beside_lines(made.rows, SIDES)
     lines += heading("Keep in mind")
-    lines += bullet(RESTS_ON)
+    lines += [*bullet(RESTS_ON), *bullet(IN_BRACKETS)]
     return "\n".join(lines) + "\n"
 
 

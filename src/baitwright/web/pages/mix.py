@@ -101,6 +101,7 @@ def questions() -> dict[str, Question]:
             _match,
             about="The same base unsieved at its own level: what to make, and both side by side.",
             shown=_kept,
+            template="mix_question.html",
             place="kilos",
         ),
         "/mix/winter": Question(
@@ -109,7 +110,7 @@ def questions() -> dict[str, Question]:
             _winter,
             about="Less oil, more that dissolves, smaller: what changes and what the lake gets.",
             shown=_kept,
-            template="winter.html",
+            template="mix_question.html",
             place="recipe",
         ),
     }
