@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from baitwright.blending.clash import clash_of, irreducible, nearest_feasible
 from baitwright.blending.cuts import chance_of, scatter, sigmas
+from baitwright.blending.looked import look
 from baitwright.blending.rounding import in_steps, recheck, weighable
 from baitwright.blending.rows import Origin, Row, Sense
 from baitwright.blending.rules import AtMost, Rule
@@ -107,6 +108,12 @@ def test_the_clash_in_the_makers_words() -> None:
     )
 
 
+def test_wishes_near_a_present_mix_clash_as_others_do() -> None:
+    wishes = bait_wishes(protein=0.58, binder=0.60)
+    near = replace(wishes, goal=Goal.NEAREST, present={"semolina": 1.0})
+    assert clash_sentence(clash_of(near)) == clash_sentence(clash_of(wishes))
+
+
 def test_rules_of_the_water_never_give_way() -> None:
     bans = tuple(ban(one, "banned", Origin.WATER) for one in CANDIDATES if one.id != "semolina")
     floor = nutrient(CANDIDATES, "protein", least(0.3))
@@ -171,11 +178,42 @@ def test_a_sweep_is_about_cost() -> None:
             low=1,
             high=2,
         )
-    budget = replace(bait_wishes(), rows=(*bait_rows(), price(CANDIDATES, most(3.0))))
+    floor = replace(bait_wishes(), rows=(*bait_rows(), price(CANDIDATES, least(2.0))))
     with pytest.raises(InputError, match="price"):
-        sweep(budget, "semolina", low=1, high=2)
+        sweep(floor, "semolina", low=1, high=2)
     with pytest.raises(InputError, match="sweep"):
         sweep(bait_wishes(), "gravel", low=1, high=2)
+
+
+def test_a_budget_ends_the_prices_and_changes_no_mix() -> None:
+    free = sweep(bait_wishes(), "fishmeal-65", low=1.0, high=8.0)
+    held = replace(bait_wishes(), rows=(*bait_rows(), price(CANDIDATES, most(2.9))))
+    found = sweep(held, "fishmeal-65", low=1.0, high=8.0)
+    assert found.dearest is not None
+    assert found.stretches[:-1] == free.stretches[: len(found.stretches) - 1]
+    assert found.stretches[-1].cost(found.dearest) == pytest.approx(2.9)
+    for more, there in ((-1e-6, True), (1e-6, False)):
+        meal = found.dearest + more
+        moved = tuple(
+            replace(one, price=meal) if one.id == "fishmeal-65" else one for one in CANDIDATES
+        )
+        rows = (*bait_rows(), price(moved, most(2.9)))
+        assert design(Wishes(candidates=moved, rows=rows)).is_there is there
+    poor = replace(bait_wishes(), rows=(*bait_rows(), price(CANDIDATES, most(1.0))))
+    with pytest.raises(InputError, match="budget"):
+        sweep(poor, "fishmeal-65", low=1.0, high=8.0)
+
+
+def test_what_a_budget_buys_falls_as_a_price_rises() -> None:
+    rows = (*bait_rows(protein=0.0), price(CANDIDATES, most(3.0)))
+    row = nutrient(CANDIDATES, "protein", least(0.0))
+    wishes = Wishes(candidates=CANDIDATES, rows=rows, goal=Goal.MOST, most=row)
+    found = look(wishes, "fishmeal-65", low=2.6, high=8.0)
+    held = [one.found.goal for one in found]
+    assert held[0] == pytest.approx(0.44364881, abs=1e-7)
+    assert all(after <= before + 1e-9 for before, after in itertools.pairwise(held))
+    with pytest.raises(InputError, match="else no price changes the mix"):
+        look(replace(wishes, rows=bait_rows()), "fishmeal-65", low=1.0, high=2.0)
 
 
 SPREAD = {name: 0.05 * SHELF[name].ingredient.protein for name in PRICES}

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from baitwright.blending.bases import Basis
+from baitwright.blending.bases import WATER_DENSITY, Basis
 from baitwright.blending.candidate import Candidate
 from baitwright.blending.explain import POINTS, explain
 from baitwright.blending.rows import Row, RowKind, Sense
@@ -248,6 +248,29 @@ def test_a_density_is_kept_in_the_tub() -> None:
     volume = math.fsum(share / density for share, density in parts)
     assert 1.0 / volume == pytest.approx(1365.0, abs=1e-5)
     assert found.goal > design(bait_wishes()).goal
+
+
+@pytest.mark.parametrize("basis", [Basis.PASTE, Basis.BAIT])
+def test_a_density_is_kept_in_paste_and_bait(basis: Basis) -> None:
+    """Grams and millilitres by hand: 80 g of mix and 50 g of egg, dried to 25 % water."""
+    any_mix = nutrient(CANDIDATES, "density", least(0.0), basis=basis, bound=PASTE)
+    usual = any_mix.value(design(bait_wishes()).shares)
+    assert usual is not None
+    limit = usual - 3.0
+    light = nutrient(CANDIDATES, "density", most(limit), basis=basis, bound=PASTE)
+    shares = design(Wishes(candidates=CANDIDATES, rows=(*bait_rows(), light))).shares
+    parts = [(80e-3 * share, SHELF[name].ingredient) for name, share in shares.items()]
+    egg = egg_form("whole")
+    room = math.fsum(kg / part.density for kg, part in parts) + 50e-3 / egg.density
+    dry = math.fsum(kg * (1 - part.water) for kg, part in parts) + 50e-3 * (1 - egg.water)
+    kept = 130e-3 if basis is Basis.PASTE else dry / 0.75
+    assert kept / (room - (130e-3 - kept) / WATER_DENSITY) == pytest.approx(limit, abs=1e-4)
+
+
+def test_how_loosely_it_pours_is_told_of_a_dry_mix_only() -> None:
+    for figure, basis in (("bulk density", Basis.PASTE), ("density", Basis.DRY_MATTER)):
+        with pytest.raises(InputError, match="dry mix"):
+            nutrient(CANDIDATES, figure, least(500.0), basis=basis, bound=PASTE)
 
 
 def test_a_ratio_is_multiplied_out() -> None:

@@ -85,3 +85,19 @@ def test_what_is_wrong_is_told(tmp_path: Path) -> None:
     assert "--prices" in typed(EXAMPLE, "--pictures", tmp_path).stderr
     assert "a name that ends in" in typed(EXAMPLE, "--out", tmp_path / "mix.doc").stderr
     assert "gravel" in typed(EXAMPLE, "--prices", "gravel").stderr
+
+
+def test_a_price_is_moved_under_a_budget_and_for_another_goal(tmp_path: Path) -> None:
+    text = EXAMPLE.read_text(encoding="utf-8")
+    held = tmp_path / "held.toml"
+    held.write_text(text.replace('batch = "10 kg"', "budget = 2.9"), encoding="utf-8")
+    done = typed(held, "--prices", "fishmeal-65", "--high", 8)
+    assert "of it no mix keeps the budget" in done.stdout
+    most = text.replace('goal = "least cost"', 'goal = "most"\nbudget = 2.9')
+    held.write_text(most.replace('at_least = "34 %"', 'at_least = "20 %"'), encoding="utf-8")
+    done = typed(held, "--prices", "fishmeal-65", "--high", 40)
+    assert done.exit_code == 0, done.stderr
+    assert "AS FISH MEAL, 65 % PROTEIN MOVES" in done.stdout
+    told = json.loads(typed(held, "--prices", "fishmeal-65", "--json").stdout)
+    assert len(told["looked_at"]) == 13
+    assert told["looked_at"][0]["best"] > told["looked_at"][-1]["best"]

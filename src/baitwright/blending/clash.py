@@ -16,7 +16,7 @@ import numpy as np
 from baitwright.blending.rows import HELD, Origin, Row, RowKind
 from baitwright.blending.rules import AtMost, Rule
 from baitwright.blending.search import Design, Search, design
-from baitwright.blending.wishes import Wishes
+from baitwright.blending.wishes import Goal, Wishes
 
 _FIRM_KINDS = (RowKind.WHOLE, RowKind.BAN, RowKind.STOCK)
 _FIRM_ORIGINS = (Origin.LAW, Origin.WATER, Origin.NATURE)
@@ -71,7 +71,7 @@ def irreducible(wishes: Wishes, *, seconds: float = 20.0) -> tuple[Row | Rule, .
     -----
     Reference: chinneck-2008, the deletion filter.
     """
-    search = Search(replace(wishes, present=None), seconds=seconds, tight=False)
+    search = Search(_bare(wishes), seconds=seconds, tight=False)
     nothing = np.zeros(len(search.program.whole))
 
     def impossible() -> bool:
@@ -93,6 +93,11 @@ def irreducible(wishes: Wishes, *, seconds: float = 20.0) -> tuple[Row | Rule, .
             take_in()
             kept.append(at)
     return tuple(search.program.owners[at] for at in sorted(kept))
+
+
+def _bare(wishes: Wishes) -> Wishes:
+    """The same without a present mix, unless the goal is to be near it."""
+    return wishes if wishes.goal is Goal.NEAREST else replace(wishes, present=None)
 
 
 def _order(owners: Sequence[Row | Rule]) -> list[int]:
@@ -117,18 +122,18 @@ def _reach(wishes: Wishes, one: Row | Rule, *, seconds: float) -> Reach:
             rules = tuple(
                 replace(one, count=count) if rule is one else rule for rule in wishes.rules
             )
-            if design(replace(wishes, rules=rules, present=None), seconds=seconds).is_there:
+            if design(replace(_bare(wishes), rules=rules), seconds=seconds).is_there:
                 return Reach(one, True, float(count))
         return Reach(one, False)
     if not isinstance(one, Row):
         rules = tuple(rule for rule in wishes.rules if rule is not one)
-        found = design(replace(wishes, rules=rules, present=None), seconds=seconds)
+        found = design(replace(_bare(wishes), rules=rules), seconds=seconds)
         return Reach(one, found.is_there)
     rows = tuple(
         replace(row, hard=False) if row is one else replace(row, hard=True) if row.hard else row
         for row in wishes.rows
     )
-    found = design(replace(wishes, rows=rows, present=None), seconds=seconds)
+    found = design(replace(_bare(wishes), rows=rows), seconds=seconds)
     value = one.value(found.shares) if found.is_there else None
     return Reach(one, value is not None, value)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
@@ -10,7 +11,7 @@ import numpy as np
 
 from baitwright.blending.goals import money
 from baitwright.blending.program import Floats
-from baitwright.blending.rows import RowKind
+from baitwright.blending.rows import Row, RowKind, Sense
 from baitwright.blending.search import Search
 from baitwright.blending.solver import Found
 from baitwright.blending.wishes import Goal, Wishes
@@ -40,10 +41,14 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Sweep:
-    """The best mixes over the price of one ingredient, from the lowest price to the highest."""
+    """The best mixes over the price of one ingredient, from the lowest price to the highest.
+
+    ``dearest`` is the price beyond which no mix keeps the budget; None where there is none such.
+    """
 
     ingredient: str
     stretches: tuple[Stretch, ...]
+    dearest: float | None = None
 
     def at(self, price: float) -> Stretch:
         """The stretch a price lies in."""
@@ -54,7 +59,8 @@ def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
     """Every best mix between two prices of an ingredient, exactly.
 
     The cost of the best mix is the lowest of many straight lines over the price, one for each mix:
-    where two that are known cross, either they are next to each other or a third lies lower.
+    where two that are known cross, either they are next to each other or a third lies lower. The
+    best cost only rises with a price, so that a budget ends the prices and changes no mix.
 
     Parameters
     ----------
@@ -64,9 +70,12 @@ def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
 
     Raises
     ------
-    InputError: another goal, a row about the price itself, no such ingredient, or no mix at all.
+    InputError: another goal, a row about the price that is no budget, no such ingredient, or no mix
+        at all.
     """
-    search = _priced_search(wishes)
+    budget = min((row.asked for row in wishes.rows if _is_budget(row)), default=math.inf)
+    free = tuple(row for row in wishes.rows if not _is_budget(row))
+    search = _priced_search(replace(wishes, rows=free))
     if ingredient not in wishes.names:
         raise InputError("sweep", ingredient, f"one of: {', '.join(wishes.names)}")
     if not 0.0 <= low < high:
@@ -90,7 +99,28 @@ def sweep(wishes: Wishes, ingredient: str, *, low: float, high: float) -> Sweep:
     for until, one in [*breaks, ends[1]]:
         told.append(replace(one, low=edge, high=until))
         edge = until
-    return Sweep(ingredient, tuple(told))
+    return _within(Sweep(ingredient, tuple(told)), budget)
+
+
+def _is_budget(row: Row) -> bool:
+    return row.kind is RowKind.PRICE and row.hard and row.sense is Sense.AT_MOST
+
+
+def _within(swept: Sweep, budget: float) -> Sweep:
+    """The same as far as a kilogram costs no more than the budget."""
+    kept = []
+    for one in swept.stretches:
+        if one.cost(one.high) <= budget:
+            kept.append(one)
+            continue
+        dearest = (budget - one.rest) / one.share if one.share > 0.0 else one.low
+        if dearest > one.low:
+            kept.append(replace(one, high=dearest))
+        if not kept:
+            accepted = f"at least {one.cost(one.low):.4g}, what the cheapest mix costs"
+            raise InputError("budget", f"{budget:g}", accepted)
+        return replace(swept, stretches=tuple(kept), dearest=dearest)
+    return swept
 
 
 _At: TypeAlias = tuple[float, Stretch]
@@ -151,7 +181,7 @@ def _priced_search(wishes: Wishes) -> Search:
     if wishes.goal is not Goal.CHEAPEST:
         raise InputError("goal", str(wishes.goal), f"{Goal.CHEAPEST}, where prices are to move")
     if any(row.kind is RowKind.PRICE for row in wishes.rows):
-        raise InputError("price", "a limit", "no limit of the price, where prices are to move")
+        raise InputError("price", "a limit", "no such limit of the price, where prices are to move")
     search = Search(replace(wishes, present=None))
     _demanded(search.for_goal())
     search.session.expect_prices_to_move()

@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from baitwright.blending.bases import Basis
+from baitwright.blending.bases import WATER_DENSITY, Basis
 from baitwright.blending.candidate import FIGURES, Candidate
 from baitwright.blending.rows import Origin, Row, RowKind, Sense
 from baitwright.materials.eggs import EggForm
@@ -92,7 +92,7 @@ def nutrient(
     if figure not in FIGURES:
         raise InputError("figure", figure, f"one of: {', '.join(FIGURES)}")
     if figure in _BY_VOLUME:
-        return _by_volume(candidates, figure, ask, basis=basis)
+        return _by_volume(candidates, figure, ask, basis=basis, bound=bound)
     over = {one.id: one.needed(figure, row=about) for one in candidates}
     row = _row(about, RowKind.NUTRIENT, over, ask=ask, unit=FIGURES[figure])
     if ask.chance is not None:
@@ -102,10 +102,7 @@ def nutrient(
     if figure not in _MOST_ON_BASIS or (figure == "water" and basis is not Basis.PASTE):
         accepted = "a basis it has, such as dry mix"
         raise InputError(f"{figure}, basis", str(basis), accepted)
-    if bound is None:
-        accepted = "[paste] with dry mix per egg, since egg is part of that basis"
-        raise InputError(about, None, accepted)
-    return _on(row, candidates, figure, basis=basis, bound=bound)
+    return _on(row, candidates, figure, basis=basis, bound=_bound_for(about, bound))
 
 
 def unit_of(figure: str) -> str:
@@ -153,24 +150,58 @@ def _on(
         over = {name: part * value for name, value in over.items()}
         spread = {name: part * value for name, value in row.spread.items()}
         return replace(row, over=over, spread=spread)
-    solids = {
-        one.id: 1.0 - one.needed("water", row=row.about) + per_mix * (1.0 - egg.water)
-        for one in candidates
-    }
+    weigh = _dried if basis is Basis.BAIT else _solids
+    return replace(row, over=over, under=weigh(row.about, candidates, bound))
+
+
+def _by_volume(
+    candidates: Sequence[Candidate], figure: str, ask: Ask, *, basis: Basis, bound: Bound | None
+) -> Row:
+    about = _about(figure, basis)
+    held = (Basis.DRY_MIX, Basis.PASTE, Basis.BAIT) if figure == "density" else (Basis.DRY_MIX,)
+    if basis not in held:
+        raise InputError(f"{figure}, basis", str(basis), " or ".join(map(str, held)))
+    rooms = {one.id: 1.0 / one.needed(figure, row=about) for one in candidates}
+    row = _row(about, RowKind.DENSITY, dict.fromkeys(rooms, 1.0), ask=ask, unit="g/ml")
+    row = replace(row, under=rooms)
+    return row if basis is Basis.DRY_MIX else _wetted(row, candidates, basis=basis, bound=bound)
+
+
+def _wetted(row: Row, candidates: Sequence[Candidate], *, basis: Basis, bound: Bound | None) -> Row:
+    """The density of paste or bait without air, by weight and room to a kilogram of dry mix.
+
+    A bait has shrunk by all the water that left it, as `density_at_water` has it.
+    """
+    bound = _bound_for(row.about, bound)
+    per_mix, egg = bound.egg_per_mix, bound.egg
+    rooms = {name: room + per_mix / egg.density for name, room in (row.under or {}).items()}
+    weights = dict.fromkeys(rooms, 1.0 + per_mix)
     if basis is Basis.BAIT:
-        if bound.water is None:
-            raise InputError(row.about, None, "[paste] water, to which the bait is dried")
-        solids = {name: value / (1.0 - bound.water) for name, value in solids.items()}
-    return replace(row, over=over, under=solids)
+        wet, weights = weights, _dried(row.about, candidates, bound)
+        for name in rooms:
+            rooms[name] -= (wet[name] - weights[name]) / WATER_DENSITY
+    return replace(row, over=weights, under=rooms)
 
 
-def _by_volume(candidates: Sequence[Candidate], figure: str, ask: Ask, *, basis: Basis) -> Row:
-    if basis is not Basis.DRY_MIX:
-        raise InputError(f"{figure}, basis", str(basis), "dry mix")
-    volumes = {one.id: 1.0 / one.needed(figure, row=figure) for one in candidates}
-    ones = dict.fromkeys(volumes, 1.0)
-    row = _row(figure, RowKind.DENSITY, ones, ask=ask, unit="g/ml")
-    return replace(row, under=volumes)
+def _bound_for(about: str, bound: Bound | None) -> Bound:
+    if bound is None:
+        accepted = "[paste] with dry mix per egg, since egg is part of that basis"
+        raise InputError(about, None, accepted)
+    return bound
+
+
+def _solids(about: str, candidates: Iterable[Candidate], bound: Bound) -> dict[str, float]:
+    """Dry matter of mix and egg to a kilogram of each ingredient."""
+    of_egg = bound.egg_per_mix * (1.0 - bound.egg.water)
+    return {one.id: 1.0 - one.needed("water", row=about) + of_egg for one in candidates}
+
+
+def _dried(about: str, candidates: Iterable[Candidate], bound: Bound) -> dict[str, float]:
+    """What a bait weighs to a kilogram of each ingredient, dried to the water that is told."""
+    if bound.water is None:
+        raise InputError(about, None, "[paste] water, to which the bait is dried")
+    held = 1.0 - bound.water
+    return {name: dry / held for name, dry in _solids(about, candidates, bound).items()}
 
 
 def class_share(

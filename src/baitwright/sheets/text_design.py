@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from fractions import Fraction
 
 from baitwright.blending.cuts import chance_of
 from baitwright.blending.explain import Explanation, Leaning, unit_of_goal
+from baitwright.blending.looked import Looked
 from baitwright.blending.rounding import Broken, Weighable
 from baitwright.blending.rows import Row, RowKind, apart, told
 from baitwright.blending.search import Design, distance
@@ -183,4 +185,39 @@ def sweep_text(swept: Sweep, name: str) -> list[str]:
         span = f"{tidy(one.low, 4)} to {tidy(one.high, 4)}"
         cost = f"{tidy(one.cost(one.low), 4)} to {tidy(one.cost(one.high), 4)}"
         rows.append((span, show(one.share, "%"), cost))
-    return [*lines, *table(rows, (20, -9, -20))]
+    lines += table(rows, (20, -9, -20))
+    if swept.dearest is not None:
+        lines += paragraph(dearest_told(swept.dearest))
+    return lines
+
+
+def dearest_told(price: float) -> str:
+    """Where a budget ends the prices."""
+    return f"Beyond {tidy(price, 4)} per kg of it no mix keeps the budget."
+
+
+def looked_rows(looked: Sequence[Looked]) -> list[tuple[str, ...]]:
+    """The best mix at one price after another as a table, its heads first."""
+    if not looked:
+        return []
+    wishes = looked[0].found.wishes
+    most = wishes.most.about if wishes.most is not None else "exchanged"
+    rows: list[tuple[str, ...]] = [("per kg of it", "share", most)]
+    for one in looked:
+        found = one.found
+        if not found.is_there:
+            rows.append((tidy(one.price, 4), "none", "no mix keeps it"))
+            continue
+        share = found.shares.get(one.ingredient, 0.0)
+        best = told(found.goal, unit_of_goal(found).shown, 4)
+        rows.append((tidy(one.price, 4), show(share, "%"), best))
+    return rows
+
+
+def looked_text(looked: Sequence[Looked]) -> list[str]:
+    """The best mix at one price after another, one line each."""
+    if not looked:
+        return []
+    names = {one.id: one.name for one in looked[0].found.wishes.candidates}
+    lines = heading(f"as {names[looked[0].ingredient]} moves")
+    return [*lines, *table(looked_rows(looked), (20, -9, -20))]

@@ -42,6 +42,7 @@ def design_as_json(made: Designed) -> dict[str, Any]:
     if made.swept is not None:
         told["prices"] = {
             "ingredient": made.swept.ingredient,
+            "dearest": made.swept.dearest,
             "stretches": [
                 {
                     "from": one.low,
@@ -54,6 +55,16 @@ def design_as_json(made: Designed) -> dict[str, Any]:
                 for one in made.swept.stretches
             ],
         }
+    if made.looked:
+        told["looked_at"] = [
+            {
+                "ingredient": one.ingredient,
+                "price": one.price,
+                "best": one.found.goal if one.found.is_there else None,
+                "shares": dict(one.found.shares),
+            }
+            for one in made.looked
+        ]
     return {**told, "notes": list(wanted.notes)}
 
 

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from baitwright.blending.clash import Clash, clash_of
 from baitwright.blending.explain import Explanation, explain
+from baitwright.blending.looked import Looked, look
 from baitwright.blending.rounding import Weighable, weighable
 from baitwright.blending.search import Design, design
 from baitwright.blending.solver import Ended
 from baitwright.blending.sweep import Sweep, sweep
 from baitwright.blending.wanted import named, prices
+from baitwright.blending.wishes import Goal
 from baitwright.sheets.picture_page import picture_page
 from baitwright.sheets.picture_prices import prices_picture
 from baitwright.sheets.svg import Picture
 from baitwright.sheets.text_clash import clash_text
-from baitwright.sheets.text_design import explanation_text, mix_text, sweep_text
+from baitwright.sheets.text_design import explanation_text, looked_text, mix_text, sweep_text
 from baitwright.sheets.text_soak import INVENTED
 from baitwright.terms.errors import InputError
 from baitwright.workshop.files import write_together
@@ -36,7 +38,8 @@ class PriceRange:
 class Designed:
     """What came of the wishes; where nothing can keep them, ``clash`` says why.
 
-    ``found`` is then the nearest mix there is, if any, and ``weighed`` that one in steps.
+    ``found`` is then the nearest mix there is, if any, and ``weighed`` that one in steps. Where a
+    price was moved there is the sweep for least cost, and for any other goal what was looked at.
     """
 
     wanted: Wanted
@@ -45,6 +48,7 @@ class Designed:
     why: Explanation | None = None
     clash: Clash | None = None
     swept: Sweep | None = None
+    looked: tuple[Looked, ...] = ()
 
 
 def design_mix(
@@ -71,8 +75,8 @@ def designed(
     """As `design_mix`, of wishes that are read."""
     found = design(wanted.wishes, seconds=seconds)
     if found.is_there:
-        swept = None if prices_of is None else _swept(wanted, prices_of)
-        return Designed(wanted, found, weighable(found, wanted.step), explain(found), swept=swept)
+        made = Designed(wanted, found, weighable(found, wanted.step), explain(found))
+        return made if prices_of is None else _moved(made, prices_of, seconds=seconds)
     if found.ended is Ended.TIME:
         raise InputError("seconds", f"{seconds:g}", "more time, or fewer rules about steps")
     clash = clash_of(wanted.wishes)
@@ -81,12 +85,17 @@ def designed(
     return Designed(wanted, near, weighed, clash=clash)
 
 
-def _swept(wanted: Wanted, asked: PriceRange) -> Sweep:
-    one = named(wanted.wishes.candidates, asked.ingredient, "prices")
+def _moved(made: Designed, asked: PriceRange, *, seconds: float) -> Designed:
+    wishes = made.wanted.wishes
+    one = named(wishes.candidates, asked.ingredient, "prices")
     now = prices([one])[one.id]
-    low = 0.5 * now if asked.low is None else asked.low
-    high = 2.0 * now if asked.high is None else asked.high
-    return sweep(wanted.wishes, one.id, low=low, high=high)
+    ends = {
+        "low": 0.5 * now if asked.low is None else asked.low,
+        "high": 2.0 * now if asked.high is None else asked.high,
+    }
+    if wishes.goal is Goal.CHEAPEST:
+        return replace(made, swept=sweep(wishes, one.id, **ends))
+    return replace(made, looked=look(wishes, one.id, **ends, seconds=seconds))
 
 
 def shown(made: Designed) -> str:
@@ -102,6 +111,7 @@ def shown(made: Designed) -> str:
             lines += explanation_text(made.found, made.why)
     if made.swept is not None:
         lines += sweep_text(made.swept, _name_of(made, made.swept.ingredient))
+    lines += looked_text(made.looked)
     lines += [f"  - {note}" for note in wanted.notes]
     return "\n".join(lines)
 
@@ -128,7 +138,9 @@ def write_prices(made: Designed, folder: Path) -> tuple[Path, ...]:
     """
     picture = sweep_picture(made)
     if picture is None:
-        raise InputError("pictures", str(folder), "--prices with an ingredient, to be drawn")
+        raise InputError(
+            "pictures", str(folder), "--prices with an ingredient and least cost, to be drawn"
+        )
     before = (INVENTED,) if made.wanted.invented else ()
     page = picture_page(
         made.wanted.name, "its price", (picture,), before=before, after=made.wanted.notes

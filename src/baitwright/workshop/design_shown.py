@@ -9,7 +9,9 @@ from baitwright.sheets.text_design import (
     best_told,
     checked_told,
     dear_told,
+    dearest_told,
     leaning_told,
+    looked_rows,
     mix_rows,
     steps_told,
 )
@@ -84,7 +86,13 @@ def _why(made: Designed) -> Iterator[Part]:
 
 
 def _swept(made: Designed) -> Iterator[Part]:
+    if made.looked:
+        heads, *rows = looked_rows(made.looked)
+        grid = Grid("", heads, tuple(tuple(map(said, row)) for row in rows))
+        yield Part("As its price moves", grids=(grid,))
     picture = sweep_picture(made)
-    if picture is None:
+    if picture is None or made.swept is None:
         return
-    yield Part("As its price moves", pictures=(picture,))
+    dearest = made.swept.dearest
+    ends = () if dearest is None else (dearest_told(dearest),)
+    yield Part("As its price moves", pictures=(picture,), lines=ends)
