@@ -58,7 +58,7 @@ def test_the_wheel_holds_the_package_the_demonstration_and_nothing_else(
         for path in tracked_files()
         if path.is_relative_to(PACKAGE)
     }
-    examples = (demo.RECIPE, demo.SINKER, demo.BENCH, demo.WISHES)
+    examples = (demo.RECIPE, demo.SINKER, demo.BENCH, demo.MIX, demo.WISHES)
     demonstration = {f"baitwright/examples/{name}" for name in examples}
     assert inside == source | demonstration
     assert "baitwright/py.typed" in inside

@@ -16,6 +16,7 @@ from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.demonstration import begin
 from baitwright.workshop.design_shown import demo_wishes
 from baitwright.workshop.forms import form_of
+from baitwright.workshop.mend_page import demo_mishap
 from baitwright.workshop.read_records import records
 
 
@@ -135,6 +136,7 @@ DOORS: Mapping[str, str] = {
     "/mix/design": "/mix/design?prices=fish meal, 65 %25 protein&wishes={wishes}",
     "/mix/match": "/mix/match?recipe=Copper wafter&kilos=5 kg",
     "/mix/winter": "/mix/winter?recipe=Copper wafter&keep=level",
+    "/mix/mend": "/mix/mend?without=liver-powder&mix={mix}",
     "/notebook/compare": "/notebook/compare?bait[1].name=Copper wafter baits",
     "/batches/steady": "/batches/steady?recipe=Copper wafter",
 }
@@ -149,4 +151,5 @@ UPLOADED = (
 def asked(door: str, shown: Shown) -> str:
     """A door's page in a demonstration."""
     names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test", "bagged")}
-    return DOORS[door].format(**names, wishes=quote(demo_wishes()))
+    mix = demo_mishap()["mix"]
+    return DOORS[door].format(**names, wishes=quote(demo_wishes()), mix=quote(mix))

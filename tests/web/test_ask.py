@@ -26,7 +26,7 @@ from tests.workshop.test_steadiness import FLOW, batches
 
 QUESTIONS = [
     *(door for door in DOORS if door.startswith("/ask/")),
-    *("/mix/design", "/notebook/compare", "/batches/steady"),
+    *("/mix/design", "/mix/mend", "/notebook/compare", "/batches/steady"),
 ]
 
 
@@ -113,6 +113,18 @@ def test_wishes_that_are_none_lead_to_their_field(client: TestClient) -> None:
     assert page.status_code == 422
     assert 'href="#wishes"' in page.text
     assert "name = Copper</textarea>" in page.text
+
+
+def test_a_mix_is_mended_from_the_demonstration(client: TestClient) -> None:
+    begins = client.get("/mix/mend").text
+    link = re.findall(r'href="(\?mix=[^"]+)"', begins)[0]
+    told = words(client.get(f"/mix/mend{unescape(link)}").text)
+    for said in ("Invented", "Copper 2: Copper without beef liver powder", "Say yes when"):
+        assert said in told
+    asked_of = {"mix": 'name = "Grey"', "without": "semolina"}
+    page = client.get("/mix/mend", params=asked_of)
+    assert page.status_code == 422
+    assert 'href="#mix"' in page.text
 
 
 def test_baits_are_compared_as_the_command_compares_them(client: TestClient, place: Path) -> None:

@@ -69,6 +69,37 @@ def labelled(
     return Candidate(ingredient=made, price=price, stock=stock, overridden=_known(changed))
 
 
+def changed_label(
+    one: Candidate,
+    label: Mapping[str, float],
+    *,
+    allergens: tuple[str, ...] | None = None,
+    price: float | None = None,
+    stock: float | None = None,
+) -> Candidate:
+    """An ingredient under what a later bag says; what that leaves out stays as it was.
+
+    ``overridden`` of it has each figure before and after. Groups are only added: a bag that no
+    longer names one does not prove that it is gone.
+
+    Raises
+    ------
+    InputError: as `labelled`.
+    """
+    price = one.price if price is None else price
+    stock = one.stock if stock is None else stock
+    untold = one.unstated - set(label)
+    if not untold.isdisjoint(CONSTITUENTS):
+        known = {name: one.figure(name) for name in TOLD}
+        both = {name: value for name, value in known.items() if value is not None} | dict(label)
+        groups = allergens if ALLERGENS in one.unstated else one.ingredient.allergens
+        return own_ingredient(
+            one.name, one.ingredient.role, both, allergens=groups, price=price, stock=stock
+        )
+    made = labelled(one.ingredient, label, allergens=allergens or (), price=price, stock=stock)
+    return replace(made, unstated=untold - ({ALLERGENS} if allergens is not None else set()))
+
+
 def own_ingredient(
     name: str,
     role: str,

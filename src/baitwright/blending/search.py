@@ -123,7 +123,7 @@ class Search:
 
     def for_goal(self) -> Found:
         """The best for the goal of what misses the soft rows least."""
-        if self.program.shortfalls:
+        if self.program.shortfalls and not self.wishes.soft_beside:
             weights = shortfall_weights(self.program, self.rows)
             least = self.best(weights)
             if not least.is_there:
@@ -228,7 +228,12 @@ class Search:
         raise ComputationError(f"the most of {row.about} could not be found")
 
     def cost(self) -> Floats:
-        """What each column costs by the goal."""
+        """What each column costs: by the goal, and by what soft rows miss where it counts too."""
+        if self.wishes.soft_beside:
+            return self._of_goal() + shortfall_weights(self.program, self.rows)
+        return self._of_goal()
+
+    def _of_goal(self) -> Floats:
         if self.wishes.goal is Goal.NEAREST:
             return closeness(self.program)
         if self.wishes.most is None:

@@ -32,6 +32,8 @@ class Wishes:
     rules: about counts and steps.
     goal: what is to be best; with ``MOST``, the number of the row ``most``.
     present: the maker's present mix by ingredient id; equal mixes are decided by nearness to it.
+    soft_beside: whether what soft rows miss counts beside the goal, in its unit by their weights;
+        else it comes before it.
     """
 
     candidates: tuple[Candidate, ...]
@@ -40,6 +42,7 @@ class Wishes:
     goal: Goal = Goal.CHEAPEST
     most: Row | None = None
     present: Mapping[str, float] | None = None
+    soft_beside: bool = False
 
     def __post_init__(self) -> None:
         """Refuse wishes that lack what their goal needs.

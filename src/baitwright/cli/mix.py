@@ -6,7 +6,7 @@ from importlib import import_module
 
 import click
 
-SUBCOMMANDS = ("analyse", "design", "match", "tub", "winter")
+SUBCOMMANDS = ("analyse", "design", "match", "mend", "tub", "winter")
 """Each lies in a module of its name, such as ``mix_tub``."""
 _TUB = "tub"
 

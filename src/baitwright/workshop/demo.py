@@ -11,7 +11,7 @@ _PACKAGE = Path(__file__).parents[1]
 _PLACES = (_PACKAGE / "examples", _PACKAGE.parents[1] / "examples")
 """In an installed package, and in a checkout."""
 RECIPE, BENCH = "copper-wafter.toml", "bench-three-large-eggs.toml"
-WISHES = "copper-wishes.toml"
+MIX, WISHES = "copper-mix.toml", "copper-wishes.toml"
 SINKER = "chalk-sinker.toml"
 """The second recipe of its season."""
 

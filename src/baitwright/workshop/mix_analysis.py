@@ -84,7 +84,7 @@ def analysed(asked: MixAsked, besides: Besides | None = None) -> Analysed:
     InputError: anything in it that cannot be, told with field and value.
     """
     wanted = besides or Besides()
-    made = analyse_mix(asked.told, _bowl(asked, wanted))
+    made = analyse_mix(asked.told, bowl_of(asked, wanted))
     advice = on_hardener(asked.told, made.mix, LOTS)
     return Analysed(
         asked=asked,
@@ -115,7 +115,7 @@ def _held(made: MixAnalysis, limit: Limit) -> Held:
     return Held(limit, figure, found)
 
 
-def _bowl(asked: MixAsked, wanted: Besides) -> Bowl:
+def bowl_of(asked: MixAsked, wanted: Besides) -> Bowl:
     """One egg of the bowl and its dry mix: weighed where that is told, else as a plan has it."""
     unknowns = Unknowns(LOTS, wanted.factors)
     eggs = crack_eggs(wanted.eggs or (usual_egg(),), unknowns=unknowns)

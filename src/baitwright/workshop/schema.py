@@ -17,7 +17,7 @@ from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.bottle_tables import BottleFile
 from baitwright.workshop.export_tables import export_schema
 from baitwright.workshop.factors_tables import FactorsTable
-from baitwright.workshop.mix_tables import MixFile
+from baitwright.workshop.mix_tables import MixFile, ShelfFile
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
@@ -33,6 +33,7 @@ FILES: dict[str, tuple[type[Table], str]] = {
     "bottle.schema.json": (BottleFile, "Baitwright bottle test file"),
     "mix.schema.json": (MixFile, "Baitwright mix file"),
     "wishes.schema.json": (WishesFile, "Baitwright file of wishes for a mix"),
+    "ingredients.schema.json": (ShelfFile, "Baitwright file of ingredients"),
     "factors.schema.json": (FactorsTable, "Baitwright factors file"),
 }
 

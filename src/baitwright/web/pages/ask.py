@@ -15,6 +15,7 @@ from baitwright.web.render import page
 
 if TYPE_CHECKING:
     from baitwright.workshop import question_tables as tables
+    from baitwright.workshop.mend_question import MendQuestion
 
 pages = APIRouter(include_in_schema=False)
 
@@ -150,6 +151,18 @@ def _design(house: House, told: tables.DesignQuestion) -> Mapping[str, Any]:
     return {"parts": design_shown(told)}
 
 
+def _begin_mend(house: House) -> Mapping[str, Any]:
+    from baitwright.workshop.mend_page import demo_mishap
+
+    return {"demo": demo_mishap()}
+
+
+def _mend(house: House, told: MendQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.mend_page import mend_shown
+
+    return {"parts": mend_shown(told)}
+
+
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
@@ -215,6 +228,7 @@ def _of_plans() -> dict[str, Question]:
 
 def _of_work() -> dict[str, Question]:
     from baitwright.workshop import question_tables as tables
+    from baitwright.workshop.mend_question import MendQuestion
 
     return {
         "/mix/design": Question(
@@ -225,6 +239,15 @@ def _of_work() -> dict[str, Question]:
             template="design.html",
             shown=_begin,
             place="wishes",
+        ),
+        "/mix/mend": Question(
+            "Mend a mix",
+            MendQuestion,
+            _mend,
+            about="A part is gone or its bag says otherwise: the nearest mix, and how to prove it.",
+            template="mend.html",
+            shown=_begin_mend,
+            place="mix",
         ),
         "/notebook/compare": Question(
             "Baits compared",
@@ -254,6 +277,7 @@ _PATHS = (
     "/ask/score",
     "/ask/bottle",
     "/mix/design",
+    "/mix/mend",
     "/notebook/compare",
     "/batches/steady",
 )
