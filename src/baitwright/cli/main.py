@@ -51,7 +51,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial"),
+    *("sell", "shelf", "soak", "trace", "trial", "year"),
 )
 
 
