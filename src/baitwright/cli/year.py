@@ -12,22 +12,22 @@ from baitwright.notebook.where import Where
 
 
 @click.command()
-@click.argument("year", type=int, required=False)
+@click.argument("year", required=False, default="")
 @pdf_options
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
-def year(*, year: int | None, pdf: Path | None, paper: str, as_json: bool, notebook: Where) -> None:
+def year(*, year: str, pdf: Path | None, paper: str, as_json: bool, notebook: Where) -> None:
     """Tell what was made in YEAR, what it cost, what went wrong and what was learned.
 
     This year unless told, such as: year 2026 --pdf year-2026.pdf
     """
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.year import year_report
+    from baitwright.workshop.year import year_report, year_typed
     from baitwright.workshop.year_words import year_json, year_text
 
     now = clock_with_zone()
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
-        told = year_report(book, now.year if year is None else year, now=now)
+        told = year_report(book, year_typed(year, now=now), now=now)
     click.echo(year_json(told) if as_json else year_text(told))
     if pdf is not None:
         from baitwright.workshop.year_sheet import write_year

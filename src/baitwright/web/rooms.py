@@ -26,13 +26,15 @@ from baitwright.web.pages import (
     tables,
     trace,
     travel,
+    trials,
+    year,
 )
 from baitwright.web.refusals import REFUSALS
 from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, notebook, trace, care, demo, labels, sign_in, languages),
+    *(orders, ask, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

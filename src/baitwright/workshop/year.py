@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from decimal import Decimal
 
-from baitwright.ledger.movements import Reason
+from baitwright.ledger.movements import NOTHING, Reason
 from baitwright.ledger.price import Margin
 from baitwright.ledger.sales import margins
 from baitwright.notebook.store import Notebook
@@ -60,6 +61,26 @@ class YearReport:
     def baits(self) -> int:
         """How many good baits they gave."""
         return sum(one.baits for one in self.made)
+
+    @property
+    def each(self) -> Decimal:
+        """What a good bait cost on the whole; nothing where there is none."""
+        return self.cost.value / self.baits if self.baits else NOTHING
+
+
+def year_typed(told: str, *, now: datetime) -> int:
+    """A year as it is typed; this one where nothing is.
+
+    Raises
+    ------
+    InputError: it is no year.
+    """
+    typed = told.strip()
+    if not typed:
+        return now.year
+    if not (typed.isascii() and typed.isdigit() and len(typed) == len(str(now.year))):
+        raise InputError("year", told, f"a year such as {now.year}")
+    return int(typed)
 
 
 def year_report(book: Notebook, year: int, *, now: datetime) -> YearReport:

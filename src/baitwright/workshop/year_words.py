@@ -54,7 +54,7 @@ def cost_told(told: YearReport) -> Iterator[str]:
     yield f"Into batches went {paid(told.cost)}."
     if told.baits and told.cost.value:
         least = "" if told.cost.whole else " at least"
-        yield f"A good bait cost {told.cost.value / told.baits:.4f}{least} on the whole."
+        yield f"A good bait cost {told.each:.4f}{least} on the whole."
     yield f"Bought: {paid(told.bought)}."
     if told.sold is not None:
         most = "" if told.sold.whole else " at most"
@@ -155,7 +155,7 @@ def _known(told: Paid) -> dict[str, Decimal | int | None]:
 
 def _complaint(one: Complaint) -> str:
     of = f", {one.bag}" if one.bag else ""
-    return f"complaint {one.name}{of}: {one.what} ({'open' if one.is_open else 'closed'})"
+    return f"complaint {one.name}{of}, {'open' if one.is_open else 'closed'}: {one.what}"
 
 
 def _named(one: Named) -> str:
