@@ -139,6 +139,13 @@ DOORS: Mapping[str, str] = {
     "/mix/mend": "/mix/mend?without=liver-powder&mix={mix}",
     "/notebook/compare": "/notebook/compare?bait[1].name=Copper wafter baits",
     "/batches/steady": "/batches/steady?recipe=Copper wafter",
+    "/notebook/year": "/notebook/year",
+    "/notebook/year.pdf": "/notebook/year.pdf",
+    "/notebook/trial": "/notebook/trial",
+    "/notebook/trial/swap": "/notebook/trial/swap?first=Malt&second=Plum&nights=4",
+    "/notebook/trial/square": "/notebook/trial/square?bait[1].name=Malt&bait[2].name=Plum"
+    "&bait[3].name=Fennel",
+    "/notebook/trial/look": "/notebook/trial/look?first=Copper wafter baits&second=Plum",
 }
 """A page for every door that is opened with GET."""
 UPLOADED = (

@@ -119,8 +119,8 @@ def look_shown(book: Notebook | None, told: LookQuestion) -> RuleShown:
     plan, looked = sequential_plan(told.ratio), None
     if book is not None and _fished_together(book, told, since=day):
         looked = looked_at(book, told.first, told.second, ratio=told.ratio, since=day)
-    alike, true = (math.ceil(plan.bites_expected(one)) for one in (1.0, told.ratio))
-    return RuleShown(told.first, told.second, plan, alike, true, looked)
+    even, true = (math.ceil(plan.bites_expected(one)) for one in (1.0, told.ratio))
+    return RuleShown(told.first, told.second, plan, even, true, looked)
 
 
 def _has_bites(book: Notebook) -> bool:
