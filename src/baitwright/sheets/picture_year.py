@@ -27,10 +27,9 @@ from baitwright.sheets.svg import (
     shape,
     words,
 )
-from baitwright.sheets.wording import count_of
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-_TALL, _ROW, _SIDE = 190.0, 2.9 * LEADING, 20.0
+_TALL, _ROW, _SIDE = 190.0, 3.0 * LEADING, 34.0
 _BAR = 0.66
 """Of a month's room."""
 
@@ -75,7 +74,7 @@ def readings_picture(readings: Sequence[tuple[str, float, str]], *, title: str) 
     """
     off = [100.0 * (over - 1.0) for _, over, _ in readings]
     far = ticks(0.0, max(1.0, *(abs(one) for one in off)), most=3)[-1]
-    bottom = 1.5 * LEADING + _ROW * len(readings)
+    bottom = LEADING + _ROW * len(readings)
     rows = tuple(
         (name, _apart(one), inside) for (name, _, inside), one in zip(readings, off, strict=True)
     )
@@ -87,16 +86,18 @@ def readings_picture(readings: Sequence[tuple[str, float, str]], *, title: str) 
         return _SIDE + (WIDTH - 2.0 * _SIDE) * (percent + far) / (2.0 * far)
 
     for mark in (-far, -0.5 * far, 0.0, 0.5 * far, far):
-        start, end = (across(mark), 1.0 * LEADING), (across(mark), bottom)
-        heavy = {"stroke": INK, "stroke_width": "1.5"} if not mark else {"stroke": GRID}
-        line(drawing, start, end, **heavy)
+        for at in range(len(rows)):  # between the words, not through them
+            foot = LEADING + _ROW * (at + 1)
+            start, end = (across(mark), foot - 1.6 * LEADING), (across(mark), foot)
+            heavy = {"stroke": INK, "stroke_width": "1.5"} if not mark else {"stroke": GRID}
+            line(drawing, start, end, **heavy)
         label = "as planned" if not mark else f"{mark:+g} %"
         words(drawing, (across(mark), bottom + LEADING), label, text_anchor="middle")
     for at, (row, one) in enumerate(zip(rows, off, strict=True)):
         top = LEADING + _ROW * at
-        (told,) = folded(f"{row[0]}: {row[1]}, {row[2]}", WIDTH - 2.0 * _SIDE, lines=1)
-        words(drawing, (_SIDE, top + LEADING), told)
-        y = top + 1.9 * LEADING
+        (told,) = folded(f"{row[0]}: {row[1]}, {row[2]}", WIDTH - 8.0, lines=1)
+        words(drawing, (4.0, top + LEADING), told)
+        y = top + 2.2 * LEADING
         line(drawing, (across(0.0), y), (across(one), y), stroke=EDGE, stroke_width="5")
         style = {"fill": MIDDLE, "stroke": PAPER, "stroke_width": "1.5"}
         disc(drawing, (across(one), y), 7.0, class_="read", **style)
@@ -114,4 +115,4 @@ def _apart(percent: float) -> str:
 
 def inside_of(inside: int, of: int) -> str:
     """How many readings lay in their bands."""
-    return f"{inside} of {count_of(of, 'reading')} inside"
+    return f"{inside} of {of} inside"
