@@ -152,3 +152,39 @@ def test_batches_are_charted_from_ten_on(client: TestClient, place: Path) -> Non
     assert page.count('role="img"') == 4
     assert "beyond a limit: 2026-11-11/B1" in words(page)
     assert client.get("/batches/steady?recipe=Chalk").status_code == 422
+
+
+def test_a_year_is_told_as_the_command_tells_it(client: TestClient, place: Path) -> None:
+    empty = client.get("/notebook/year")
+    assert "No batch was made." in empty.text
+    with house_at(place, HOST).notebook.writing() as book:
+        batches(book, 70.0, 71.0)
+    page = client.get("/notebook/year?year=2026")
+    assert "Batches 2" in words(page.text)
+    assert client.get("/notebook/year.pdf?year=2026").content.startswith(b"%PDF")
+    wrong = client.get("/notebook/year?year=soon")
+    assert wrong.status_code == 422
+    assert 'href="#year"' in wrong.text
+
+
+def test_a_trial_is_planned(client: TestClient, place: Path) -> None:
+    assert "how many bites a night" in client.get("/notebook/trial").text
+    needs = words(client.get("/notebook/trial?bites=0.4").text)
+    assert "2 62 25" in needs
+    swap = client.get("/notebook/trial/swap?first=Malt&second=Fish&nights=4")
+    assert swap.text.count("<td>Malt</td>") == 4
+    odd = client.get("/notebook/trial/swap?first=Malt&second=Fish&nights=3")
+    assert odd.status_code == 422
+    assert 'href="#nights"' in odd.text
+    square = "&".join(f"bait[{at}].name={name}" for at, name in enumerate("ABC", start=1))
+    assert client.get(f"/notebook/trial/square?{square}").text.count("<td>B</td>") == 3
+    look = "/notebook/trial/look?first=Malt&second=Fish"
+    assert "No night has both yet" in client.get(look).text
+    with house_at(place, HOST).notebook.writing() as book:
+        for day in range(1, 4):
+            fished(book, day, "Malt 2 12", "Fish 0 12")
+    stands = words(client.get(look).text)
+    assert "Go on fishing both +1.09" in stands
+    assert "Bites on Malt 6" in stands
+    assert client.get(f"{look}&since=soon").status_code == 422
+    assert client.get("/notebook/trial/look?first=Malt&second=malt").status_code == 422
