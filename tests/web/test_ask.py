@@ -15,12 +15,14 @@ from baitwright.sheets.wording import figure
 from baitwright.workshop.compare import compare
 from baitwright.workshop.compare_words import compared_text
 from baitwright.workshop.demo import WISHES, demo_file
+from baitwright.workshop.deliveries import bring_in
 from baitwright.workshop.design_mix import designed
 from baitwright.workshop.kept_plan import kept_plan
 from baitwright.workshop.plan_told import worked_out
 from baitwright.workshop.wishes_file import read_wishes
 from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, Shown, asked, filled
+from tests.workshop.batching import DELIVERIES, NOW, make_one
 from tests.workshop.test_compare import fished
 from tests.workshop.test_steadiness import FLOW, batches
 
@@ -158,9 +160,12 @@ def test_a_year_is_told_as_the_command_tells_it(client: TestClient, place: Path)
     empty = client.get("/notebook/year")
     assert "No batch was made." in empty.text
     with house_at(place, HOST).notebook.writing() as book:
-        batches(book, 70.0, 71.0)
+        for one in DELIVERIES:
+            bring_in(book, one, now=NOW)
+        make_one(book)
     page = client.get("/notebook/year?year=2026")
-    assert "Batches 2" in words(page.text)
+    assert "Good baits 264" in words(page.text)
+    assert page.text.count('role="img"') == 2
     assert client.get("/notebook/year.pdf?year=2026").content.startswith(b"%PDF")
     wrong = client.get("/notebook/year?year=soon")
     assert wrong.status_code == 422

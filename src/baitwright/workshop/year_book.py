@@ -103,10 +103,10 @@ class YearBook:
             body = one.body or {}
             if body["state"] != State.MADE:
                 continue
-            standing = filter(self._stands, body.get("entries", ()))
+            standing = filter(self._stands, body["entries"])
             lines = tuple(line for entry in standing for line in self._lines(entry))
             gave = [line for line in lines if line.reason is Reason.MADE]
-            told = body.get("actual", {}).get("made")
+            told = body["actual"].get("made")
             day = date.fromisoformat((told or body["day"])[:10])
             if gave and not told:
                 day = self.day_of(gave[0].time)

@@ -92,7 +92,7 @@ def _held(made: Sequence[Revision]) -> Iterator[Held]:
         taken = [
             (*body["predicted"][name], body["actual"][name])
             for body in bodies
-            if name in body["predicted"] and name in body.get("actual", {})
+            if name in body["predicted"] and name in body["actual"]
         ]
         if taken:
             inside = sum(low <= read <= high for low, _, high, read in taken)
