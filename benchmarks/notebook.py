@@ -27,7 +27,8 @@ from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.page import Page
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.workshop.batches import BATCH, last_batches
+from baitwright.workshop.batch_list import last_batches
+from baitwright.workshop.batches import BATCH
 from baitwright.workshop.export_all import export_all
 from baitwright.workshop.lots import LOT, Lot
 from baitwright.workshop.stock import ITEM, shelves

@@ -21,6 +21,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from benchmarks import (  # noqa: E402
     cold_engine,
     launch,
+    learning,
     mixes,
     notebook,
     processes,
@@ -45,6 +46,7 @@ def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
         "kernel": partial(radial_engine.kernel_report, quick=quick),
         "mixes": partial(mixes.report, quick=quick),
         "notebook": partial(notebook.report, quick=quick),
+        "learning": partial(learning.report, quick=quick),
         "cold": partial(cold_engine.report, quick=quick),
     }
 

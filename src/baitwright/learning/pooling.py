@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from statistics import NormalDist
 from typing import ClassVar, Protocol
 
@@ -80,6 +80,11 @@ class SideBySide:
     bites: Floats
     rod_hours: Floats
     dispersion: float = 1.0
+    _told: _Told = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Sum what does not move with the effects; it is asked for at every step."""
+        object.__setattr__(self, "_told", _Told.of(self))
 
     @classmethod
     def of(
@@ -104,30 +109,70 @@ class SideBySide:
         Notes
         -----
         p = T exp(e) / sum T exp(e) within a night; sum of k ln p; gradient k - n p; curvature
-        sum of n (diag p - p p'). Only differences matter: the mean effect is held near nothing.
+        sum of n (diag p - p p'), whose rows come to nothing, so that its diagonal is what is
+        beside it. Only differences matter: the mean effect is held near nothing.
 
         Reference: mcfadden-1974.
         """
-        expected = self.rod_hours * np.exp(effects[self.which])
-        shares = expected / expected.sum(axis=1, keepdims=True)
-        means = self.bites.sum(axis=1)[:, None] * shares
-        value = float((self.bites * np.log(np.where(self.bites > 0.0, shares, 1.0))).sum())
-        pairs = self.which[:, :, None] * self.count + self.which[:, None, :]
-        both = means[:, :, None] * shares[:, None, :]
-        curved = np.diag(self._summed(means)) - np.bincount(
-            pairs.ravel(), weights=both.ravel(), minlength=self.count**2
-        ).reshape(self.count, self.count)
-        middle, held = effects.sum(), np.ones(self.count)
+        told, count = self._told, self.count
+        # Places first, nights second: a place is one column of the paper and one row in memory.
+        expected = told.rod_hours * np.exp(effects)[told.which]
+        whole = expected.sum(axis=0)
+        shares = expected / whole
+        means = told.totals * shares
+        value = told.of_hours + float(told.bites @ effects - told.totals @ np.log(whole))
+        both = np.bincount(
+            told.pairs,
+            weights=(means[told.first] * shares[told.second]).ravel(),
+            minlength=count**2,
+        ).reshape(count, count)
+        both = both + both.T
+        curved = np.diag(both.sum(axis=1)) - both
+        slope = told.bites - np.bincount(
+            told.which.ravel(), weights=means.ravel(), minlength=count
+        )
+        middle, held = effects.sum(), np.ones(count)
         return (
             value / self.dispersion - 0.5 * middle**2,
-            self._summed(self.bites - means) / self.dispersion - middle * held,
+            slope / self.dispersion - middle * held,
             curved / self.dispersion + np.outer(held, held),
         )
 
-    def _summed(self, values: Floats) -> Floats:
-        """By bait."""
-        each = np.bincount(self.which.ravel(), weights=values.ravel(), minlength=self.count)
-        return np.asarray(each)
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What of nights does not move with the effects; rows are places, columns nights.
+
+    ``bites`` are of each bait, ``totals`` of each night, ``of_hours`` is sum k ln T. ``first`` and
+    ``second`` are every two places of a night, ``pairs`` where two baits stand in a square of all.
+    """
+
+    which: Places
+    rod_hours: Floats
+    bites: Floats
+    totals: Floats
+    of_hours: float
+    first: Places
+    second: Places
+    pairs: Places
+
+    @classmethod
+    def of(cls, nights: SideBySide) -> _Told:
+        """Of nights side by side."""
+        which, bites = nights.which.T.copy(), nights.bites.T.copy()
+        hours, count = nights.rod_hours.T.copy(), nights.count
+        first, second = np.triu_indices(len(which), 1)
+        of_bait = np.bincount(which.ravel(), weights=bites.ravel(), minlength=count)
+        return cls(
+            which,
+            hours,
+            np.asarray(of_bait),
+            bites.sum(axis=0),
+            float((bites * np.log(np.where(bites > 0.0, hours, 1.0))).sum()),
+            first,
+            second,
+            (which[first] * count + which[second]).ravel(),
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ def with_batches(factor: Factor, *, mean: float, variance: float, count: int) ->
     between = factor.kappa * count * (mean - factor.mu) ** 2 / kappa
     squares = factor.nu * factor.sigma2 + (count - 1) * variance + between
     mu = (factor.kappa * factor.mu + count * mean) / kappa
-    return _capped(replace(factor, mu=mu, sigma2=squares / nu), kappa, nu, batches=count)
+    return _moved(factor, mu, squares / nu, worth=(kappa, nu), batches=count)
 
 
 def with_one_batch(factor: Factor, *, log_ratio: float, share: float) -> Factor:
@@ -62,12 +62,18 @@ def with_one_batch(factor: Factor, *, log_ratio: float, share: float) -> Factor:
     distance = log_ratio - factor.mu
     squares = factor.nu * factor.sigma2 + factor.kappa * (worth * distance) ** 2 / kappa
     mu = factor.mu + worth / kappa * distance
-    return _capped(replace(factor, mu=mu, sigma2=squares / nu), kappa, nu, batches=1)
+    return _moved(factor, mu, squares / nu, worth=(kappa, nu), batches=1)
 
 
-def _capped(factor: Factor, kappa: float, nu: float, *, batches: int) -> Factor:
+def _moved(
+    factor: Factor, mu: float, sigma2: float, *, worth: tuple[float, float], batches: int
+) -> Factor:
+    """The factor elsewhere, worth its memory's batches at most."""
+    kappa, nu = worth
     return replace(
         factor,
+        mu=mu,
+        sigma2=sigma2,
         kappa=min(MEMORY, kappa),
         nu=min(MEMORY, nu),
         batches=factor.batches + batches,
