@@ -14,6 +14,7 @@ from baitwright.workshop.compare import compare
 from baitwright.workshop.compare_json import compared_json
 from baitwright.workshop.compare_words import compared_text
 from baitwright.workshop.fished_nights import nights_fished
+from baitwright.workshop.night_doubts import doubts_text
 from baitwright.workshop.repeatability import repeated
 from baitwright.workshop.trial import looked_at, nights_by_notebook
 from tests.workshop.batching import plan_one
@@ -143,6 +144,19 @@ def test_a_rod_without_a_bait_is_left_out_and_named(book: Notebook) -> None:
     assert why(book) == ["rod 1 has no bait or bag"]
     with pytest.raises(InputError, match="rod 1 has no bait or bag"):
         compare(book)
+
+
+def test_what_is_doubtful_is_told_as_it_is_written(book: Notebook) -> None:
+    bare = write(book, "night", "water=Reed", "rod[1].bites=1", "rod[1].hours=12 h")
+    assert doubts_text(book, bare) == (
+        "  doubtful: rod 1 has no bait or bag; left out when baits are compared"
+    )
+    told = ("rod[1].bait=Malt", "rod[1].bites=1", "rod[1].hours=12 h", "day=2026-10-01")
+    first = write(book, "night", "water=Reed", *told)
+    assert doubts_text(book, first) == ""
+    assert f"says the same as {first.name}" in doubts_text(
+        book, write(book, "night", "water=reed", *told)
+    )
 
 
 def test_the_same_night_twice_counts_once(book: Notebook) -> None:

@@ -50,6 +50,7 @@ def write_down(
     from baitwright.workshop.form import fields_of
     from baitwright.workshop.forms import form_of
     from baitwright.workshop.made_words import moved_text
+    from baitwright.workshop.night_doubts import doubts_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.people_book import record_person
     from baitwright.workshop.record_forms import record
@@ -69,18 +70,18 @@ def write_down(
             click.echo(json.dumps({"code": code}) if as_json else mention)
             return
         made = record(book, form, told, now=clock_with_zone())
-        on_shelf = moved_text(book, made)
-    tell_record((made,), on_shelf=on_shelf, as_json=as_json)
+        besides = "\n".join(filter(None, (moved_text(book, made), doubts_text(book, made))))
+    tell_record((made,), besides=besides, as_json=as_json)
 
 
-def tell_record(versions: tuple[Revision, ...], *, as_json: bool, on_shelf: str = "") -> None:
+def tell_record(versions: tuple[Revision, ...], *, as_json: bool, besides: str = "") -> None:
     """Say that a record's newest version was written; for programs, all that is told of it."""
     from baitwright.workshop.form_text import record_json, written_text
 
     if as_json:
         click.echo(json.dumps(record_json(versions), ensure_ascii=False, indent=2))
     else:
-        click.echo("\n".join(filter(None, (written_text(versions[-1]), on_shelf))))
+        click.echo("\n".join(filter(None, (written_text(versions[-1]), besides))))
 
 
 def somebody_is_there() -> bool:

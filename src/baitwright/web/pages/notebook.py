@@ -160,6 +160,7 @@ def _write(doing: Doing) -> Done:
     from baitwright.workshop.attached import Beside
     from baitwright.workshop.form_text import written_text
     from baitwright.workshop.made_words import moved_text
+    from baitwright.workshop.night_doubts import doubts_text
     from baitwright.workshop.people_book import record_person, unless_marked
     from baitwright.workshop.record_forms import Told, record
     from baitwright.workshop.web_words import CALLED
@@ -179,7 +180,7 @@ def _write(doing: Doing) -> Done:
             code = record_person(book, Told(fill, told.beside, name), now=doing.house.now)
             return Done(_path(PERSON, code), "%(name)s: written down", {"name": code})
         made = record(book, form, told, now=doing.house.now)
-        said = (written_text(made), moved_text(book, made))
+        said = (written_text(made), moved_text(book, made), doubts_text(book, made))
     return Done(_path(form.kind, made.name), "\n".join(filter(None, said)))
 
 
