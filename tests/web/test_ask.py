@@ -14,8 +14,8 @@ from baitwright.sheets.text_keep import cautious
 from baitwright.sheets.wording import figure
 from baitwright.workshop.compare import compare
 from baitwright.workshop.compare_words import compared_text
-from baitwright.workshop.demo import WISHES, demo_file
 from baitwright.workshop.deliveries import bring_in
+from baitwright.workshop.demo import WISHES, demo_file
 from baitwright.workshop.design_mix import designed
 from baitwright.workshop.kept_plan import kept_plan
 from baitwright.workshop.plan_told import worked_out

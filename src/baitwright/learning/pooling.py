@@ -128,9 +128,7 @@ class SideBySide:
         ).reshape(count, count)
         both = both + both.T
         curved = np.diag(both.sum(axis=1)) - both
-        slope = told.bites - np.bincount(
-            told.which.ravel(), weights=means.ravel(), minlength=count
-        )
+        slope = told.bites - np.bincount(told.which.ravel(), weights=means.ravel(), minlength=count)
         middle, held = effects.sum(), np.ones(count)
         return (
             value / self.dispersion - 0.5 * middle**2,

@@ -79,9 +79,7 @@ def needs_shown(book: Notebook | None, told: NightsQuestion) -> NeedsShown | Non
         return None
     else:
         found = nights_by_notebook(book, water=told.water)
-    needs = (
-        Need(one.ratio, math.ceil(one.nights), math.ceil(one.bites)) for one in found.needs
-    )
+    needs = (Need(one.ratio, math.ceil(one.nights), math.ceil(one.bites)) for one in found.needs)
     return NeedsShown(found, tuple(needs), own)
 
 
