@@ -111,8 +111,3 @@ def _apart(percent: float) -> str:
     if abs(percent) < 0.05:
         return "as planned"
     return f"{tidy(abs(percent), 2)} % {'more' if percent > 0.0 else 'less'}"
-
-
-def inside_of(inside: int, of: int) -> str:
-    """How many readings lay in their bands."""
-    return f"{inside} of {of} inside"

@@ -11,18 +11,18 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.fished_nights import nights_fished
 from baitwright.workshop.nearest import alike
-from baitwright.workshop.question_tables import (
-    LookQuestion,
-    NightsQuestion,
-    SquareQuestion,
-    SwapQuestion,
-)
 from baitwright.workshop.trial import (
     Looked,
     NightsNeeded,
     looked_at,
     nights_by_notebook,
     nights_needed,
+)
+from baitwright.workshop.trial_tables import (
+    LookQuestion,
+    NightsQuestion,
+    SquareQuestion,
+    SwapQuestion,
 )
 from baitwright.workshop.typed_days import any_day
 

@@ -26,6 +26,11 @@ class Held:
     score: Score
     over_planned: float
 
+    @property
+    def inside(self) -> str:
+        """How many readings lay in their bands."""
+        return f"{self.score.inside} of {self.score.of} inside"
+
 
 @dataclass(frozen=True, slots=True)
 class Caught:

@@ -15,7 +15,7 @@ from baitwright.workshop.files import write_together
 from baitwright.workshop.worth_words import NOT_KNOWN, in_short
 from baitwright.workshop.year import YearReport
 from baitwright.workshop.year_book import Paid
-from baitwright.workshop.year_words import (
+from baitwright.workshop.year_told import (
     NOTHING_LEARNED,
     NOTHING_MADE,
     besides_told,

@@ -13,7 +13,7 @@ from baitwright.web.house import House
 from baitwright.web.questions import Question, add_all
 
 if TYPE_CHECKING:
-    from baitwright.workshop import question_tables as tables
+    from baitwright.workshop import trial_tables as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -53,7 +53,7 @@ def _book(house: House) -> Any:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked of a trial, by its path."""
-    from baitwright.workshop import question_tables as tables
+    from baitwright.workshop import trial_tables as tables
 
     return {
         "/notebook/trial": Question(

@@ -1,0 +1,58 @@
+"""What questions about a trial ask, as tables."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from baitwright.workshop.fields import number
+from baitwright.workshop.reading import Table
+from baitwright.workshop.words import text
+
+
+class NightsQuestion(Table):
+    """A question about how many nights a trial needs."""
+
+    bites: Annotated[
+        float | None,
+        number(0.001, 100, whole=False, example=0.4, about="Your own nights' unless told."),
+    ] = None
+    water: Annotated[str, text(about="Nights at this water only.", example="Long Reedpool")] = ""
+
+
+class SwapQuestion(Table):
+    """A question about two baits on two rods that change sides."""
+
+    first: Annotated[str, text(about="One bait.", example="Copper wafter baits")]
+    second: Annotated[str, text(about="The other.", example="Chalk sinker baits")]
+    nights: Annotated[int, number(1, 366, example=10, about="10 unless told.")] = 10
+    seed: Annotated[int, number(0, 1_000_000, example=1, about="Another draws another order.")] = 1
+
+
+class TrialBait(Table):
+    """A bait of a trial."""
+
+    name: Annotated[str, text(about="As you call it.", example="Copper wafter baits")]
+
+
+class SquareQuestion(Table):
+    """A question about baits that each fish once on every rod and every night."""
+
+    bait: tuple[TrialBait, ...] = Field((), description="Three or more, as many as rods.")
+    seed: Annotated[int, number(0, 1_000_000, example=1, about="Another draws another order.")] = 1
+
+
+class LookQuestion(Table):
+    """A question about where a trial with a stopping rule stands."""
+
+    first: Annotated[
+        str, text(about="Thought to be the better one.", example="Copper wafter baits")
+    ]
+    second: Annotated[str, text(about="The other.", example="Chalk sinker baits")]
+    ratio: Annotated[
+        float, number(1.01, 20, whole=False, example=1.5, about="Looked for; 1.5 unless told.")
+    ] = 1.5
+    since: Annotated[
+        str, text(about="Its first day; all nights unless told.", example="2026-10-01")
+    ] = ""
