@@ -133,7 +133,9 @@ def of_enums() -> Iterator[str]:
     from baitwright.terms.quantity import Origin
     from baitwright.workshop import batch_hours, orders, table_headings
     from baitwright.workshop.bags import Kept
+    from baitwright.workshop.batch_things import THINGS
     from baitwright.workshop.dose_quick import BOWL, SHELL
+    from baitwright.workshop.lots_beside import CHECKS
     from baitwright.workshop.price_words import PER
     from baitwright.workshop.purge import PURGED
 
@@ -144,7 +146,9 @@ def of_enums() -> Iterator[str]:
         yield one.value.capitalize()
     for ours in table_headings.Ours:
         yield ours.value.capitalize()
-    yield from (*PURGED, *PER.values(), BOWL, SHELL, *OTHERS)
+    for thing in THINGS:
+        yield from (thing.value, thing.touches)
+    yield from (*PURGED, *PER.values(), *CHECKS.values(), BOWL, SHELL, *OTHERS)
 
 
 def path_of(language: str) -> Path:

@@ -60,6 +60,7 @@ DOORS: Mapping[str, str] = {
     "/": "/",
     "/batches": "/batches?words=copper",
     "/batches/{name:batch}": "/batches/{made}",
+    "/batches/{name:batch}/same": "/batches/{made}/same",
     "/batches/{name:batch}/bag": "/batches/{made}/bag",
     "/batches/{name:batch}/made": "/batches/{planned}/made",
     "/batches/{name:batch}/measured": "/batches/{made}/measured",

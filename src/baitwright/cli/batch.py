@@ -124,6 +124,22 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
     click.echo(measured_text(name, outside))
 
 
+@batch.command("same")
+@click.argument("name", default="")
+@click.option("--json", "as_json", is_flag=True, help="For programs.")
+@click.pass_obj
+def same(notebook: Where, /, *, name: str, as_json: bool) -> None:
+    """Same as last time? Hold batch NAME, or the last one, against the good ones of its recipe."""
+    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.same_batch import same_batch
+    from baitwright.workshop.same_words import plans_beside, same_json, same_text
+
+    with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
+        found = same_batch(book, name)
+        plans = plans_beside(book, found)
+    click.echo(same_json(found, plans) if as_json else same_text(found, plans))
+
+
 @batch.command("cancel")
 @click.argument("name")
 @click.option("--why", default="", metavar="TEXT", help="Why, for later.")

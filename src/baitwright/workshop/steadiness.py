@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from statistics import fmean
-from typing import Any
 
 from baitwright.learning.capability import Capability, capability
 from baitwright.learning.charts import BATCHES_FOR_LIMITS, Chart, ewma, individuals
 from baitwright.notebook.store import Notebook
-from baitwright.quantities import Kind, from_si, read
+from baitwright.quantities import Kind, read
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import BATCH, State
+from baitwright.workshop.batch_things import CHARTED, Actual, Thing
 from baitwright.workshop.nearest import alike
-
-Actual = Mapping[str, Any]
-Charted = tuple[str, str, Callable[[Actual], float | None]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,27 +36,6 @@ class Steadiness:
     fit: Capability | None
 
 
-def _weight(of: str) -> Callable[[Actual], float | None]:
-    return lambda told: from_si(told[of], "g") / 20.0 if of in told else None
-
-
-def _size(of: str) -> Callable[[Actual], float | None]:
-    return lambda told: from_si(fmean(told[of]), "mm") if told.get(of) else None
-
-
-def _per_egg(told: Actual) -> float | None:
-    return told["baits_made"] / len(told["eggs"]) if {"baits_made", "eggs"} <= told.keys() else None
-
-
-_CHARTED: tuple[Charted, ...] = (
-    ("bait, fresh", "g", _weight("twenty_fresh")),
-    ("bait after 8 h", "g", _weight("twenty_at_8h")),
-    ("diameter, fresh", "mm", _size("diameter_fresh")),
-    ("diameter, dried", "mm", _size("diameter_dried")),
-    ("baits per egg", "", _per_egg),
-)
-
-
 def steadiness(book: Notebook, recipe: str, *, wanted: str = "", within: str = "") -> Steadiness:
     """Chart the batches of a recipe.
 
@@ -82,14 +57,13 @@ def steadiness(book: Notebook, recipe: str, *, wanted: str = "", within: str = "
         known = ", ".join(sorted({str((one.body or {})["about"]) for one in every})) or "none yet"
         raise InputError("recipe", recipe, f"one of which batches were made: {known}")
     told = [(one.name, (one.body or {})["actual"]) for one in made]
-    found = [_series(told, row) for row in _CHARTED]
+    found = [_series(told, one) for one in CHARTED]
     fit = _fit([actual for _, actual in told], wanted, within) if wanted or within else None
     return Steadiness(str((made[0].body or {})["about"]), tuple(filter(None, found)), fit)
 
 
-def _series(told: Sequence[tuple[str, Actual]], charted: Charted) -> Series | None:
-    value, unit, reads = charted
-    rows = [(name, found) for name, actual in told if (found := reads(actual)) is not None]
+def _series(told: Sequence[tuple[str, Actual]], thing: Thing) -> Series | None:
+    rows = [(name, found) for name, actual in told if (found := thing.read(actual)) is not None]
     if not rows:
         return None
     names, values = zip(*rows, strict=True)
@@ -97,7 +71,7 @@ def _series(told: Sequence[tuple[str, Actual]], charted: Charted) -> Series | No
     if len(values) >= BATCHES_FOR_LIMITS:
         single = individuals(values)
         smooth = ewma(values, centre=single.centre, sd=single.sd)
-    return Series(value, unit, names, values, single, smooth)
+    return Series(thing.value, thing.unit, names, values, single, smooth)
 
 
 def _fit(told: Sequence[Actual], wanted: str, within: str) -> Capability:

@@ -14,6 +14,7 @@ from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
+from baitwright.web.turns import IN_TURN
 
 pages = APIRouter(include_in_schema=False)
 
@@ -169,6 +170,18 @@ def deeds() -> dict[str, Deed]:
 
 _NAMES = ("made", "measured", "cancel", "undo", "bag")
 add_all(pages, "/batches/{name:batch}", _NAMES, deeds=deeds)
+
+
+@pages.get("/batches/{name:batch}/same", dependencies=[IN_TURN])
+def same(request: Request, house: InHouse, name: str) -> HTMLResponse:
+    """A batch beside the good ones of its recipe, and what differs."""
+    from baitwright.workshop.same_batch import same_batch
+    from baitwright.workshop.same_words import plans_beside, read
+
+    with house.notebook.looking() as book:
+        found = same_batch(book, name)
+        plans = plans_beside(book, found)
+    return page(request, "same.html", same=found, plans=plans, read=read)
 
 
 @pages.get("/batches/{name:batch}")
