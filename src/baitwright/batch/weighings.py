@@ -36,22 +36,23 @@ def on_weighing(readings: Sequence[Measurement], ready: Quantity) -> list[Note]:
     return [Note("dry", text, "gelman-bda")]
 
 
-def band_removed(readings: Sequence[Quantity], result: Array) -> float:
-    """Share of the width of a positive result's band that readings taken together would remove.
+def band_removed(readings: Sequence[Quantity], result: Array, *, error: float = _WEIGHED) -> float:
+    """Share of the width of a result's band that readings taken together would remove.
 
     Parameters
     ----------
     readings: as predicted, draw by draw
     result: draws of the same batches, shape (batches, baits) or (batches, 1) [unit]
+    error: relative standard uncertainty of each reading [1]
 
     Returns
     -------
-    1 - sqrt(1 - R2), with R2 the share of the variance of the result's logarithm that a straight
-    line in the readings' logarithms explains, each reading good to 1 % [1]
+    1 - sqrt(1 - R2), with R2 the share of the variance of the result, or of its logarithm where all
+    of it is above nothing, that a straight line in the readings' logarithms explains [1]
 
     Reference: gelman-bda, section 3.5, conditional mean of a multivariate normal.
     """
-    wanted = _about_mean(result)
+    wanted = _about_mean(result) if np.all(result > 0.0) else result - np.mean(result)
     seen = [_about_mean(np.asarray(unwrap(one.value), dtype=float)) for one in readings]
     shape = np.broadcast_shapes(wanted.shape, *(values.shape for values in seen))
     y = np.broadcast_to(wanted, shape).ravel()
@@ -60,7 +61,7 @@ def band_removed(readings: Sequence[Quantity], result: Array) -> float:
         return 0.0
     x = np.stack([np.broadcast_to(values, shape).ravel() for values in seen], axis=1)
     moved = x.T @ y / y.size
-    spread = x.T @ x / y.size + _WEIGHED**2 * np.eye(len(seen))
+    spread = x.T @ x / y.size + error**2 * np.eye(len(seen))
     explained = float(moved @ np.linalg.solve(spread, moved)) / variance
     return 1.0 - float(np.sqrt(max(0.0, 1.0 - explained)))
 

@@ -40,6 +40,7 @@ COMMANDS = (
     ),
     *(
         "label",
+        "learn",
         "levels",
         "mix",
         "notebook",

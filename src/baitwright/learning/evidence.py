@@ -79,18 +79,30 @@ def evidence_for(key: str, taken: Sequence[Taken]) -> Evidence:
     usable = [one for one in taken if _is_positive(one.measurement.predicted)]
     if factor is None or not usable:
         return UNSEEN
-    logs = [_log_draws(one.measurement.predicted) for one in usable]
+    logs = [log_draws_of(one.measurement.predicted) for one in usable]
     shape = np.broadcast_shapes(factor.shape, *(values.shape for values in logs))
     x = np.stack([np.broadcast_to(values, shape).ravel() for values in logs], axis=1)
     f = np.broadcast_to(factor, shape).ravel()
-    moved = x.T @ f / f.size
     spread = x.T @ x / f.size + np.diag([one.error**2 for one in usable])
+    ratios = np.array([one.log_ratio for one in usable])
+    return evidence_in(spread, x.T @ f / f.size, variance=float(np.mean(f * f)), ratios=ratios)
+
+
+def evidence_in(spread: Floats, moved: Floats, *, variance: float, ratios: Floats) -> Evidence:
+    """The same from how readings vary together.
+
+    Parameters
+    ----------
+    spread: of the readings' logarithms, their own errors in it.
+    moved: how each varies with the factor's logarithm.
+    variance: of that.
+    ratios: logarithms of measured over predicted.
+    """
     weights = np.linalg.solve(spread, moved)
-    share = float(weights @ moved / np.mean(f * f))
+    share = float(weights @ moved) / variance
     if share <= _ROUNDING:
         return UNSEEN
-    shift = float(weights @ np.array([one.log_ratio for one in usable]))
-    return Evidence(min(share, 1.0), shift / share)
+    return Evidence(min(share, 1.0), float(weights @ ratios) / share)
 
 
 def _find(key: str, taken: Sequence[Taken]) -> Floats | None:
@@ -98,11 +110,12 @@ def _find(key: str, taken: Sequence[Taken]) -> Floats | None:
     for one in taken:
         for part in one.measurement.predicted.walk():
             if part.name == f"factor:{key}":
-                return _log_draws(part)
+                return log_draws_of(part)
     return None
 
 
-def _log_draws(quantity: Quantity) -> Floats:
+def log_draws_of(quantity: Quantity) -> Floats:
+    """The logarithms of a quantity's draws, about their mean."""
     logs = np.atleast_2d(np.log(np.asarray(unwrap(quantity.value), dtype=float)))
     return np.asarray(logs - logs.mean())
 

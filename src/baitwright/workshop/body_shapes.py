@@ -15,12 +15,14 @@ from typing import Any
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.attachments import CHECKSUM, PATH
 from baitwright.workshop.bags import BAG, Kept
-from baitwright.workshop.batch_hours import BATCH, State, hours_from
+from baitwright.workshop.batch_hours import BATCH, PLAN, State, hours_from
 from baitwright.workshop.batch_needs import Wish
+from baitwright.workshop.batches_seen import readable
 from baitwright.workshop.bench_strip import STRIP, strip_from_json
 from baitwright.workshop.bench_tap import TAPS, tap_from_json
 from baitwright.workshop.costs import ASSEMBLY, PACKING
 from baitwright.workshop.exports_noted import EXPORT
+from baitwright.workshop.factors_kept import FACTORS, factors_from
 from baitwright.workshop.food_import import ANALYSIS, analysis_from
 from baitwright.workshop.kits import KIT, kit_from
 from baitwright.workshop.lots import LOT, Lot, place_of
@@ -144,6 +146,8 @@ SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     ANALYSIS: partial(analysis_from, ""),
     STRIP: lambda body: strip_from_json(body["steps"]),
     TAPS: lambda body: list(map(tap_from_json, body["taps"])),
+    FACTORS: factors_from,
+    PLAN: readable,
     EXPORT: lambda body: _text(body[PATH], body[CHECKSUM]),
 }
 """What reads the entries of a kind, and fails where it cannot."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from baitwright.notebook.page import Page, Revision
@@ -28,7 +28,12 @@ def good_ones(page: Page, about: str, *, before: Revision) -> list[Revision]:
     lots = page.named(LOT, (one.name for one in made))
     blamed |= {one.name for one in lots if Lot(**(one.body or {})).quarantined}
     good = [one for one in made if one.name not in blamed and _is_good(one.body or {})]
-    return sorted(good, key=lambda one: _place(one.name))[-MOST:]
+    return in_order(good)[-MOST:]
+
+
+def in_order(batches: Iterable[Revision]) -> list[Revision]:
+    """Batches in the order in which they were planned."""
+    return sorted(batches, key=lambda one: _place(one.name))
 
 
 def is_made(one: Revision) -> bool:

@@ -10,6 +10,7 @@ from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
 from baitwright.recipe.bench import Bench
 from baitwright.terms.errors import InputError
+from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.bench_file import read_bench
 from baitwright.workshop.bench_tables import BenchFile
@@ -22,7 +23,7 @@ def plan_batch(
     recipe_path: Path,
     bench_path: Path,
     *,
-    factors_path: Path | None = None,
+    factors_path: Path | FactorSet | None = None,
     batches: int | None = None,
     change: Callable[[Bench], Bench] | None = None,
     clock: Callable[[], datetime],
@@ -33,7 +34,7 @@ def plan_batch(
     ----------
     recipe_path: what the bait is.
     bench_path: what stands on the table today.
-    factors_path: the maker's own factors; the table's priors where there is none.
+    factors_path: the maker's own factors, or their file; the table's priors where there is none.
     batches: how many are imagined behind the bands; more give more digits.
     change: what else is to be told of the bench, after its file is read.
     clock: tells the local time, which counts where the bench file names none.
@@ -46,7 +47,8 @@ def plan_batch(
     bench = read_bench(bench_path, now=clock())
     if change is not None:
         bench = change(bench)
-    factors = prior_factors() if factors_path is None else read_factors(factors_path)
+    given = prior_factors() if factors_path is None else factors_path
+    factors = read_factors(given) if isinstance(given, Path) else given
     draws = Draws() if batches is None else Draws(batches=batches)
     try:
         return plan(PlanRequest(recipe, bench, factors, draws))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
@@ -11,6 +11,7 @@ from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.plan import plan
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
+from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.asked_fields import Group, asked
 from baitwright.workshop.bench_file import bench_as
@@ -80,15 +81,18 @@ def all_but(pairs: Iterable[tuple[str, str]], refused: str) -> PlanTold:
         return PlanTold()
 
 
-def request_of(told: PlanTold, *, now: datetime) -> PlanRequest:
+def request_of(told: PlanTold, *, now: datetime, factors: FactorSet | None = None) -> PlanRequest:
     """What is asked of a plan by two tables; ``now`` counts where the bench names no time.
+
+    ``factors`` are the maker's own; those of the table unless told.
 
     Raises
     ------
     InputError: anything that cannot be used, told with field and value.
     """
     recipe = parse(told.recipe, RecipeFile, where="")
-    return asked_as(recipe, parse(told.bench, BenchFile, where=""), now=now)
+    asked = asked_as(recipe, parse(told.bench, BenchFile, where=""), now=now)
+    return asked if factors is None else replace(asked, factors=factors)
 
 
 def asked_as(

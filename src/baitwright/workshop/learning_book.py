@@ -1,0 +1,118 @@
+"""What the maker's batches have taught: each factor with its history, and what plans gain by it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from baitwright.learning.history import Grown, History, history_of
+from baitwright.learning.next_reading import Next, next_readings
+from baitwright.materials.factors import prior_factors
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.terms.factors import FactorSet
+from baitwright.uncertainty.draws import Draws
+from baitwright.workshop.batch_hours import PLAN
+from baitwright.workshop.batches_seen import batches_seen
+from baitwright.workshop.changed_bands import Change, changes_by
+from baitwright.workshop.factors_kept import factors_on, keep_factors
+from baitwright.workshop.plan_json import request_from_json
+from baitwright.workshop.plan_told import worked_out
+from baitwright.workshop.running_score import Score, running_score
+
+
+@dataclass(frozen=True, slots=True)
+class Learning:
+    """What was learned.
+
+    ``batches`` were made, ``read`` of them taught something; ``standing`` are the factors that
+    plans are made with, ``proposed`` those that all batches lead to. ``gains`` are numbers of
+    ``plan``, the last one, with the table's factors and with the proposed; ``next_readings`` what
+    to measure of it, the most telling first.
+    """
+
+    batches: int
+    read: int
+    score: Score | None
+    history: History
+    standing: FactorSet
+    proposed: FactorSet
+    plan: str = ""
+    gains: tuple[Change, ...] = ()
+    next_readings: tuple[Next, ...] = ()
+
+    @property
+    def is_news(self) -> bool:
+        """Whether the batches say something that the standing factors do not."""
+        return bool(self.history.grown) and set(self.proposed.factors) != set(self.standing.factors)
+
+    @property
+    def changed(self) -> tuple[Grown, ...]:
+        """Factors of which a change is told at the last of their batches, or shortly before."""
+        return tuple(one for one in self.history.grown if is_recent(one))
+
+
+_RECENT = 5
+"""A change is told for so many batches."""
+
+
+def is_recent(one: Grown) -> bool:
+    """Whether the last change of a factor is of its last batches."""
+    return bool(one.changes) and one.changes[-1].told >= len(one.steps) - _RECENT
+
+
+def learning(book: Notebook, *, now: datetime, with_plan: bool = True) -> Learning:
+    """Work out all factors anew from every batch.
+
+    Parameters
+    ----------
+    book: the notebook.
+    now: for the day of the proposed factors.
+    with_plan: tell what the last plan gains, which works two plans out.
+    """
+    with book.reading() as page:
+        told = tuple(batches_seen(page))
+        standing, last = factors_on(page), next(iter(page.last(PLAN, 1)), None)
+    history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
+    read = sum(bool(seen) for _, seen in told)
+    proposed = _proposed(history, read, now)
+    made = Learning(
+        len(told), read, running_score(one for one, _ in told), history, standing, proposed
+    )
+    if not with_plan or last is None or last.body is None:
+        return made
+    asked = replace(request_from_json(last.body), draws=Draws(), factors=prior_factors())
+    before = worked_out(asked)
+    gains = changes_by(before, asked.factors, proposed) if read else ()
+    after = worked_out(replace(asked, factors=proposed)) if read else before
+    return replace(made, plan=last.name, gains=gains, next_readings=next_readings(after))
+
+
+def accept(book: Notebook, *, now: datetime) -> FactorSet:
+    """Plan with what all batches lead to from now on.
+
+    Raises
+    ------
+    InputError: no batch taught anything yet.
+    """
+    made = learning(book, now=now, with_plan=False)
+    if not made.read:
+        accepted = "a batch that was made and of which something was weighed or counted"
+        raise InputError("factors", "none", accepted)
+    keep_factors(book, made.proposed, now=now)
+    return made.proposed
+
+
+def changes_told(page: Page) -> tuple[Grown, ...]:
+    """Factors of which a change is told now, for a cover: by what is kept, nothing worked out."""
+    told = (one for _, seen in batches_seen(page, at_once=True) for one in seen)
+    return tuple(one for one in history_of(told, prior=prior_factors()).grown if is_recent(one))
+
+
+def _proposed(history: History, read: int, now: datetime) -> FactorSet:
+    prior = prior_factors()
+    if not read:
+        return prior
+    name = f"from {read} batch{'' if read == 1 else 'es'}, {now.date()}"
+    return prior.with_factors(history.into(prior), name=name, made_on=now)
