@@ -126,8 +126,10 @@ def _below(kind: type) -> set[type]:
 
 def of_enums() -> Iterator[str]:
     """What tags of the pages say."""
+    from baitwright.learning.next_reading import RESULTS
     from baitwright.ledger.movements import Reason
     from baitwright.ledger.trace import Stop
+    from baitwright.materials.factors import factor_priors
     from baitwright.terms.evidence import Evidence
     from baitwright.terms.notes import Weight
     from baitwright.terms.quantity import Origin
@@ -148,6 +150,7 @@ def of_enums() -> Iterator[str]:
         yield ours.value.capitalize()
     for thing in THINGS:
         yield from (thing.value, thing.touches)
+    yield from (*(one.label for one in factor_priors().values()), *RESULTS)
     yield from (*PURGED, *PER.values(), *CHECKS.values(), BOWL, SHELL, *OTHERS)
 
 

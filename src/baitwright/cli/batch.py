@@ -61,7 +61,7 @@ def show(notebook: Where, /, *, name: str, as_json: bool) -> None:
 @click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
 @click.option("--out", type=_FILE, metavar="DIR", help="Write sheet, calendar and plan into DIR.")
 @click.pass_obj
-def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path, out: Path) -> None:
+def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None, out: Path) -> None:
     """Plan a batch as `baitwright plan` does, keep it, and speak for what it takes.
 
     It goes by the factors that `learn --accept` kept in the notebook, or by those of --factors.
@@ -69,16 +69,16 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path, out: P
     from baitwright.workshop.batch_words import planned_text
     from baitwright.workshop.batches import plan_into
     from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.factors_kept import kept_factors
+    from baitwright.workshop.factors_kept import factors_at
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.plan_batch import plan_batch
     from baitwright.workshop.plan_saved import beside_plan
     from baitwright.workshop.reading import load
     from baitwright.workshop.stock import units_of
 
+    own = factors_at(notebook, clock=clock_with_zone) if factors is None else factors
+    worked_out = plan_batch(recipe, bench, factors_path=own, clock=wall_clock)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        own = factors or kept_factors(book)
-        worked_out = plan_batch(recipe, bench, factors_path=own, clock=wall_clock)
         told = beside_plan(load(bench, what="bench"))
         planned = plan_into(book, recipe, worked_out, now=clock_with_zone(), told=told)
         click.echo(planned_text(planned, units_of(book)))

@@ -17,6 +17,15 @@ CUT_OPEN_ERROR = 0.1
 """Relative standard uncertainty of the time at which a cut bait is judged set (judgement)."""
 _CUT_OPEN = "Cut one open after each half minute in the pot, and write down when its core has set."
 
+RESULTS = (
+    "dry mix per egg",
+    "baits",
+    "when they are set",
+    "when they are ready",
+    "lift of a dried bait",
+)
+"""What a maker acts on."""
+
 
 @dataclass(frozen=True, slots=True)
 class Next:
@@ -73,14 +82,14 @@ _WEIGHED, _PUSHED = ("twenty_fresh", "twenty_at_8h"), ("cup_weight", "cup_rise")
 def _results(plan: BatchPlan) -> Iterator[tuple[str, Floats]]:
     """What a maker acts on, as draws of a batch: the mean of what differs from bait to bait."""
     ready = np.minimum(np.asarray(unwrap(plan.dry.ready.value), dtype=float), HORIZON)
-    named = (
-        ("dry mix per egg", plan.mix.per_egg.value),
-        ("baits", plan.rolled.baits.value),
-        ("when they are set", plan.boil.set_seconds.value),
-        ("when they are ready", PerBatch(ready)),
-        ("lift of a dried bait", plan.water.dried.value),
+    values = (
+        plan.mix.per_egg.value,
+        plan.rolled.baits.value,
+        plan.boil.set_seconds.value,
+        PerBatch(ready),
+        plan.water.dried.value,
     )
-    for label, value in named:
+    for label, value in zip(RESULTS, values, strict=True):
         draws = np.atleast_2d(np.asarray(unwrap(value), dtype=float))
         if np.ptp(draws) > 0.0:
             yield label, draws.mean(axis=-1, keepdims=True)

@@ -15,6 +15,7 @@ from baitwright.web.pages import (
     dose,
     labels,
     languages,
+    learning,
     mix,
     notebook,
     orders,
@@ -34,7 +35,7 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
+    *(orders, ask, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

@@ -8,7 +8,6 @@ from datetime import datetime
 from baitwright.learning.history import Grown, History, history_of
 from baitwright.learning.next_reading import Next, next_readings
 from baitwright.materials.factors import prior_factors
-from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
@@ -102,12 +101,6 @@ def accept(book: Notebook, *, now: datetime) -> FactorSet:
         raise InputError("factors", "none", accepted)
     keep_factors(book, made.proposed, now=now)
     return made.proposed
-
-
-def changes_told(page: Page) -> tuple[Grown, ...]:
-    """Factors of which a change is told now, for a cover: by what is kept, nothing worked out."""
-    told = (one for _, seen in batches_seen(page, at_once=True) for one in seen)
-    return tuple(one for one in history_of(told, prior=prior_factors()).grown if is_recent(one))
 
 
 def _proposed(history: History, read: int, now: datetime) -> FactorSet:

@@ -22,10 +22,14 @@ WORTH_SAYING = 0.05
 """A band narrowed by less is not worth a measurement (judgement)."""
 
 
+def label_of(factor: Factor) -> str:
+    """What a factor multiplies."""
+    return factor_priors()[factor.key].label
+
+
 def named(factor: Factor) -> str:
     """What a factor is called: what it multiplies, and what it speaks of."""
-    label = factor_priors()[factor.key].label
-    return f"{label}, {factor.about}" if factor.about else label
+    return f"{label_of(factor)}, {factor.about}" if factor.about else label_of(factor)
 
 
 def between(factor: Factor) -> tuple[float, float]:

@@ -26,12 +26,14 @@ WHY = "why_changed"
 @pages.get("/notebook")
 def cover(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """Every kind of record, or what a search found in all of them."""
+    from baitwright.workshop.learning_cover import cover as learned
     from baitwright.workshop.read_records import search
     from baitwright.workshop.record_view import kinds, listed
 
     with house.notebook.looking() as book:
         told, found = kinds(book), listed(search(book, words)) if words.strip() else []
-    return page(request, "notebook.html", kinds=told, found=found, words=words)
+        taught = learned(book)
+    return page(request, "notebook.html", kinds=told, found=found, words=words, taught=taught)
 
 
 @pages.get("/notebook/{kind}")

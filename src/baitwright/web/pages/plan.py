@@ -128,6 +128,7 @@ _handed_out("plan.json", "application/json")
 
 
 def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
+    from baitwright.workshop.learned_shown import next_of
     from baitwright.workshop.plan_shown import plan_shown
     from baitwright.workshop.plan_starts import NOTHING, starts
 
@@ -143,6 +144,8 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
         form=answer.form,
         error=answer.error,
         shown=None if answer.made is None else plan_shown(answer.made),
+        to_measure=None if answer.made is None else next_of(answer.made),
+        goes_by="" if answer.request is None else answer.request.factors.name,
         query=answer.query,
         asking=asking,
         starts=begin,

@@ -1,0 +1,49 @@
+"""What the notebook's cover says: how past predictions did, and factors that changed of late."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from baitwright.learning.history import history_of
+from baitwright.materials.factors import prior_factors
+from baitwright.notebook.store import Notebook
+from baitwright.workshop.batches_seen import batches_seen
+from baitwright.workshop.learning_book import is_recent
+from baitwright.workshop.learning_words import label_of
+from baitwright.workshop.running_score import Score, running_score
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A factor that changed, up or down, about a batch."""
+
+    label: str
+    about: str
+    batch: str
+    goes_up: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The score of all past predictions, and every change that is told now."""
+
+    score: Score | None
+    changed: tuple[Changed, ...]
+
+
+def cover(book: Notebook) -> Cover:
+    """By what is kept with the batches; nothing is worked out of a plan."""
+    with book.reading() as page:
+        told = tuple(batches_seen(page, at_once=True))
+    history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
+    changed = tuple(
+        Changed(
+            label_of(one.now),
+            one.now.about,
+            one.steps[one.changes[-1].began].seen.batch,
+            one.changes[-1].goes_up,
+        )
+        for one in history.grown
+        if is_recent(one)
+    )
+    return Cover(running_score(one for one, _ in told), changed)
