@@ -15,6 +15,8 @@ from baitwright.learning.change import Change, changes, standard_score
 from baitwright.learning.update import MEMORY
 from baitwright.terms.factors import Factor, FactorSet
 
+FIRST = 3
+"""Batches that only say where a kitchen is; from then on a change of it is told (judgement)."""
 FAR = 3.0
 """A batch so many standard scores off is pointed at: 1 in 370 of a steady kitchen; it counts."""
 MAKER = "maker"
@@ -181,4 +183,6 @@ def history_of(every: Iterable[Seen], *, prior: FactorSet) -> History:
 
 
 def _grown(before: Factor, now: Factor, steps: Sequence[Step]) -> Grown:
-    return Grown(before, now, tuple(steps), changes(one.score for one in steps))
+    told = changes(one.score for one in steps[FIRST:])
+    moved = (Change(one.told + FIRST, one.began + FIRST, one.goes_up) for one in told)
+    return Grown(before, now, tuple(steps), tuple(moved))
