@@ -20,6 +20,7 @@ from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batches import plan_into
 from baitwright.workshop.batches_seen import MOMENTS, batches_seen
 from baitwright.workshop.factors_kept import factors_before, kept_factors
+from baitwright.workshop.kept_moments import kept_moments, moments_again
 from baitwright.workshop.kept_plan import kept_readings
 from baitwright.workshop.learning_book import accept, learning
 from baitwright.workshop.learning_cover import cover
@@ -42,7 +43,8 @@ def book(tmp_path: Path) -> Iterator[Notebook]:
 def batch(book: Notebook, day: int = 0, **told: object) -> str:
     """A batch made so many days after the first, off an empty shelf."""
     now = NOW + timedelta(days=day)
-    name = plan_into(book, path(FILES[0]), planned(*FILES), now=now).name
+    plan = planned(*FILES)
+    name = plan_into(book, path(FILES[0]), plan, now=now, told=kept_moments(plan)).name
     actual = BatchTable.model_construct(**{"baits_made": 264, **told})
     made(book, name, Making(actual), now=now)
     return name
@@ -70,8 +72,8 @@ def test_a_plan_that_kept_nothing_is_worked_out_again(book: Notebook) -> None:
         body = {key: one for key, one in found.body.items() if key != MOMENTS}
         page.write(PLAN, name, body, seen=found.version, time=NOW)
     with book.reading() as page:
-        ((_, again),) = batches_seen(page)
-        ((_, left_out),) = batches_seen(page, at_once=True)
+        ((_, again),) = batches_seen(page, work_out=moments_again)
+        ((_, left_out),) = batches_seen(page)
     assert left_out == ()
     assert [one.key for one in again] == [one.key for one in kept]
     for one, other in zip(again, kept, strict=True):

@@ -79,7 +79,7 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
     own = factors_at(notebook, clock=clock_with_zone) if factors is None else factors
     worked_out = plan_batch(recipe, bench, factors_path=own, clock=wall_clock)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        told = beside_plan(load(bench, what="bench"))
+        told = beside_plan(load(bench, what="bench"), worked_out)
         planned = plan_into(book, recipe, worked_out, now=clock_with_zone(), told=told)
         click.echo(planned_text(planned, units_of(book)))
     if out is not None:

@@ -16,16 +16,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from baitwright.batch.prove import Measurement
+from baitwright.learning.plain_evidence import UNSEEN, Evidence, evidence_in
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.spreads import Floats
 
 WEIGHED = 0.01
 """Relative standard uncertainty of a kitchen scale's reading (judgement)."""
-
-
-_ROUNDING = 1e-9
-"""A share below this is the arithmetic's, not the readings'."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,22 +37,6 @@ class Taken:
     def log_ratio(self) -> float:
         """Logarithm of measured over predicted, at the prediction's middle."""
         return math.log(self.reading / median_of(self.measurement.predicted))
-
-
-@dataclass(frozen=True, slots=True)
-class Evidence:
-    """What readings say of a factor in one batch.
-
-    ``share`` is the part of the readings' spread that goes with the factor, 0 to 1. ``log_ratio``
-    is how far from its middle the batch's factor would lie if the readings saw nothing else, None
-    where they do not see it.
-    """
-
-    share: float
-    log_ratio: float | None
-
-
-UNSEEN = Evidence(0.0, None)
 
 
 def evidence_for(key: str, taken: Sequence[Taken]) -> Evidence:
@@ -84,25 +65,10 @@ def evidence_for(key: str, taken: Sequence[Taken]) -> Evidence:
     x = np.stack([np.broadcast_to(values, shape).ravel() for values in logs], axis=1)
     f = np.broadcast_to(factor, shape).ravel()
     spread = x.T @ x / f.size + np.diag([one.error**2 for one in usable])
-    ratios = np.array([one.log_ratio for one in usable])
-    return evidence_in(spread, x.T @ f / f.size, variance=float(np.mean(f * f)), ratios=ratios)
-
-
-def evidence_in(spread: Floats, moved: Floats, *, variance: float, ratios: Floats) -> Evidence:
-    """The same from how readings vary together.
-
-    Parameters
-    ----------
-    spread: of the readings' logarithms, their own errors in it.
-    moved: how each varies with the factor's logarithm.
-    variance: of that.
-    ratios: logarithms of measured over predicted.
-    """
-    weights = np.linalg.solve(spread, moved)
-    share = float(weights @ moved) / variance
-    if share <= _ROUNDING:
-        return UNSEEN
-    return Evidence(min(share, 1.0), float(weights @ ratios) / share)
+    moved, ratios = x.T @ f / f.size, [one.log_ratio for one in usable]
+    return evidence_in(
+        spread.tolist(), moved.tolist(), variance=float(np.mean(f * f)), ratios=ratios
+    )
 
 
 def _find(key: str, taken: Sequence[Taken]) -> Floats | None:

@@ -17,6 +17,8 @@ from baitwright.terms.factors import Factor, FactorSet
 
 FIRST = 3
 """Batches that only say where a kitchen is; from then on a change of it is told (judgement)."""
+RECENT = 5
+"""A change is told for so many batches."""
 FAR = 3.0
 """A batch so many standard scores off is pointed at: 1 in 370 of a steady kitchen; it counts."""
 MAKER = "maker"
@@ -54,6 +56,11 @@ class Grown:
     now: Factor
     steps: tuple[Step, ...]
     changes: tuple[Change, ...]
+
+    @property
+    def is_recent(self) -> bool:
+        """Whether the last change is of the last batches, and so told."""
+        return bool(self.changes) and self.changes[-1].told >= len(self.steps) - RECENT
 
     @property
     def width(self) -> float:

@@ -8,24 +8,11 @@ plan, they teach from any readings of the batch, at once and years later.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
-from baitwright.batch.batch_plan import BatchPlan
-from baitwright.learning.evidence import Taken, evidence_in, log_draws_of
 from baitwright.learning.history import Seen
-from baitwright.learning.in_bowl import measured_eggs, of_one_grade
-from baitwright.learning.propose import ABSURD, LITTLE
-from baitwright.terms.quantity import unwrap
-from baitwright.uncertainty.bands import median_of
-from baitwright.uncertainty.spreads import Floats
-
-_TOGETHER = 20
-"""Baits weighed together."""
-_OF_BAITS = ("twenty_fresh", "twenty_at_8h")
-_DIGITS = 6
+from baitwright.learning.plain_evidence import ABSURD, LITTLE, evidence_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,57 +45,6 @@ class Moments:
     known: Mapping[str, float]
 
 
-def moments_of(plan: BatchPlan) -> Moments:
-    """What a plan keeps to be learned from.
-
-    Notes
-    -----
-    With X the logarithms of the predictions' draws about their means and f those of a factor:
-    spread = X'X / n, moved = X'f / n. Twenty baits together are off by what baits differ over the
-    root of twenty, the same fresh and later, besides the scale's own error.
-    """
-    taken = [Taken(of_one_grade(one, plan), median_of(one.predicted)) for one in plan.readings]
-    before = measured_eggs(plan)
-    known = {f"{one.measurement.name}, {one.measurement.about}": one.reading for one in before}
-    named = {one.measurement.name: one for one in taken}
-    named |= {f"{one.measurement.name}, {one.measurement.about}": one for one in before}
-    logs = {
-        name: log_draws_of(one.measurement.predicted)
-        for name, one in named.items()
-        if np.all(np.asarray(unwrap(one.measurement.predicted.value)) > 0.0)
-    }
-    shape = np.broadcast_shapes(*(one.shape for one in logs.values()))
-    x = np.stack([np.broadcast_to(one, shape).ravel() for one in logs.values()], axis=1)
-    spread = x.T @ x / x.shape[0] + _sampling(plan, tuple(logs))
-    return Moments(
-        names=tuple(logs),
-        middles=tuple(_short(median_of(named[name].measurement.predicted)) for name in logs),
-        errors=tuple(_short(named[name].error) for name in logs),
-        spread=tuple(_row(row) for row in spread),
-        factors=tuple(_told(plan, named, x=x, shape=shape)),
-        known=known,
-    )
-
-
-def _told(
-    plan: BatchPlan, named: Mapping[str, Taken], *, x: Floats, shape: tuple[int, ...]
-) -> Iterator[Told]:
-    """Every factor that a reading asks of and that stands behind one."""
-    behind = {
-        part.name: part for one in named.values() for part in one.measurement.predicted.walk()
-    }
-    asked: dict[tuple[str, str], list[str]] = {}
-    for name, one in named.items():
-        asked.setdefault((one.measurement.factor, one.measurement.about), []).append(name)
-    for (key, about), names in asked.items():
-        found = behind.get(f"factor:{key}")
-        if found is not None:
-            f = np.broadcast_to(log_draws_of(found), shape).ravel()
-            mu = plan.request.factors.find(key, about).mu
-            moved = _row(x.T @ f / f.size)
-            yield Told(key, about, tuple(names), mu, _short(float(np.mean(f * f))), moved)
-
-
 def seen_by(moments: Moments, readings: Mapping[str, float], *, batch: str) -> tuple[Seen, ...]:
     """What the readings of a batch show of each factor that they see well enough.
 
@@ -128,34 +64,17 @@ def seen_by(moments: Moments, readings: Mapping[str, float], *, batch: str) -> t
     ]
     if not at:
         return ()
-    logs = np.array([math.log(read[moments.names[one]] / moments.middles[one]) for one in at])
-    errors = np.array([moments.errors[one] for one in at])
-    spread = np.array([[moments.spread[one][other] for other in at] for one in at])
+    logs = [math.log(read[moments.names[one]] / moments.middles[one]) for one in at]
+    spread = [[moments.spread[one][other] for other in at] for one in at]
+    for row, place in enumerate(at):
+        spread[row][row] += moments.errors[place] ** 2
     found = []
     for told in moments.factors:
         if not any(name in read for name in told.asked):
             continue
-        moved = np.array([told.moved[one] for one in at])
-        one = evidence_in(spread + np.diag(errors**2), moved, variance=told.variance, ratios=logs)
+        moved = [told.moved[place] for place in at]
+        one = evidence_in(spread, moved, variance=told.variance, ratios=logs)
         if one.log_ratio is not None and one.share >= LITTLE:
             blur = told.variance * (1.0 - one.share) / one.share
             found.append(Seen(batch, told.key, told.about, told.mu + one.log_ratio, blur))
     return tuple(found)
-
-
-def _sampling(plan: BatchPlan, names: Sequence[str]) -> Floats:
-    """How twenty baits together vary because baits differ: the same twenty, fresh and later."""
-    mass = np.atleast_2d(np.asarray(unwrap(plan.boil.bait.mass.value)))
-    if mass.shape[1] < 2:
-        return np.zeros((len(names), len(names)))
-    differ = float(np.mean(mass.std(axis=1, ddof=1) / mass.mean(axis=1)))
-    of_baits = np.array([float(name in _OF_BAITS) for name in names])
-    return differ**2 / _TOGETHER * np.outer(of_baits, of_baits)
-
-
-def _short(value: float) -> float:
-    return float(f"{float(value):.{_DIGITS}g}")
-
-
-def _row(values: Iterable[float]) -> tuple[float, ...]:
-    return tuple(_short(one) for one in values)

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.learning.evidence import Evidence, Taken, evidence_for
+from baitwright.learning.evidence import Taken, evidence_for
+from baitwright.learning.plain_evidence import ABSURD, LITTLE, Evidence
 from baitwright.learning.score import Score, score
 from baitwright.learning.update import with_one_batch
 from baitwright.materials.factors import factor_priors
@@ -16,10 +17,6 @@ from baitwright.terms.errors import InputError
 from baitwright.terms.factors import Factor, FactorSet
 from baitwright.uncertainty.bands import movers_of
 
-LITTLE = 0.15
-"""A factor seen by less than this share of the readings' spread is left alone (judgement)."""
-ABSURD = 10.0
-"""A reading so many times its prediction, or so small a part of it, is a slip of the unit."""
 MAKER = "maker"
 
 

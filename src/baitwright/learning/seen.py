@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from baitwright.learning.propose import ABSURD, LITTLE, MAKER, Proposal, TellsLittle
+from baitwright.learning.plain_evidence import ABSURD, LITTLE
+from baitwright.learning.propose import MAKER, Proposal, TellsLittle
 from baitwright.learning.update import with_one_batch
 from baitwright.materials.factors import factor_priors
 from baitwright.quantities import show, tidy

@@ -22,7 +22,6 @@ from baitwright.workshop.batch_needs import (
     wanted_from_shelf,
     wishes,
 )
-from baitwright.workshop.batches_seen import kept_moments
 from baitwright.workshop.bench_strip import STRIP, strip_as_json, strip_of
 from baitwright.workshop.drawing import Need, let_go, reserve
 from baitwright.workshop.names import as_kept, fair_name
@@ -49,7 +48,6 @@ def plan_into(
     InputError: the notebook cannot be written to, or its baits could not stand on the shelf.
     """
     wanted, steps, today = wishes(made), strip_of(made), now.date().isoformat()
-    learnt = kept_moments(made)
     with book.writing() as page:
         fair_name(page, ITEM, baits_of(made.request.recipe.name))
         version = written_recipe(page, recipe, now=now).revision.version
@@ -65,7 +63,7 @@ def plan_into(
             "hours": hours_of(made),
             "wishes": [asdict(one) for one in wanted],
         }
-        asked = {**filed, "request": request_as_json(made.request), **(told or {}), **learnt}
+        asked = {**filed, "request": request_as_json(made.request), **(told or {})}
         strip = {**filed, "batch": name, "steps": strip_as_json(steps)}
         for kind, kept in ((PLAN, asked), (STRIP, strip), (BATCH, body)):
             page.write(kind, name, kept, seen=0, time=now)

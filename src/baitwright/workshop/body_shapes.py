@@ -5,10 +5,8 @@ Each is read as the program reads it; what is wrong is told by whatever error co
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from datetime import date
-from decimal import Decimal
 from functools import partial
 from typing import Any
 
@@ -31,18 +29,19 @@ from baitwright.workshop.orders import ORDER
 from baitwright.workshop.prices import PRICE, offer_from
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.recipe_shelf import changes_between
+from baitwright.workshop.shape_checks import numbers, text, whole
 from baitwright.workshop.stock import ITEM
 from baitwright.workshop.tellings import ENTRY, MADE_LOTS
 
 
 def _recipe(body: Mapping[str, Any]) -> None:
-    _text(body["toml"])
+    text(body["toml"])
     changes_between("", body["toml"])
 
 
 def _lot(body: Mapping[str, Any]) -> None:
     lot = Lot(**body)
-    _text(lot.item, lot.came, lot.supplier, lot.supplier_lot)
+    text(lot.item, lot.came, lot.supplier, lot.supplier_lot)
     for day in (lot.came, lot.best_before or lot.came):
         date.fromisoformat(day)
     place_of("", lot)
@@ -51,84 +50,66 @@ def _lot(body: Mapping[str, Any]) -> None:
 
 
 def _batch(body: Mapping[str, Any]) -> None:
-    _text(body["about"])
-    _whole(body["recipe_version"])
+    text(body["about"])
+    whole(body["recipe_version"])
     for low, middle, high in body["predicted"].values():
-        _numbers(low, middle, high)
+        numbers(low, middle, high)
     for wish in map(Wish.of, body["wishes"]):
-        _text(wish.name)
-        _whole(wish.per_bait, *(one.units for one in wish.amounts))
+        text(wish.name)
+        whole(wish.per_bait, *(one.units for one in wish.amounts))
     if "hours" in body:
         hours_from(body["hours"])
     if State(body["state"]) is State.MADE:
-        _whole(body["baits"], *body["entries"])
+        whole(body["baits"], *body["entries"])
         dict(body["actual"])
 
 
 def _bag(body: Mapping[str, Any]) -> None:
     Kept(body["kept"])
-    _text(body["about"])
+    text(body["about"])
     date.fromisoformat(body["best_before"] or body["day"])
-    _whole(body["baits"], *body["entries"])
+    whole(body["baits"], *body["entries"])
 
 
 def _packing(body: Mapping[str, Any]) -> None:
-    _text(body["from"])
-    _whole(*body["entries"])
+    text(body["from"])
+    whole(*body["entries"])
 
 
 def _assembly(body: Mapping[str, Any]) -> None:
     (entry,) = body["entries"]
-    _text(body["item"])
-    _whole(entry, body["kits"])
+    text(body["item"])
+    whole(entry, body["kits"])
     for one in body["apart"]:
-        _whole(one["kits"], one["entry"])
+        whole(one["kits"], one["entry"])
 
 
 def _order(body: Mapping[str, Any]) -> None:
     order = order_from("", body, lambda _: ())
-    _text(order.customer, *(line.item for line in order.lines))
-    _whole(*(line.amount.units for line in order.lines))
-    _numbers(*(number for line in order.lines for number in (line.price, line.vat or 0)))
-    _whole(*(units for *_, units in body["aside"]), *(one["units"] for one in body["back"]))
-    _whole(*(one["entry"] for one in body["back"]))
+    text(order.customer, *(line.item for line in order.lines))
+    whole(*(line.amount.units for line in order.lines))
+    numbers(*(number for line in order.lines for number in (line.price, line.vat or 0)))
+    whole(*(units for *_, units in body["aside"]), *(one["units"] for one in body["back"]))
+    whole(*(one["entry"] for one in body["back"]))
     if body["entry"] is not None:
-        _whole(body["entry"])
+        whole(body["entry"])
         date.fromisoformat(body["sent_on"])
 
 
 def _price(body: Mapping[str, Any]) -> None:
     offer = offer_from(body)
-    _numbers(offer.asked, offer.vat or 0, offer.wanted or 0, offer.step)
+    numbers(offer.asked, offer.vat or 0, offer.wanted or 0, offer.step)
 
 
 def _kit(body: Mapping[str, Any]) -> None:
     parts = kit_from("", body).parts
-    _text(*(item for item, _ in parts))
-    _whole(*(amount.units for _, amount in parts))
+    text(*(item for item, _ in parts))
+    whole(*(amount.units for _, amount in parts))
 
 
 def _made_lot(body: Mapping[str, Any]) -> None:
     if body.get(ENTRY) is not None:
-        _whole(body[ENTRY])
-
-
-def _whole(*told: object) -> None:
-    for one in told:
-        if type(one) is not int:
-            raise TypeError(f"{one!r} is no whole number")
-
-
-def _numbers(*told: Decimal | float) -> None:
-    for one in told:
-        if not math.isfinite(one):
-            raise ValueError(f"{one} is no number")
-
-
-def _text(*told: object) -> None:
-    for one in told:
-        if not isinstance(one, str):
-            raise TypeError(f"{one!r} is no text")
+        whole(body[ENTRY])
 
 
 SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
@@ -148,6 +129,6 @@ SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     TAPS: lambda body: list(map(tap_from_json, body["taps"])),
     FACTORS: factors_from,
     PLAN: readable,
-    EXPORT: lambda body: _text(body[PATH], body[CHECKSUM]),
+    EXPORT: lambda body: text(body[PATH], body[CHECKSUM]),
 }
 """What reads the entries of a kind, and fails where it cannot."""

@@ -47,7 +47,7 @@ class Season:
         path, bench = demo_file(f"{recipe}.toml"), demo_file(BENCH)
         past = None if at > self.now - timedelta(days=2) else FEWER
         worked_out = plan_batch(path, bench, batches=past, clock=lambda: at.replace(tzinfo=None))
-        told = beside_plan(demo_bench())
+        told = beside_plan(demo_bench(), worked_out)
         return plan_into(self.book, path, worked_out, now=at, told=told).name
 
     def make(self, recipe: str, told: Mapping[str, Any], *, at: datetime) -> str:

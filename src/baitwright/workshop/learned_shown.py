@@ -13,7 +13,7 @@ from baitwright.quantities import percent
 from baitwright.sheets.picture_control import ControlChart, control_picture
 from baitwright.sheets.svg import Picture
 from baitwright.workshop.changed_bands import Change
-from baitwright.workshop.learning_book import Learning, is_recent
+from baitwright.workshop.learning_book import Learning
 from baitwright.workshop.learning_words import WORTH_SAYING, between, label_of, named
 from baitwright.workshop.record_words import band_words
 
@@ -105,7 +105,7 @@ def _gain(one: Change) -> Gain:
 
 def _factor(one: Grown, at: int) -> FactorShown:
     low, high = between(one.now)
-    change = one.changes[-1] if is_recent(one) else None
+    change = one.changes[-1] if one.is_recent else None
     return FactorShown(
         label=label_of(one.now),
         about=one.now.about,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from baitwright.learning.history import Grown, History, history_of
+from baitwright.learning.history import History, history_of
 from baitwright.learning.next_reading import Next, next_readings
 from baitwright.materials.factors import prior_factors
 from baitwright.notebook.store import Notebook
@@ -16,6 +16,7 @@ from baitwright.workshop.batch_hours import PLAN
 from baitwright.workshop.batches_seen import batches_seen
 from baitwright.workshop.changed_bands import Change, changes_by
 from baitwright.workshop.factors_kept import factors_on, keep_factors
+from baitwright.workshop.kept_moments import moments_again
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_told import worked_out
 from baitwright.workshop.running_score import Score, running_score
@@ -46,20 +47,6 @@ class Learning:
         """Whether the batches say something that the standing factors do not."""
         return bool(self.history.grown) and set(self.proposed.factors) != set(self.standing.factors)
 
-    @property
-    def changed(self) -> tuple[Grown, ...]:
-        """Factors of which a change is told at the last of their batches, or shortly before."""
-        return tuple(one for one in self.history.grown if is_recent(one))
-
-
-_RECENT = 5
-"""A change is told for so many batches."""
-
-
-def is_recent(one: Grown) -> bool:
-    """Whether the last change of a factor is of its last batches."""
-    return bool(one.changes) and one.changes[-1].told >= len(one.steps) - _RECENT
-
 
 def learning(book: Notebook, *, now: datetime, with_plan: bool = True) -> Learning:
     """Work out all factors anew from every batch.
@@ -71,7 +58,7 @@ def learning(book: Notebook, *, now: datetime, with_plan: bool = True) -> Learni
     with_plan: tell what the last plan gains, which works two plans out.
     """
     with book.reading() as page:
-        told = tuple(batches_seen(page))
+        told = tuple(batches_seen(page, work_out=moments_again))
         standing, last = factors_on(page), next(iter(page.last(PLAN, 1)), None)
     history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
     read = sum(bool(seen) for _, seen in told)

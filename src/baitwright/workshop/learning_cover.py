@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from baitwright.learning.history import history_of
-from baitwright.materials.factors import prior_factors
+from baitwright.materials.factors import factor_priors, prior_factors
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.batches_seen import batches_seen
-from baitwright.workshop.learning_book import is_recent
-from baitwright.workshop.learning_words import label_of
 from baitwright.workshop.running_score import Score, running_score
 
 
@@ -34,16 +32,16 @@ class Cover:
 def cover(book: Notebook) -> Cover:
     """By what is kept with the batches; nothing is worked out of a plan."""
     with book.reading() as page:
-        told = tuple(batches_seen(page, at_once=True))
+        told = tuple(batches_seen(page))
     history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
     changed = tuple(
         Changed(
-            label_of(one.now),
+            factor_priors()[one.now.key].label,
             one.now.about,
             one.steps[one.changes[-1].began].seen.batch,
             one.changes[-1].goes_up,
         )
         for one in history.grown
-        if is_recent(one)
+        if one.is_recent
     )
     return Cover(running_score(one for one, _ in told), changed)

@@ -15,7 +15,7 @@ from baitwright.quantities import percent
 from baitwright.sheets.wording import count_of
 from baitwright.terms.factors import Factor
 from baitwright.uncertainty.special import student_quantile
-from baitwright.workshop.learning_book import Learning, is_recent
+from baitwright.workshop.learning_book import Learning
 from baitwright.workshop.record_words import change_words
 
 WORTH_SAYING = 0.05
@@ -95,7 +95,7 @@ def warnings(one: Grown) -> Iterator[str]:
     for step in one.steps:
         if step.is_far:
             yield f"{step.seen.batch} lies far off; it counts all the same: weigh again if you can"
-    if is_recent(one):
+    if one.is_recent:
         last = one.changes[-1]
         way = "up" if last.goes_up else "down"
         yield (

@@ -17,6 +17,7 @@ from baitwright.workshop.batch_hours import PLAN
 from baitwright.workshop.batch_needs import not_on_shelf, wanted_from_shelf
 from baitwright.workshop.batches import batch_of, holder, plan_into, wishes_of
 from baitwright.workshop.fields import as_typed
+from baitwright.workshop.kept_moments import kept_moments
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_starts import WRITTEN
 from baitwright.workshop.plan_told import PlanTold, worked_out
@@ -65,13 +66,15 @@ def save(book: Notebook, told: PlanTold, made: BatchPlan, *, once: str, now: dat
         before = next((one.name for one in plans if (one.body or {}).get(ONCE) == once), None)
         if before is not None:
             return before
-        return plan_into(book, text, made, now=now, told=beside_plan(told.bench, once=once)).name
+        return plan_into(
+            book, text, made, now=now, told=beside_plan(told.bench, made, once=once)
+        ).name
 
 
-def beside_plan(bench: Mapping[str, Any], *, once: str = "") -> dict[str, Any]:
-    """What the record of a plan keeps besides: the bench as it was told, to be told again."""
+def beside_plan(bench: Mapping[str, Any], made: BatchPlan, *, once: str = "") -> dict[str, Any]:
+    """What the record of a plan keeps besides: the bench as it was told, and what teaches."""
     plain = json.loads(json.dumps(bench, default=as_typed))
-    return {WRITTEN: plain, **({ONCE: once} if once else {})}
+    return {WRITTEN: plain, **kept_moments(made), **({ONCE: once} if once else {})}
 
 
 def saved(book: Notebook, name: str) -> SavedPlan:
