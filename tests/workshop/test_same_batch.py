@@ -18,7 +18,7 @@ from baitwright.workshop.batches import cancel_batch, plan_into
 from baitwright.workshop.deliveries import bring_in
 from baitwright.workshop.plan_beside import Beside as Plans
 from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.same_batch import same_batch
+from baitwright.workshop.same_asked import same_batch
 from baitwright.workshop.same_words import plans_beside, same_json, same_text
 from baitwright.workshop.stock_moves import count_lot
 from tests.workshop.batching import DELIVERIES, NOW, PLAN

@@ -136,7 +136,7 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
 def same(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Same as last time? Hold batch NAME, or the last one, against the good ones of its recipe."""
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.same_batch import same_batch
+    from baitwright.workshop.same_asked import same_batch
     from baitwright.workshop.same_words import plans_beside, same_json, same_text
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:

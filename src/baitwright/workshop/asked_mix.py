@@ -18,7 +18,8 @@ from baitwright.workshop.mix_page import MixAnswer
 from baitwright.workshop.mix_prices import priced_by_shelf
 from baitwright.workshop.mix_tables import MixForm
 from baitwright.workshop.plan_words import wrong_at
-from baitwright.workshop.recipe_shelf import recipes, text_of
+from baitwright.workshop.recipe_changes import text_of
+from baitwright.workshop.recipe_shelf import recipes
 from baitwright.workshop.told_fields import told_by
 from baitwright.workshop.toml_reading import in_toml
 

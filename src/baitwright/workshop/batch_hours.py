@@ -9,6 +9,8 @@ from enum import StrEnum
 from typing import Any
 
 BATCH, PLAN = "batch", "plan"
+WRITTEN = "written"
+"""The entry of a plan's record that keeps the bench as it was told."""
 DRY = "dry"
 """What the step on the tray is called."""
 
@@ -61,3 +63,8 @@ def hours_from(told: Mapping[str, Any]) -> Hours:
         None if leaving is None else datetime.fromisoformat(leaving),
         (left, low, high) if tray else None,
     )
+
+
+def holder(name: str) -> str:
+    """Who reservations of a batch are for."""
+    return f"batch {name}"

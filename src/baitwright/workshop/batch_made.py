@@ -12,10 +12,10 @@ from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_hours import State
+from baitwright.workshop.batch_hours import State, holder
 from baitwright.workshop.batch_needs import baits_of, wanted_from_shelf
 from baitwright.workshop.batch_used import STOCK, really_used
-from baitwright.workshop.batches import batch_of, holder, wishes_of, write_state
+from baitwright.workshop.batches import batch_of, wishes_of, write_state
 from baitwright.workshop.drawing import draw, let_go, make
 from baitwright.workshop.item_units import agree_on_unit
 from baitwright.workshop.lots import Lot, lot_of

@@ -15,9 +15,9 @@ from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_hours import BATCH, State
+from baitwright.workshop.batch_hours import BATCH, State, holder
 from baitwright.workshop.batch_needs import wanted_from_shelf
-from baitwright.workshop.batches import batch_of, holder, plan_again, wishes_of
+from baitwright.workshop.batches import batch_of, plan_again, wishes_of
 from baitwright.workshop.draft import Draft
 from baitwright.workshop.drawing import Need, reserve
 from baitwright.workshop.lots import LOT, lot_of, refuse_gone_on, refuse_quarantined

@@ -11,9 +11,9 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.bags import BAG
 from baitwright.workshop.batch_beside import Beside, beside
-from baitwright.workshop.batch_hours import PLAN, Hours, State, hours_from
+from baitwright.workshop.batch_hours import PLAN, Hours, State, holder, hours_from
 from baitwright.workshop.batch_needs import Part, Wish
-from baitwright.workshop.batches import batch_of, holder, wishes_of
+from baitwright.workshop.batches import batch_of, wishes_of
 from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.plan_json import request_from_json

@@ -12,7 +12,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_hours import BATCH, PLAN, State
+from baitwright.workshop.batch_hours import BATCH, PLAN, State, holder
 from baitwright.workshop.batch_needs import (
     Planned,
     Wish,
@@ -134,8 +134,3 @@ def write_state(
 def wishes_of(found: Revision) -> tuple[Wish, ...]:
     """What a batch was planned to take."""
     return tuple(Wish.of(one) for one in (found.body or {})["wishes"])
-
-
-def holder(name: str) -> str:
-    """Who reservations of a batch are for."""
-    return f"batch {name}"

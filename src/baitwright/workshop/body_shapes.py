@@ -27,8 +27,8 @@ from baitwright.workshop.lots import LOT, Lot, place_of
 from baitwright.workshop.order_records import order_from
 from baitwright.workshop.orders import ORDER
 from baitwright.workshop.prices import PRICE, offer_from
+from baitwright.workshop.recipe_changes import changes_between
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import changes_between
 from baitwright.workshop.shape_checks import numbers, text, whole
 from baitwright.workshop.stock import ITEM
 from baitwright.workshop.tellings import ENTRY, MADE_LOTS

@@ -17,7 +17,8 @@ from baitwright.workshop.demo import demo_recipe
 from baitwright.workshop.level_lines import COVERAGE, mark
 from baitwright.workshop.levels import Answer, levels
 from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.recipe_shelf import recipes, text_of
+from baitwright.workshop.recipe_changes import text_of
+from baitwright.workshop.recipe_shelf import recipes
 
 BOWL, SHELL = "in the bowl", "in the shell"
 _BARE = re.compile(r"\s*\d+([.,]\d+)?\s*")

@@ -6,19 +6,18 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from baitwright.notebook.page import Page, Revision
-from baitwright.workshop.batch_needs import Part
-from baitwright.workshop.batches import holder, wishes_of
+from baitwright.workshop.batch_hours import holder
 from baitwright.workshop.good_ones import is_made
 from baitwright.workshop.lots import LOT
 from baitwright.workshop.nearest import alike
 
-CHECKS: Mapping[Part | None, str] = {
-    Part.EGGS: "weigh the eggs: another lot may give more or less",
-    Part.MIX: "weigh the tub before and after: another tub may take up more or less egg",
-    Part.LIQUID: "smell it beside the old one: strength differs from lot to lot",
-    Part.CORE: "weigh twenty: lift goes by them",
+CHECKS: Mapping[str, str] = {
+    "eggs": "weigh the eggs: another lot may give more or less",
+    "dry mix": "weigh the tub before and after: another tub may take up more or less egg",
+    "liquid": "smell it beside the old one: strength differs from lot to lot",
+    "core": "weigh twenty: lift goes by them",
 }
-"""What another lot may change, and what tells."""
+"""What another lot may change, and what tells, by what it is to a batch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +34,14 @@ class OtherLot:
 def other_lots(page: Page, found: Revision, good: Sequence[Revision]) -> Iterator[OtherLot]:
     """The lots of a batch, or spoken for it, that are in none of the good ones."""
     known = [_lots_of(page, one) for one in good]
-    parts = {alike(one.name): one.part for one in wishes_of(found)}
+    wishes = (found.body or {}).get("wishes", ())
+    parts = {alike(one["name"]): str(one["part"]) for one in wishes}
     for item, lot in sorted(_lots_of(page, found) - set().union(*known)):
         before = tuple(sorted(of for name, of in known[-1] if name == item))
         record = page.latest(LOT, lot)
         told = {} if record is None else record.body or {}
         if before:
-            check = CHECKS.get(parts.get(alike(item)), "")
+            check = CHECKS.get(parts.get(alike(item), ""), "")
             yield OtherLot(item, lot, before, str(told.get("supplier", "")), check)
 
 

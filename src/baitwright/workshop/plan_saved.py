@@ -13,13 +13,12 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.amounts import in_words
-from baitwright.workshop.batch_hours import PLAN
+from baitwright.workshop.batch_hours import PLAN, WRITTEN, holder
 from baitwright.workshop.batch_needs import not_on_shelf, wanted_from_shelf
-from baitwright.workshop.batches import batch_of, holder, plan_into, wishes_of
+from baitwright.workshop.batches import batch_of, plan_into, wishes_of
 from baitwright.workshop.fields import as_typed
 from baitwright.workshop.kept_moments import kept_moments
 from baitwright.workshop.plan_json import request_from_json
-from baitwright.workshop.plan_starts import WRITTEN
 from baitwright.workshop.plan_told import PlanTold, worked_out
 from baitwright.workshop.recipe_told import text_to_keep
 from baitwright.workshop.stock import counted_as

@@ -11,18 +11,17 @@ from typing import Any
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_hours import BATCH, PLAN
+from baitwright.workshop.batch_hours import BATCH, PLAN, WRITTEN
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.clock import leaving_time
 from baitwright.workshop.demo import demo_bench, demo_recipe
 from baitwright.workshop.plan_told import PlanTold
 from baitwright.workshop.reading import parse
+from baitwright.workshop.recipe_changes import text_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import recipes, text_of
+from baitwright.workshop.recipe_shelf import recipes
 
 LAST, DEMO, EMPTY = "last", "demo", "empty"
-WRITTEN = "written"
-"""The entry of a plan's record that keeps the bench as it was told."""
 
 
 @dataclass(frozen=True, slots=True)

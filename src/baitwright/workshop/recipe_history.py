@@ -7,13 +7,8 @@ from dataclasses import dataclass
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.changes import Change
-from baitwright.workshop.recipe_shelf import (
-    KIND,
-    changes_between,
-    text_of,
-    unknown_recipe,
-    versions,
-)
+from baitwright.workshop.recipe_changes import changes_between, text_of
+from baitwright.workshop.recipe_shelf import KIND, unknown_recipe, versions
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -10,12 +9,13 @@ from pathlib import Path
 from baitwright.notebook.page import ChangedMeanwhileError, Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.changes import Change, entries_changed
+from baitwright.workshop.changes import Change
 from baitwright.workshop.names import as_kept, fair_name
+from baitwright.workshop.recipe_changes import RECIPE, changes_between, text_of
 from baitwright.workshop.recipe_file import read_recipe
 from baitwright.workshop.recipe_texts import recipe_of
 
-KIND = "recipe"
+KIND = RECIPE
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,17 +120,6 @@ def version_of(book: Notebook, name: str, version: int) -> str:
         there = ", ".join(str(number) for number, text in found.items() if text)
         raise InputError("version", version, f"one of {name}: {there or 'none is left'}")
     return found[version]
-
-
-def text_of(revision: Revision) -> str:
-    """The recipe file as it was kept; nothing where it was taken away."""
-    return "" if revision.body is None else str(revision.body["toml"])
-
-
-def changes_between(before: str, after: str) -> tuple[Change, ...]:
-    """What differs between two recipe files, entry by entry, in the order of the later one."""
-    old, new = (tomllib.loads(text.lstrip("\ufeff")) for text in (before, after))
-    return entries_changed(old, new)
 
 
 def unknown_recipe(name: str, known: tuple[Revision, ...]) -> InputError:

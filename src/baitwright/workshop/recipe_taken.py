@@ -8,7 +8,8 @@ from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.names import as_kept
-from baitwright.workshop.recipe_shelf import KIND, Kept, changes_between, text_of, unknown_recipe
+from baitwright.workshop.recipe_changes import changes_between, text_of
+from baitwright.workshop.recipe_shelf import KIND, Kept, unknown_recipe
 
 
 def take_back(book: Notebook, name: str, *, now: datetime, seen: int | None = None) -> Kept:

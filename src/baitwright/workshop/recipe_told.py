@@ -10,8 +10,9 @@ from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
 from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
+from baitwright.workshop.recipe_changes import text_of
 from baitwright.workshop.recipe_file import recipe_from
-from baitwright.workshop.recipe_shelf import KIND, Kept, text_of, written_recipe
+from baitwright.workshop.recipe_shelf import KIND, Kept, written_recipe
 from baitwright.workshop.recipe_texts import recipe_of
 from baitwright.workshop.toml_text import toml_text
 

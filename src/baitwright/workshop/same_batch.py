@@ -9,10 +9,8 @@ from baitwright.learning.as_usual import as_usual
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.band import Band
-from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import BATCH, State
 from baitwright.workshop.batch_things import THINGS, Actual
-from baitwright.workshop.batches import batch_of
 from baitwright.workshop.changes import Change
 from baitwright.workshop.good_ones import good_ones
 from baitwright.workshop.lots_beside import OtherLot, other_lots
@@ -69,30 +67,10 @@ class Sameness:
         return sum(map(len, told))
 
 
-def same_batch(book: Notebook, name: str = "") -> Sameness:
-    """Hold a batch against the good ones of its recipe that were made before it.
-
-    Parameters
-    ----------
-    book: the notebook.
-    name: of the batch; the last one unless told.
-
-    Raises
-    ------
-    InputError: no such batch, or one that was cancelled.
-    """
-    with book.reading() as page:
-        last = next(iter(page.last(BATCH, 1)), None) if not name else None
-        found = batch_of(page, last.name if last else name)
-        if _is_off(found):
-            raise InputError("batch", found.name, "one that is planned or made")
-        return same_on(page, found)
-
-
 def last_same(book: Notebook) -> Sameness | None:
     """The last batch that was not cancelled, of which there are good ones to hold it against."""
     with book.reading() as page:
-        found = next((one for one in page.last(BATCH, _LATEST) if not _is_off(one)), None)
+        found = next((one for one in page.last(BATCH, _LATEST) if not is_cancelled(one)), None)
         same = None if found is None else same_on(page, found)
     return same if same is not None and same.good else None
 
@@ -129,5 +107,6 @@ def _things(told: Actual, good: Sequence[Actual]) -> Iterator[Beside]:
             yield Beside(thing.value, thing.unit, was, usual, len(values), thing.touches)
 
 
-def _is_off(one: Revision) -> bool:
+def is_cancelled(one: Revision) -> bool:
+    """Whether a batch was cancelled."""
     return State((one.body or {})["state"]) is State.CANCELLED

@@ -8,7 +8,8 @@ from baitwright.notebook.page import Revision
 from baitwright.notebook.where import Where
 from baitwright.workshop.changes import Change, change_lines
 from baitwright.workshop.mixing import Mixed
-from baitwright.workshop.recipe_shelf import Kept, changes_between, text_of
+from baitwright.workshop.recipe_changes import changes_between, text_of
+from baitwright.workshop.recipe_shelf import Kept
 
 
 def kept_text(kept: Kept) -> str:

@@ -7,11 +7,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from baitwright.notebook.page import Page
-from baitwright.workshop.batch_hours import PLAN
+from baitwright.workshop.batch_hours import PLAN, WRITTEN
 from baitwright.workshop.changes import Change, entries_changed
-from baitwright.workshop.plan_starts import WRITTEN
-from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import changes_between, text_of
+from baitwright.workshop.recipe_changes import RECIPE, changes_between, text_of
 
 _CLOCK = ("now", "leaving")
 """What a bench says that is another for each batch."""

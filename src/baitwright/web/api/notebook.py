@@ -235,7 +235,7 @@ def plan_batch(asked: BatchAsked, raw: Raw, house: InHouse) -> Response:
 
 
 def _version(one: Any) -> dict[str, Any]:
-    from baitwright.workshop.recipe_shelf import text_of
+    from baitwright.workshop.recipe_changes import text_of
 
     return {
         "name": one.name,

@@ -175,7 +175,7 @@ add_all(pages, "/batches/{name:batch}", _NAMES, deeds=deeds)
 @pages.get("/batches/{name:batch}/same", dependencies=[IN_TURN])
 def same(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """A batch beside the good ones of its recipe, and what differs."""
-    from baitwright.workshop.same_batch import same_batch
+    from baitwright.workshop.same_asked import same_batch
     from baitwright.workshop.same_words import plans_beside, read
 
     with house.notebook.looking() as book:

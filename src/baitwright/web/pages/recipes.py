@@ -65,7 +65,8 @@ def as_file(house: InHouse, name: str, number: int) -> Response:
 @pages.get("/recipes/compare")
 def compare(request: Request, house: InHouse, *, name: str, was: int, now: int) -> HTMLResponse:
     """What differs between two versions, entry by entry."""
-    from baitwright.workshop.recipe_shelf import changes_between, version_of
+    from baitwright.workshop.recipe_changes import changes_between
+    from baitwright.workshop.recipe_shelf import version_of
 
     with house.notebook.looking() as book:
         found = changes_between(version_of(book, name, was), version_of(book, name, now))
@@ -74,7 +75,8 @@ def compare(request: Request, house: InHouse, *, name: str, was: int, now: int) 
 
 def _newest(house: House, of: Mapping[str, str]) -> Stands:
     """The version that is looked at, and its text where there is a field for it."""
-    from baitwright.workshop.recipe_shelf import text_of, versions
+    from baitwright.workshop.recipe_changes import text_of
+    from baitwright.workshop.recipe_shelf import versions
 
     if not of.get("name"):
         return Stands({"recipe": of["recipe"]} if of.get("recipe") else {})
@@ -92,7 +94,7 @@ def _before(house: House, of: Mapping[str, str], seen: int) -> Mapping[str, str]
 
 def _apart(theirs: Mapping[str, str], yours: Mapping[str, str]) -> tuple[Change, ...]:
     """What two texts of a recipe differ in, entry by entry."""
-    from baitwright.workshop.recipe_shelf import changes_between
+    from baitwright.workshop.recipe_changes import changes_between
 
     return changes_between(theirs.get("recipe", ""), yours.get("recipe", ""))
 
