@@ -7,13 +7,15 @@ so one such test in twenty of a perfect program would fail: the seeds are fixed.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import numpy as np
 import pytest
 from scipy import stats
 
+from baitwright.learning.change import ONE_FALSE_IN, changes
 from baitwright.learning.evidence import Taken
+from baitwright.learning.history import FIRST, Seen, history_of
 from baitwright.learning.propose import learn
 from baitwright.learning.score import score
 from baitwright.learning.update import MEMORY, with_one_batch
@@ -25,6 +27,7 @@ from tests.batch.kitchen import BENCH, RECIPE, planned
 
 pytestmark = pytest.mark.simulation
 SampleSize = Callable[[int, int], int]
+Record = Callable[[str, object], None]
 
 
 def two_standard_errors(probability: float, count: int) -> float:
@@ -91,3 +94,87 @@ def test_a_kitchen_that_differs_is_learned(sample_size: SampleSize) -> None:
     assert middles[-1] == pytest.approx(1.2, abs=0.05)
     assert abs(middles[-1] - 1.2) < abs(middles[0] - 1.2)
     assert proposal.after.kappa <= MEMORY
+
+
+def makers(count: int, key: str) -> Iterator[tuple[np.random.Generator, Factor, float, float]]:
+    """Makers drawn from the prior: dice of their own, the prior, their scatter and their centre."""
+    prior = prior_factors().find(key)
+    for maker in range(count):
+        dice = np.random.default_rng([8, maker])
+        scatter = math.sqrt(prior.sigma2 * prior.nu / dice.chisquare(prior.nu))
+        yield dice, prior, scatter, dice.normal(prior.mu, scatter / math.sqrt(prior.kappa))
+
+
+@pytest.mark.parametrize("batches", [0, 1, 5, 12])
+def test_bands_of_a_thousand_makers_hold_what_they_promise(
+    batches: int, sample_size: SampleSize, record_property: Record
+) -> None:
+    """The next batch of each maker, after so many; within the memory the update is exact."""
+    size, inside = sample_size(1000, 8000), dict.fromkeys((0.8, 0.95), 0)
+    for dice, prior, scatter, centre in makers(size, "dry_mix_per_egg"):
+        ratios = dice.normal(centre, scatter, batches)
+        seen = [Seen(f"B{at}", prior.key, "", float(one)) for at, one in enumerate(ratios)]
+        grown = history_of(seen, prior=prior_factors()).grown
+        now, truth = grown[0].now if grown else prior, dice.normal(centre, scatter)
+        below = stats.t.cdf((truth - now.mu) / now.scale, now.nu)
+        for held in inside:
+            inside[held] += abs(below - 0.5) <= 0.5 * held
+    for held, many in inside.items():
+        record_property(f"held by {100 * held:.0f} %", f"{100 * many / size:.1f} % of {size}")
+        assert many / size == pytest.approx(held, abs=two_standard_errors(held, size))
+
+
+def test_a_new_mix_of_a_thousand_makers_is_held(
+    sample_size: SampleSize, record_property: Record
+) -> None:
+    """Two mixes are known from four batches each: where a third one's first batch lies."""
+    size, inside = sample_size(300, 1000), 0
+    for dice, prior, scatter, _ in makers(size, "dry_mix_per_egg"):
+        part = scatter / math.sqrt(2.0 * prior.kappa)
+        kitchen = dice.normal(prior.mu, part)
+        seen = []
+        for mix in ("Copper", "Chalk"):
+            centre = dice.normal(kitchen, part)
+            seen += [
+                Seen(f"{mix} {at}", prior.key, mix, dice.normal(centre, scatter)) for at in range(4)
+            ]
+        (general,) = history_of(seen, prior=prior_factors()).general
+        low, high = stats.t.interval(0.8, general.nu, general.mu, general.scale)
+        inside += low <= dice.normal(dice.normal(kitchen, part), scatter) <= high
+    record_property("held", f"{100 * inside / size:.1f} % of {size}")
+    assert inside / size == pytest.approx(0.8, abs=two_standard_errors(0.8, size))
+
+
+def test_false_alarms_of_steady_makers_come_at_the_stated_rate(
+    sample_size: SampleSize, record_property: Record
+) -> None:
+    """Twenty batches each. What the memory has let go of makes later ones less surprising."""
+    size, told = sample_size(300, 1000), []
+    for dice, prior, scatter, centre in makers(size, "dry_mix_per_egg"):
+        seen = [Seen(f"B{at}", prior.key, "", dice.normal(centre, scatter)) for at in range(20)]
+        told.append(len(history_of(seen, prior=prior_factors()).grown[0].changes))
+    # A sum that begins at nothing is not above its limit at once: by the same sums of normal dice.
+    dice = np.random.default_rng(9)
+    usual = [len(changes(dice.standard_normal(20 - FIRST))) for _ in range(size)]
+    record_property("false alarms in 1,000 batches", f"{1000 * np.mean(told) / (20 - FIRST):.1f}")
+    error = 2.0 * math.hypot(np.std(told), np.std(usual)) / math.sqrt(size)
+    assert np.mean(told) == pytest.approx(np.mean(usual), abs=error)
+    assert np.mean(told) / (20 - FIRST) < 1.0 / ONE_FALSE_IN + error / (20 - FIRST)
+
+
+@pytest.mark.parametrize(
+    ("key", "least"), [("diameter", 0.99), ("egg_volume", 0.95), ("paste_density", 0.95)]
+)
+def test_a_change_of_15_per_cent_is_told_within_five_batches(
+    key: str, least: float, sample_size: SampleSize, record_property: Record
+) -> None:
+    """After ten steady batches; where batches differ more it is told less often."""
+    size, told = sample_size(200, 1000), 0
+    for dice, _, scatter, centre in makers(size, key):
+        ratios = dice.normal(centre, scatter, 15)
+        ratios[10:] += math.log(1.15)
+        seen = [Seen(f"B{at}", key, "", float(one)) for at, one in enumerate(ratios)]
+        found = history_of(seen, prior=prior_factors()).grown[0].changes
+        told += any(one.told >= 10 and one.goes_up for one in found)
+    record_property("told within five batches", f"{100 * told / size:.1f} % of {size}")
+    assert told / size >= least
