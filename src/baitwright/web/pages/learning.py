@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
 from baitwright.web.deeds import Deed, Doing, add_all
-from baitwright.web.house import InHouse
+from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
 from baitwright.web.render import page
 from baitwright.web.turns import IN_TURN
