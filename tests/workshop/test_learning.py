@@ -101,6 +101,19 @@ def test_what_is_learned_is_told_and_accepted_into_plans(book: Notebook) -> None
     json.loads(learning_json(told))
 
 
+def test_diameters_teach_the_more_the_more_were_measured(book: Notebook) -> None:
+    """Baits 4 % larger than wanted: ten in a row say so more surely than two."""
+    large = [0.0156, 0.0154, 0.0158, 0.0155, 0.0157]
+    batch(book, diameter_fresh=large * 2)
+    batch(book, 1, diameter_fresh=large[:2])
+    with book.reading() as page:
+        ten, two = (
+            next(one for one in seen if one.key == "diameter") for _, seen in batches_seen(page)
+        )
+    assert ten.log_ratio > 0.02
+    assert ten.blur < two.blur
+
+
 def test_nothing_to_accept_or_to_go_back_to(book: Notebook) -> None:
     with pytest.raises(InputError, match="weighed or counted"):
         accept(book, now=NOW)

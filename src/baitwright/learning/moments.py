@@ -14,6 +14,9 @@ from dataclasses import dataclass
 from baitwright.learning.history import Seen
 from baitwright.learning.plain_evidence import ABSURD, LITTLE, evidence_in
 
+SIZES = "diameter_fresh"
+"""The reading that is a mean of baits measured one by one."""
+
 
 @dataclass(frozen=True, slots=True)
 class Told:
@@ -45,7 +48,13 @@ class Moments:
     known: Mapping[str, float]
 
 
-def seen_by(moments: Moments, readings: Mapping[str, float], *, batch: str) -> tuple[Seen, ...]:
+def seen_by(
+    moments: Moments,
+    readings: Mapping[str, float],
+    *,
+    batch: str,
+    scatter: Mapping[str, float] | None = None,
+) -> tuple[Seen, ...]:
     """What the readings of a batch show of each factor that they see well enough.
 
     A reading ten times its prediction, or a tenth of it, is a slip of the unit and teaches nothing.
@@ -55,6 +64,7 @@ def seen_by(moments: Moments, readings: Mapping[str, float], *, batch: str) -> t
     moments: of its plan.
     readings: by name, in SI; others than the plan's are left out.
     batch: its name.
+    scatter: relative standard errors of means of several, by reading, besides the tool's own.
     """
     read = {**moments.known, **readings}
     at = [
@@ -67,7 +77,8 @@ def seen_by(moments: Moments, readings: Mapping[str, float], *, batch: str) -> t
     logs = [math.log(read[moments.names[one]] / moments.middles[one]) for one in at]
     spread = [[moments.spread[one][other] for other in at] for one in at]
     for row, place in enumerate(at):
-        spread[row][row] += moments.errors[place] ** 2
+        of_mean = (scatter or {}).get(moments.names[place], 0.0)
+        spread[row][row] += moments.errors[place] ** 2 + of_mean**2
     found = []
     for told in moments.factors:
         if not any(name in read for name in told.asked):

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.prove import Measurement
 from baitwright.learning.evidence import Taken, log_draws_of
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
-from baitwright.learning.moments import Moments, Told
-from baitwright.terms.quantity import unwrap
+from baitwright.learning.moments import SIZES, Moments, Told
+from baitwright.terms.quantity import PerBatch, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.spreads import Floats
 
 _TOGETHER = 20
 """Baits weighed together."""
 _OF_BAITS = ("twenty_fresh", "twenty_at_8h")
+RULE = 0.01
+"""Relative standard uncertainty of a row of baits against a rule (judgement)."""
 _DIGITS = 6
 
 
@@ -34,6 +38,7 @@ def moments_of(plan: BatchPlan) -> Moments:
     known = {f"{one.measurement.name}, {one.measurement.about}": one.reading for one in before}
     named = {one.measurement.name: one for one in taken}
     named |= {f"{one.measurement.name}, {one.measurement.about}": one for one in before}
+    named[SIZES] = _sizes(plan)
     logs = {
         name: log_draws_of(one.measurement.predicted)
         for name, one in named.items()
@@ -50,6 +55,15 @@ def moments_of(plan: BatchPlan) -> Moments:
         factors=tuple(_told(plan, named, x=x, shape=shape)),
         known=known,
     )
+
+
+def _sizes(plan: BatchPlan) -> Taken:
+    """The mean diameter from the pot, as some baits in a row against a rule tell it."""
+    fresh = plan.boil.bait.diameter
+    means = np.atleast_2d(np.asarray(unwrap(fresh.value))).mean(axis=-1, keepdims=True)
+    mean = replace(fresh, value=PerBatch(means))
+    asked = Measurement(SIZES, "Measure ten baits from the pot.", mean, 2, "diameter")
+    return Taken(asked, median_of(mean), RULE)
 
 
 def _told(

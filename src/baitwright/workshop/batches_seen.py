@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
+from statistics import fmean, stdev
 from typing import Any
 
 from pydantic import TypeAdapter
 
 from baitwright.learning.history import Seen
-from baitwright.learning.moments import Moments, seen_by
+from baitwright.learning.moments import SIZES, Moments, seen_by
 from baitwright.notebook.page import Page, Revision
 from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.good_ones import in_order, is_made
 
 MOMENTS = "moments"
 """The entry of a plan's record that keeps what is learned from it."""
+_ONE_ALONE = 0.03
+"""How far the diameter of one bait that was measured alone may be off the tray's (judgement)."""
 Body = Mapping[str, Any]
 
 
@@ -31,7 +35,7 @@ def batches_seen(
     for one in batches:
         moments = _moments(plans.get(one.name, {}), work_out)
         actual = (one.body or {})["actual"]
-        yield one, () if moments is None else seen_by(moments, _read(actual), batch=one.name)
+        yield one, () if moments is None else _seen(moments, actual, one.name)
 
 
 def readable(plan: Body) -> None:
@@ -43,6 +47,16 @@ def _moments(plan: Body, work_out: Callable[[Body], Moments] | None) -> Moments 
     if MOMENTS in plan:
         return _shapes().validate_python(plan[MOMENTS])
     return work_out(plan) if plan and work_out is not None else None
+
+
+def _seen(moments: Moments, actual: Body, batch: str) -> tuple[Seen, ...]:
+    """What a batch shows; of diameters the mean, as sure as so many that differ so much make it."""
+    read, scatter, sizes = _read(actual), {}, actual.get(SIZES) or ()
+    if sizes:
+        read[SIZES] = fmean(sizes)
+        differ = stdev(sizes) / read[SIZES] if len(sizes) > 1 else _ONE_ALONE
+        scatter[SIZES] = differ / math.sqrt(len(sizes))
+    return seen_by(moments, read, batch=batch, scatter=scatter)
 
 
 def _read(actual: Body) -> dict[str, float]:
