@@ -24,13 +24,18 @@ Body = Mapping[str, Any]
 
 
 def batches_seen(
-    page: Page, *, work_out: Callable[[Body], Moments] | None = None
+    page: Page, *, most: int | None = None, work_out: Callable[[Body], Moments] | None = None
 ) -> Iterator[tuple[Revision, tuple[Seen, ...]]]:
     """Every made batch with what it shows; of one whose plan was purged nothing.
 
-    ``work_out`` is for plans that keep nothing to be learned from, which teach nothing without.
+    Parameters
+    ----------
+    page: the notebook's.
+    most: look through so many at most, the last ones; through all unless told.
+    work_out: for plans that keep nothing to be learned from, which teach nothing without.
     """
-    batches = in_order(one for one in page.all(BATCH) if is_made(one))
+    every = page.all(BATCH) if most is None else page.last(BATCH, most)
+    batches = in_order(one for one in every if is_made(one))
     plans = {one.name: one.body or {} for one in page.named(PLAN, (one.name for one in batches))}
     for one in batches:
         moments = _moments(plans.get(one.name, {}), work_out)

@@ -11,6 +11,8 @@ from baitwright.workshop.lots import LOT, Lot
 
 MOST = 12
 """Good batches that one is held against, the last ones."""
+LOOKED_THROUGH = 200
+"""Batches that a page looks through at once, the last ones."""
 _ENOUGH_GOOD = 0.9
 """A batch of which fewer baits were good is none of the good ones (judgement)."""
 
@@ -21,7 +23,8 @@ def good_ones(page: Page, about: str, *, before: Revision) -> list[Revision]:
     Good ones are not in quarantine, nobody complained of them, and nine in ten of their baits at
     least were good.
     """
-    made = [one for one in page.all(BATCH, about=about) if is_made(one)]
+    last = (one for one in page.last(BATCH, LOOKED_THROUGH) if is_made(one))
+    made = [one for one in last if (one.body or {})["about"] == about]
     made = [one for one in made if _place(one.name) < _place(before.name)]
     blamed = {str((one.body or {}).get("bag", "")) for one in page.all("complaint")}
     blamed |= {name.rpartition("/")[0] for name in blamed}

@@ -8,6 +8,7 @@ from baitwright.learning.history import history_of
 from baitwright.materials.factors import factor_priors, prior_factors
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.batches_seen import batches_seen
+from baitwright.workshop.good_ones import LOOKED_THROUGH
 from baitwright.workshop.running_score import Score, running_score
 
 
@@ -23,7 +24,7 @@ class Changed:
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """The score of all past predictions, and every change that is told now."""
+    """The score of past predictions, and every change that is told now; of the last batches."""
 
     score: Score | None
     changed: tuple[Changed, ...]
@@ -32,7 +33,7 @@ class Cover:
 def cover(book: Notebook) -> Cover:
     """By what is kept with the batches; nothing is worked out of a plan."""
     with book.reading() as page:
-        told = tuple(batches_seen(page))
+        told = tuple(batches_seen(page, most=LOOKED_THROUGH))
     history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
     changed = tuple(
         Changed(
