@@ -78,3 +78,19 @@ def test_batches_that_there_are_not(fished: Path) -> None:
     assert "one of which batches were made: none yet" in said
     said = refused("trial", "nights", "--water", "Long Pool").stderr
     assert "it takes nights that tell bait, hours and bites of each rod" in said
+
+
+def test_a_year_in_words_data_and_on_paper(fished: Path, tmp_path: Path) -> None:
+    file = tmp_path / "year.pdf"
+    said = done("year", "2026", "--pdf", str(file), "--paper", "a5")
+    assert "Malt: 2 bites in 2 nights, 24 rod-hours" in said
+    assert said.endswith(f"written: {file}\n")
+    assert b"/MarkInfo" in file.read_bytes()
+    assert json.loads(done("year", "2026", "--json"))["learned"]["nights"] == 2
+    assert "a year such as" in refused("year", "soon").stderr
+
+
+def test_a_night_again_is_told_as_it_is_written(fished: Path) -> None:
+    rods = ("rod[1].bait=Malt", "rod[1].bites=2", "rod[1].hours=12 h")
+    said = done("record", "night", "water=Reed", "day=2026-10-01", *rods)
+    assert "doubtful: is of the day and water of" in said

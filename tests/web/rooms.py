@@ -147,8 +147,7 @@ DOORS: Mapping[str, str] = {
     "/notebook/year.pdf": "/notebook/year.pdf",
     "/notebook/trial": "/notebook/trial",
     "/notebook/trial/swap": "/notebook/trial/swap?first=Malt&second=Plum&nights=4",
-    "/notebook/trial/square": "/notebook/trial/square?bait[1].name=Malt&bait[2].name=Plum"
-    "&bait[3].name=Fennel",
+    "/notebook/trial/square": "/notebook/trial/square?baits=Malt%0APlum%0AFennel",
     "/notebook/trial/look": "/notebook/trial/look?first=Copper wafter baits&second=Plum",
 }
 """A page for every door that is opened with GET."""

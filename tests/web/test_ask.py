@@ -181,8 +181,11 @@ def test_a_trial_is_planned(client: TestClient, place: Path) -> None:
     odd = client.get("/notebook/trial/swap?first=Malt&second=Fish&nights=3")
     assert odd.status_code == 422
     assert 'href="#nights"' in odd.text
-    square = "&".join(f"bait[{at}].name={name}" for at, name in enumerate("ABC", start=1))
-    assert client.get(f"/notebook/trial/square?{square}").text.count("<td>B</td>") == 3
+    square = client.get("/notebook/trial/square", params={"baits": "A\r\nB\n\nC"})
+    assert square.text.count("<td>B</td>") == 3
+    twice = client.get("/notebook/trial/square", params={"baits": "A\nA"})
+    assert twice.status_code == 422
+    assert 'href="#baits"' in twice.text
     look = "/notebook/trial/look?first=Malt&second=Fish"
     assert "No night has both yet" in client.get(look).text
     with house_at(place, HOST).notebook.writing() as book:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from datetime import datetime, timedelta, timezone
+from decimal import Decimal
 
 import pytest
 
 from baitwright.ledger.movements import Reason
+from baitwright.ledger.sales import margins
 from baitwright.notebook.store import Notebook
 from baitwright.sheets.list_sheet import Paper, list_pages
 from baitwright.terms.errors import InputError
@@ -17,14 +19,17 @@ from baitwright.workshop.batch_made import measured_later
 from baitwright.workshop.batch_unmade import unmade
 from baitwright.workshop.batches import cancel_batch
 from baitwright.workshop.deliveries import bring_in
+from baitwright.workshop.ordering import Wanted, take_order
 from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.running_score import Score
+from baitwright.workshop.sending import send
 from baitwright.workshop.stock_moves import Taking, take_out
+from baitwright.workshop.takings import takings
 from baitwright.workshop.year import YearReport, year_report, year_typed
 from baitwright.workshop.year_sheet import year_sheet
 from baitwright.workshop.year_words import year_json, year_pictures, year_text
 from tests.workshop.batching import DELIVERIES, NOW, make_one, plan_one
-from tests.workshop.counter import pieces
+from tests.workshop.counter import TODAY, pieces
 from tests.workshop.records import write
 
 
@@ -141,3 +146,17 @@ def test_a_day_is_the_makers_own(book: Notebook) -> None:
 def test_what_is_no_year_is_refused(book: Notebook, typed: str) -> None:
     with pytest.raises(InputError, match="year: got"):
         told(book, year_typed(typed, now=NOW))
+
+
+def test_what_orders_left_and_what_went_without_one(book: Notebook, lots: dict[str, str]) -> None:
+    wanted = [Wanted("wafters", pieces(10), Decimal("0.60"))]
+    order = take_order(book, "", wanted, now=NOW, day=TODAY).order
+    send(book, order.name, now=NOW, day=TODAY)
+    take_out(book, Taking("hooks", pieces(4), Reason.SOLD), now=NOW)
+    made, all_time = told(book), takings(book)
+    assert made.sold == margins(all_time.sales, lambda _: "all")["all"]
+    assert made.unordered.value == all_time.without_order
+    assert told(book, 2025).sold is None
+    said = year_text(made)
+    assert "Orders took" in said
+    assert "Sold without an order, price unknown: stock worth" in said

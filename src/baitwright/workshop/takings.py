@@ -52,7 +52,7 @@ def takings(book: Notebook) -> Takings:
             one.lot for order in found if order.entry for one in entries(order.entry)
         }
         unpriced = without_price(page, held | moved)
-        sales = [sale for order in found for sale in _sales(order, entries, unpriced)]
+        sales = [sale for order in found for sale in sales_of(order, entries, unpriced)]
         return Takings(
             sales=tuple(sorted(sales, key=lambda sale: sale.day)),
             without_order=-worth(other),
@@ -62,8 +62,11 @@ def takings(book: Notebook) -> Takings:
         )
 
 
-def _sales(order: Order, entries: Entries, unpriced: Container[str]) -> Iterator[Sale]:
-    """An order's sending, and each time that something came back."""
+def sales_of(order: Order, entries: Entries, unpriced: Container[str]) -> Iterator[Sale]:
+    """An order's sending, and each time that something came back.
+
+    ``unpriced`` are lots of which not all of the price is known.
+    """
     if order.entry is None or order.sent_on is None:
         return
     own, sent = sum((line.own for line in order.lines), NOTHING), entries(order.entry)

@@ -101,7 +101,7 @@ def square_shown(told: SquareQuestion) -> RodsShown:
     ------
     InputError: fewer than two baits, more than eight, or one twice.
     """
-    return RodsShown(latin_square(tuple(one.name for one in told.bait), seed=told.seed))
+    return RodsShown(latin_square(told.named, seed=told.seed))
 
 
 def look_shown(book: Notebook | None, told: LookQuestion) -> RuleShown:

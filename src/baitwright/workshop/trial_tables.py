@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field
-
 from baitwright.workshop.fields import number
+from baitwright.workshop.form_fields import notes
 from baitwright.workshop.reading import Table
 from baitwright.workshop.words import text
 
@@ -30,17 +29,18 @@ class SwapQuestion(Table):
     seed: Annotated[int, number(0, 1_000_000, example=1, about="Another draws another order.")] = 1
 
 
-class TrialBait(Table):
-    """A bait of a trial."""
-
-    name: Annotated[str, text(about="As you call it.", example="Copper wafter baits")]
-
-
 class SquareQuestion(Table):
     """A question about baits that each fish once on every rod and every night."""
 
-    bait: tuple[TrialBait, ...] = Field((), description="Three or more, as many as rods.")
+    baits: Annotated[
+        str, notes(about="One in each line, as many as rods.", example="Copper wafter baits")
+    ]
     seed: Annotated[int, number(0, 1_000_000, example=1, about="Another draws another order.")] = 1
+
+    @property
+    def named(self) -> tuple[str, ...]:
+        """Every bait, in the order told."""
+        return tuple(line.strip() for line in self.baits.splitlines() if line.strip())
 
 
 class LookQuestion(Table):

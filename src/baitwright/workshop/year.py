@@ -14,7 +14,6 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import State
 from baitwright.workshop.fished_nights import nights_fished
-from baitwright.workshop.takings import takings
 from baitwright.workshop.year_book import Paid, YearBook
 from baitwright.workshop.year_learned import YearLearned, learned_in
 from baitwright.workshop.year_wrong import YearWrong, wrong_in
@@ -92,8 +91,7 @@ def year_report(book: Notebook, year: int, *, now: datetime) -> YearReport:
     """
     if not FIRST <= year <= now.year:
         raise InputError("year", year, f"a year from {FIRST} to {now.year}")
-    nights, every = nights_fished(book), takings(book).sales
-    sales = [one for one in every if one.day.year == year]
+    nights = nights_fished(book)
     with book.reading() as page:
         kept = YearBook(page, year, now=now)
         months = [
@@ -108,7 +106,7 @@ def year_report(book: Notebook, year: int, *, now: datetime) -> YearReport:
             months=tuple(months),
             cost=kept.paid(line for one in kept.made for line in one.used),
             bought=kept.paid(kept.of(Reason.BOUGHT)),
-            sold=margins(sales, lambda _: "").get(""),
+            sold=margins(kept.sales, lambda _: "").get(""),
             unordered=kept.paid(kept.unordered),
             wrong=wrong_in(kept, nights.doubtful),
             learned=learned_in(kept, nights.nights),

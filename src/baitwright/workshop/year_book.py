@@ -12,7 +12,8 @@ from baitwright.ledger.movements import NOTHING, Movement, Reason
 from baitwright.notebook.page import Page, Revision
 from baitwright.workshop.batch_hours import BATCH, State
 from baitwright.workshop.lots import without_price
-from baitwright.workshop.orders import ORDER
+from baitwright.workshop.order_records import orders_on
+from baitwright.workshop.takings import sales_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,8 @@ class YearBook:
         self.page, self.year, self._zone = page, year, now.tzinfo
         self._written = page.entries()
         standing = {one: lines for one, lines in self._written.items() if self._stands(one)}
-        ordered = {(one.body or {}).get("entry") for one in page.all(ORDER)}
+        orders = orders_on(page, self._lines)
+        ordered = {order.entry for order in orders}
         self.moved = tuple(self._within(standing.values()))
         self.unordered = tuple(
             line
@@ -68,9 +70,14 @@ class YearBook:
         )
         self.batches = page.all(BATCH)
         self.made = tuple(one for one in self._every_made() if one.day.year == year)
-        lots = {line.lot for line in self.moved}
-        self._unpriced = without_price(
-            page, lots.union(line.lot for one in self.made for line in one.used)
+        sent = tuple(line for one in orders if one.entry for line in self._lines(one.entry))
+        used = tuple(line for one in self.made for line in one.used)
+        self._unpriced = without_price(page, {line.lot for line in (*self.moved, *used, *sent)})
+        self.sales = tuple(
+            sale
+            for order in orders
+            for sale in sales_of(order, self._lines, self._unpriced)
+            if sale.day.year == year
         )
 
     def of(self, *reasons: Reason) -> Lines:
