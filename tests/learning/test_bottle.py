@@ -398,7 +398,7 @@ def test_bands_of_the_lift_hold_what_they_promise(sample_size: SampleSize) -> No
 
     The tolerance is two standard errors of the count; the seed is fixed.
     """
-    size = sample_size(100, 1000)
+    size = sample_size(60, 1000)
     made, generator = tray(), np.random.default_rng(11)
     held = {80: 0, 95: 0}
     for at in range(size):

@@ -233,7 +233,7 @@ def test_bands_of_the_factor_hold_what_they_promise(sample_size: SampleSize) -> 
 
     The tolerance is two standard errors of the count; the seed is fixed.
     """
-    size = sample_size(100, 1000)
+    size = sample_size(60, 1000)
     held, off = {80: 0, 95: 0}, {"before": 0.0, "after": 0.0}
     for true, (before, after) in zip(*_told(*makers(size, seed=31)), strict=True):
         found = lesson(Soaked(4 * HOUR, 4, before, after))

@@ -136,7 +136,7 @@ def test_a_record_can_be_moved_on_from(plan_file: Path) -> None:
 DAY = 'made = "2026-11-26"\n'
 
 
-@pytest.mark.parametrize(("first", "again"), [("", ""), (DAY, DAY), (DAY, ""), ("", DAY)])
+@pytest.mark.parametrize(("first", "again"), [(DAY, DAY), ("", DAY)])
 def test_a_batch_is_learned_from_once(plan_file: Path, first: str, again: str) -> None:
     text = 'tub_used = "300 g"\nbaits_made = 200\n'
     one, two = plan_file.with_name("one.toml"), plan_file.with_name("two.toml")
