@@ -7,6 +7,7 @@ import math
 import pytest
 from uncertainties import ufloat
 
+from baitwright.materials.liquids import level_range, strengths
 from baitwright.recipe.levels import Reference
 from baitwright.workshop.levels import Answer, levels
 from baitwright.workshop.levels_request import Asked, understand
@@ -84,3 +85,34 @@ def test_errors_as_a_peer_propagates_them(level: str, reference: Reference) -> N
     peer = fill / against[reference]
     assert dose.strength.value == pytest.approx(peer.nominal_value, rel=1e-9)
     assert dose.strength.u == pytest.approx(peer.std_dev, rel=0.01)
+
+
+@pytest.mark.parametrize("strength", strengths())
+def test_hookbaits_carry_more_than_free_baits(strength: str) -> None:
+    """common-practice, no source: a free bait is made at about half of its hookbait's level."""
+    hookbait, free = (level_range(strength, use) for use in ("hookbait", "free bait"))
+    assert (hookbait.unit, hookbait.basis) == (free.unit, free.basis)
+    assert hookbait.high > free.high
+    assert hookbait.low >= free.low
+    level = "0.8 ml per egg of 50 ml"
+    usual = [
+        levels(understand(Asked((level,), "3 x 50 ml", strengths=(strength,), use=use)))
+        .answers[0]
+        .usual[1]
+        for use in ("hookbait", "free bait")
+    ]
+    assert usual[0] > usual[1]
+
+
+@pytest.mark.parametrize(
+    ("amount", "inside"), [("0.19", False), ("0.2", True), ("1", True), ("4", False), ("5", False)]
+)
+def test_a_quality_flavour_at_a_fifth_to_one_millilitre(amount: str, *, inside: bool) -> None:
+    """common-practice, no source: 0.2 to 1 ml an egg; 4 to 5 ml belongs to weak flavours."""
+    level = f"{amount} ml per egg of 50 ml"
+    quality, weak = (
+        levels(understand(Asked((level,), "2 x 50 ml", strengths=(one,)))).answers[0]
+        for one in ("quality", "weak")
+    )
+    assert (quality.remark is None) is inside
+    assert (weak.remark is None) is (amount in ("4", "5"))

@@ -128,6 +128,7 @@ DOORS: Mapping[str, str] = {
     "/care/purge": "/care/purge?kind=night&name={night}",
     "/more": "/more",
     "/levels": "/levels?eggs=3 x EU L&level[1].level=0.8 ml per egg of 50 ml&level[1].name=Malt",
+    "/levels/chart.pdf": "/levels/chart.pdf?eggs=3 x EU L&level[1].level=1 g per kg paste&paper=a5",
     "/ask/boil": "/ask/boil?batch={made}",
     "/ask/keep": "/ask/keep?batch={made}",
     "/ask/soak": "/ask/soak?batch={made}&hours=12&at=6 C",

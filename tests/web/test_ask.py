@@ -196,3 +196,22 @@ def test_a_trial_is_planned(client: TestClient, place: Path) -> None:
     assert "Bites on Malt 6" in stands
     assert client.get(f"{look}&since=soon").status_code == 422
     assert client.get("/notebook/trial/look?first=Malt&second=malt").status_code == 422
+
+
+def test_levels_share_one_bait_and_go_on_the_wall(client: TestClient) -> None:
+    asked = {
+        "eggs": "3 x EU L",
+        "level[1].level": "0.8 ml per egg of 50 ml",
+        "level[2].level": "2 ml per kg dry mix",
+        "level[2].carrier": "acid",
+    }
+    shown = client.get("/levels", params=asked).text
+    assert "In one bait" in shown
+    assert "EU, UK XL" in shown
+    link = unescape(re.findall(r'href="(/levels/chart\.pdf\?[^"]+)"', shown)[1])
+    chart = client.get(link)
+    assert chart.headers["content-type"] == "application/pdf"
+    assert chart.content.startswith(b"%PDF")
+    refused = client.get("/levels/chart.pdf", params={**asked, "level[1].level": "5 ml"})
+    assert refused.status_code == 422
+    assert "it could be 0.35 to 5 ml" in refused.text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -20,9 +21,11 @@ from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import Normal, Uniform
 from baitwright.workshop.eggs_text import parse_eggs
+from baitwright.workshop.level_advice import of_other_makers
 from baitwright.workshop.levels import Answer, Levels, levels
 from baitwright.workshop.levels_json import levels_as_json
 from baitwright.workshop.levels_request import Asked, understand
+from baitwright.workshop.levels_together import together, together_lines
 from baitwright.workshop.levels_words import levels_text
 from baitwright.workshop.liquid_table import LiquidTable, as_liquid
 from tests.batch.kitchen import BENCH, RECIPE
@@ -394,6 +397,7 @@ def test_the_same_for_programs() -> None:
         "unit": "ml",
         "low": pytest.approx(0.2),
         "high": pytest.approx(0.2),
+        "alike": [{"unit": "g", "low": pytest.approx(0.156), "high": pytest.approx(0.252)}],
     }
     assert len(answer["table"]) == 12
 
@@ -403,3 +407,147 @@ def test_drops_stay_drops_for_programs() -> None:
     assert answer["unit"] == "drops"
     assert answer["dose"]["middle"] == pytest.approx(12.0)
     assert answer["dose"]["volume_ml"] == pytest.approx(0.48)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("5 ml", "Per what? For an egg of 50 ml it could be 0.35 to 5 ml."),
+        ("5 g", "it could be 0.35 to 5 g."),
+        ("4 drops", "it could be 0.28 to 4 drops."),
+        ("3 ml per egg", "with eggs of 37 to 67 ml it could be 2.2 to 4 ml for 50 ml of egg."),
+        ("1 oz per lb dry mix", "'oz weight' (28.3 g), 'UK fl oz' (28.4 ml) or 'US fl oz' (29.6"),
+        ("1 oz", "'US fl oz' (29.6 ml)"),
+        ("4 drops per egg of 50 ml", "Uncounted, '4 drops' may be 0.056 to 0.28 ml."),
+        ("5 cats", "The amount takes ml, g, tsp or drops."),
+        ("a bit", "It names no basis"),
+    ],
+)
+def test_what_is_missing_is_asked_back_with_its_range(text: str, says: str) -> None:
+    with pytest.raises(InputError, match=re.escape(says)) as error:
+        one(text)
+    assert str(error.value).startswith(("level: got", "liquid"))
+    assert "\n" not in str(error.value)
+
+
+def test_uncounted_drops_are_those_of_their_carrier() -> None:
+    with pytest.raises(InputError, match=r"may be 0\.06 to 0\.128 ml"):
+        one("4 drops per egg of 50 ml", carriers=("essential oil",))
+
+
+def test_the_same_by_volume_by_weight_and_in_counted_drops() -> None:
+    found = one("2 ml per 50 ml egg", carriers=("glycerol",), drops_per_ml=30.0)
+    alike = {one.unit: one.low for one in found.bases[0].alike}
+    assert alike == {"g": pytest.approx(2e-6 * 1261), "drops": pytest.approx(60.0)}
+    back = one(f"{1e3 * alike['g']} g per 50 ml egg", carriers=("glycerol",))
+    assert back.bases[0].alike[0].low == pytest.approx(2e-6, rel=1e-12)
+    assert back.bases[0].alike[0].unit == "ml"
+
+
+_MEASURES = {"ml": 1e6, "g": 1e3, "drops": 1.0}
+
+
+@given(
+    st.floats(0.1, 4.0), st.sampled_from(list(_MEASURES)), st.sampled_from(["", " dry mix", " egg"])
+)
+def test_the_answer_is_the_same_on_whatever_basis_it_is_asked(
+    amount: float, unit: str, what: str
+) -> None:
+    more: dict[str, Any] = {
+        "eggs": "3 x 45 ml",
+        "dry_mix": "80 g per egg",
+        "carriers": ("glycerol",),
+        "drops_per_ml": 30.0,
+    }
+    basis = f"per kg{what or ' paste'}"
+    first = one(f"{amount!r} {unit} {basis}", **more)
+    for told in first.bases:
+        units = [(told.unit, told.low), *((other.unit, other.low) for other in told.alike)]
+        for name, value in units:
+            per = told.per.replace("of these (45 ml)", "of 45 ml")
+            scale = 100.0 if name == "%" else _MEASURES[name]
+            again = one(f"{value * scale!r} {name} {per}", **more)
+            assert again.dose.volume == pytest.approx(first.dose.volume, rel=1e-12)
+            assert again.dose.mass == pytest.approx(first.dose.mass, rel=1e-12)
+            assert again.usual == pytest.approx(first.usual, rel=1e-12)
+
+
+def test_drops_are_those_of_the_bottle_they_were_counted_from() -> None:
+    found = asked("2 ml per 50 ml egg", "4 drops per 50 ml egg", drops_per_ml=30.0)
+    assert [one.unit for one in found.answers[0].bases[0].alike] == ["g"]
+    assert [one.unit for one in found.answers[1].bases[0].alike] == ["ml", "g"]
+
+
+def test_two_in_one_bait_share_its_room() -> None:
+    found = asked(
+        "Malt: 0.8 ml per egg of 50 ml",
+        "Plum: 0.4 ml per egg of 50 ml",
+        "Butter: 1 ml per kg dry mix",
+        carriers=("propylene glycol", "propylene glycol", "acid"),
+        dry_mix="80 g per egg",
+    )
+    made = together(found)
+    volumes = {row.id: volume for row, volume in made.carriers}
+    assert volumes["propylene-glycol"] == pytest.approx(3 * 1.2 * 40 / 50 * ML)
+    assert math.fsum(volumes.values()) == pytest.approx(found.liquids, rel=1e-12)
+    assert [share for _, share in made.filled] == pytest.approx([0.8, 0.4, 0.5])
+    assert made.strongest.liquid.name == "Malt"
+    text = levels_text(found)
+    assert "Malt 80 %, Plum 40 %, Butter 50 %; together 170 %. Malt meets its own first." in text
+    assert "At 59 % of these levels" in text
+    assert "at most 2.88 ml of propylene glycol, 0.24 ml of organic acid" in text
+
+
+def test_a_limit_that_makers_hold_is_named() -> None:
+    found = asked("A: 0.1 ml per 50 ml egg", "B: 2 ml per kg dry mix", carriers=("water", "acid"))
+    assert "B meets its own first, which makers hold for a limit." in levels_text(found)
+    assert not list(together_lines(asked("1 ml per 50 ml egg")))
+
+
+@pytest.mark.parametrize(
+    ("level", "strength", "says"),
+    [
+        ("4.5", "quality", "4.5 ml an egg is nearly all propylene glycol"),
+        ("4.5", "quality", "right only for a weak flavour"),
+        ("4.5", "weak", "as weak flavours do"),
+        ("3", "normal", "right only for a weak flavour"),
+        ("2.9", "normal", ""),
+        ("5", "hydrolysate", ""),
+    ],
+)
+def test_a_level_that_is_mostly_carrier_is_flagged(level: str, strength: str, says: str) -> None:
+    text = levels_text(
+        asked(
+            f"{level} ml per egg of 50 ml",
+            eggs="3 x 50 ml",
+            carriers=("propylene glycol",),
+            strengths=(strength,),
+        )
+    )
+    assert ("flagged" in text) is bool(says)
+    assert says in text
+
+
+def test_the_other_use_beside_it() -> None:
+    text = levels_text(asked("0.8 ml per egg of 50 ml"))
+    assert "free bait 0.4 ml per egg of 50 ml; makers take 33 to 67 % of the hookbait's" in text
+    text = levels_text(asked("0.4 ml per egg of 50 ml", use="free bait"))
+    assert "hookbait  0.8 ml per egg of 50 ml; makers take 1.5 to 3 times" in text
+
+
+def test_other_makers_strengths_are_an_assumption() -> None:
+    """Ratios of the middles of the usual ranges: sqrt(8 x 16) to sqrt(2 x 4) is four to one."""
+    found = asked("12 ml per kg dry mix", strengths=("normal",))
+    answer = found.answers[0]
+    others = dict(of_other_makers(answer, found))
+    assert others["concentrated"] == pytest.approx(answer.dose.volume / 3 / 4)
+    assert "of a concentrated one" in levels_text(found)
+    assert "(assumed from what is usual of each; judgement)" in levels_text(found)
+    assert not of_other_makers(one("2 ml per kg dry mix", carriers=("acid",)), found)
+
+
+def test_cold_water_asks_for_a_carrier_that_mixes() -> None:
+    oil = levels_text(asked("0.8 ml per egg of 50 ml", carriers=("vegetable oil",)))
+    assert "cold water thickens it further. In cold water a carrier that mixes with water" in oil
+    glycol = levels_text(asked("0.8 ml per egg of 50 ml", carriers=("propylene glycol",)))
+    assert "In cold water a carrier" not in glycol

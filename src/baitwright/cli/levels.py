@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import click
+
+from baitwright.cli.paper import pdf_options
 
 
 @click.command()
@@ -39,9 +42,12 @@ import click
 )
 @click.option("--syringes", metavar="SIZES", help="What is on the shelf, such as '1 ml, 5 ml'.")
 @click.option("--drops-per-ml", type=float, metavar="N", help="Counted from this very bottle.")
-@click.option("--table", is_flag=True, help="The dose for 1 to 12 eggs as well.")
+@click.option(
+    "--table", is_flag=True, help="The dose for 1 to 12 eggs and for every grade as well."
+)
+@pdf_options
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
-def levels(*, table: bool, as_json: bool, **asked: Any) -> None:
+def levels(*, table: bool, as_json: bool, pdf: Path | None, paper: str, **asked: Any) -> None:
     """How much of each LEVEL for these eggs.
 
     A level names its basis: "0.2 ml per egg of 50 ml", "12 ml per kg dry mix", "0.8 % of paste".
@@ -57,7 +63,13 @@ def levels(*, table: bool, as_json: bool, **asked: Any) -> None:
         from baitwright.workshop.levels_json import levels_as_json
 
         click.echo(json.dumps(levels_as_json(found), ensure_ascii=False, indent=2))
-        return
-    from baitwright.workshop.levels_words import levels_text
+    else:
+        from baitwright.workshop.levels_words import levels_text
 
-    click.echo(levels_text(found, table=table))
+        click.echo(levels_text(found, table=table))
+    if pdf is not None:
+        from baitwright.workshop.clock import wall_clock
+        from baitwright.workshop.levels_chart import write_chart
+
+        written = write_chart(pdf, found, paper=paper, now=wall_clock())
+        click.echo(f"written: {written}", err=as_json)

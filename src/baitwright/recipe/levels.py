@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from baitwright.quantities import Kind, kind_of, read, read_number, tidy, to_si, unit_name
+from baitwright.quantities import Kind, kind_of, read, read_number, show, tidy, to_si, unit_name
 from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ def _amount(amount_text: str, text: str, field: str) -> tuple[float, Measure]:
     if unit in ("drop", "drops"):
         return typed.number, Measure.DROPS
     if unit in ("oz", "fl oz"):
-        hint = "Which ounce? Write 'oz weight', 'UK fl oz' or 'US fl oz'."
+        hint = f"Which ounce? {_ounces(typed.number)}."
         if " ".join(typed.unit.split()) != "oz weight":
             raise InputError(field, text, ACCEPTED, hint=hint)
     kind = kind_of(unit)
@@ -128,6 +128,13 @@ def _amount(amount_text: str, text: str, field: str) -> tuple[float, Measure]:
     if kind is Kind.MASS:
         return to_si(typed.number, unit), Measure.MASS
     raise InputError(field, text, ACCEPTED, hint="The amount takes ml, g, tsp or drops.")
+
+
+def _ounces(number: float) -> str:
+    """What so many ounces are by each meaning of the word."""
+    names = (("oz weight", "g"), ("UK fl oz", "ml"), ("US fl oz", "ml"))
+    each = [f"'{name}' ({show(to_si(number, name), unit)})" for name, unit in names]
+    return f"Write {each[0]}, {each[1]} or {each[2]}"
 
 
 def _basis(basis: str, text: str, field: str) -> tuple[Reference, float]:

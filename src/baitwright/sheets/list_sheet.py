@@ -53,12 +53,16 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class ListSheet:
-    """A list with its title, what it is about, when it was made, and its tables."""
+    """A list with its title, what it is about, when it was made, and its tables.
+
+    ``scale`` sets all of it larger or smaller than a list to hold in the hand.
+    """
 
     title: str
     about: str
     made: datetime
     tables: tuple[Listed, ...]
+    scale: float = 1.0
 
 
 def list_pages(sheet: ListSheet, paper: Paper) -> bytes:

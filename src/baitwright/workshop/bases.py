@@ -4,23 +4,38 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from baitwright.materials.liquids import carrier
 from baitwright.quantities import show, to_si
-from baitwright.recipe.levels import Bridge, Reference, convert
+from baitwright.recipe.levels import Bridge, Measure, Reference, convert
 from baitwright.recipe.liquid import Liquid
 from baitwright.workshop.bridges import Bridges, mass_of
 from baitwright.workshop.quick_bowl import Bowl
 from baitwright.workshop.quick_lines import USUAL_EGG
-from baitwright.workshop.unstated import SHOWN
+from baitwright.workshop.unstated import CARRIER, SHOWN
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """The same amount measured out another way: its unit, and its two ends in that unit's SI."""
+
+    unit: str
+    low: float
+    high: float
 
 
 @dataclass(frozen=True, slots=True)
 class Basis:
-    """A level on one basis: per what, its unit, and its two ends in that unit's SI."""
+    """A level on one basis: per what, its unit, and its two ends in that unit's SI.
+
+    ``alike`` is the same by volume, by weight and in drops of a counted bottle; of a carrier
+    nobody stated as wide as carriers are.
+    """
 
     per: str
     unit: str
     low: float
     high: float
+    alike: tuple[Alike, ...] = ()
 
 
 _BASES = (
@@ -39,10 +54,10 @@ def on_every_basis(liquid: Liquid, bridges: Bridges, bowl: Bowl) -> tuple[Basis,
         here = f"egg of these ({show(bowl.per_egg, 'ml')})"
         wanted.insert(1, (here, Reference.EGG_VOLUME, bowl.per_egg))
     unit = SHOWN[liquid.level.measure]
-    found = [
-        Basis(f"per {name}", unit, *_ends(liquid, bridges, reference=reference, per=per))
-        for name, reference, per in wanted
-    ]
+    found = []
+    for name, reference, per in wanted:
+        ends = _ends(liquid, bridges, reference=reference, per=per)
+        found.append(Basis(f"per {name}", unit, *ends, measured_otherwise(liquid, *ends)))
     low, high = _ends(liquid, bridges, reference=Reference.PASTE, per=1.0)
     return (*found, Basis("of paste", "%", mass_of(liquid, low), mass_of(liquid, high)))
 
@@ -57,3 +72,32 @@ def _ends(
 
     ends = sorted((amount(bridges.low), amount(bridges.high)))
     return ends[0], ends[1]
+
+
+def measured_otherwise(liquid: Liquid, low: float, high: float) -> tuple[Alike, ...]:
+    """The same by volume, by weight and in drops, whichever the level is not written in."""
+    least, most = _densities(liquid)
+    drops = liquid.drops_per_volume
+    measure = liquid.level.measure
+    if measure is Measure.MASS:
+        ends = (low / most, high / least)
+    elif measure is Measure.DROPS and drops is not None:
+        ends = (low / drops, high / drops)
+    else:
+        ends = (low, high)
+    alike = {Measure.VOLUME: ends, Measure.MASS: (low, high)}
+    if measure is not Measure.MASS:
+        alike[Measure.MASS] = (ends[0] * least, ends[1] * most)
+    if drops is not None:
+        alike[Measure.DROPS] = (ends[0] * drops, ends[1] * drops)
+    return tuple(Alike(SHOWN[one], *pair) for one, pair in alike.items() if one is not measure)
+
+
+def _densities(liquid: Liquid) -> tuple[float, float]:
+    """The lightest and the heaviest it may be [kg/m3]: one, where its carrier is known."""
+    row = carrier(liquid.carrier)
+    if liquid.density is not None:
+        return liquid.density, liquid.density
+    if row.id == CARRIER:
+        return row.density_low, row.density_high
+    return row.density, row.density

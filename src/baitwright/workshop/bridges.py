@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from baitwright.materials.liquids import carrier
-from baitwright.quantities import Kind, read, show, tidy, to_si
+from baitwright.materials.tools import drops
+from baitwright.quantities import Kind, from_si, read, show, tidy, to_si
 from baitwright.recipe.dosing import per_egg
 from baitwright.recipe.levels import Bridge, Measure, Reference, read_level
 from baitwright.recipe.liquid import Liquid
@@ -15,6 +16,7 @@ from baitwright.terms.errors import InputError, RangeError
 from baitwright.uncertainty.gum import Measured, rectangular
 from baitwright.workshop.quick_bowl import Bowl
 from baitwright.workshop.quick_lines import USUAL_EGG
+from baitwright.workshop.unstated import CARRIER
 
 USUAL_DRY_MIX = (0.070, 0.095)
 """Dry mix that an egg of 50 ml takes up [kg] (common practice, no source)."""
@@ -116,9 +118,22 @@ def volume_of(liquid: Liquid, amount: float) -> float:
             "level",
             liquid.level.text,
             "ml or g, or drops with --drops-per-ml counted from this bottle",
-            hint="A drop is not a unit until its bottle is calibrated: count drops into 1 ml.",
+            hint="A drop is not a unit until its bottle is calibrated: count drops into 1 ml. "
+            f"{_drops_might_be(liquid)}",
         )
     return amount / liquid.drops_per_volume
+
+
+def _drops_might_be(liquid: Liquid) -> str:
+    """What the drops of a level may come to: by its carrier, or by every kind of drop."""
+    named = liquid.carrier != CARRIER
+    rows = [drops()[carrier(liquid.carrier).drops]] if named else list(drops().values())
+    count = liquid.level.amount
+    low, high = (
+        tidy(from_si(count * one, "ml"))
+        for one in (min(row.low for row in rows), max(row.high for row in rows))
+    )
+    return f"Uncounted, '{liquid.level.text.partition(' per ')[0]}' may be {low} to {high} ml."
 
 
 def mass_of(liquid: Liquid, amount: float) -> float:

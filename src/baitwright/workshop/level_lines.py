@@ -29,7 +29,8 @@ def answer_lines(answer: Answer, found: Levels) -> Iterator[tuple[str, str]]:
         yield "strength", f"within {tidy(100 * error, 2)} % in 19 batches of 20"
     for number, basis in enumerate(answer.bases):
         amount = between(basis.low, basis.high, basis.unit)
-        yield "" if number else "the same", f"{amount} {basis.per}"
+        others = "".join(f", {between(one.low, one.high, one.unit)}" for one in basis.alike)
+        yield "" if number else "the same", f"{amount} {basis.per}{others}"
     yield "judged", _judged(answer, found)
     yield "carrier", _carrier(answer)
 

@@ -4,33 +4,57 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from baitwright.workshop.level_lines import answer_lines
-from baitwright.workshop.levels import levels
+from baitwright.workshop.levels import Levels, levels
+from baitwright.workshop.levels_grades import grade_rows
 from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.levels_words import dry_mix_line, eggs_line, heading, table_rows
+from baitwright.workshop.levels_together import together_lines
+from baitwright.workshop.levels_words import all_lines, dry_mix_line, eggs_line, heading, table_rows
 from baitwright.workshop.question_tables import LevelsTable
 
 
 @dataclass(frozen=True, slots=True)
 class LevelAnswer:
-    """One level: what it is, what is told of it, and the dose for 1 to 12 eggs."""
+    """One level: what it is, what is told of it, the dose for 1 to 12 eggs and by grade."""
 
     title: str
     lines: tuple[tuple[str, str], ...]
     table: tuple[tuple[int, str, str], ...]
+    grades: tuple[tuple[str, str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class LevelsAnswer:
-    """The bowl, the bridge between egg and kilogram, and every level."""
+    """The bowl, the bridge between egg and kilogram, every level, and all of them in one bait."""
 
     eggs: str
     bridge: str
     answers: tuple[LevelAnswer, ...]
+    together: tuple[str, ...] = ()
 
 
 def answered(told: LevelsTable) -> LevelsAnswer:
     """Answer a question about levels.
+
+    Raises
+    ------
+    InputError: whatever cannot be read.
+    """
+    found = found_for(told)
+    answers = (
+        LevelAnswer(
+            heading(one),
+            tuple(all_lines(one, found)),
+            tuple(table_rows(one)),
+            tuple(grade_rows(one, found)),
+        )
+        for one in found.answers
+    )
+    several = tuple(together_lines(found))
+    return LevelsAnswer(eggs_line(found), dry_mix_line(found), tuple(answers), several)
+
+
+def found_for(told: LevelsTable) -> Levels:
+    """The answer to a question as a page asks it.
 
     Raises
     ------
@@ -47,12 +71,7 @@ def answered(told: LevelsTable) -> LevelsAnswer:
         syringes=told.syringes or None,
         drops_per_ml=told.drops_per_ml,
     )
-    found = levels(understand(asked))
-    answers = (
-        LevelAnswer(heading(one), tuple(answer_lines(one, found)), tuple(table_rows(one)))
-        for one in found.answers
-    )
-    return LevelsAnswer(eggs_line(found), dry_mix_line(found), tuple(answers))
+    return levels(understand(asked))
 
 
 def _known(words: tuple[str, ...]) -> tuple[str, ...]:

@@ -7,14 +7,18 @@ from typing import Any
 from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si
 from baitwright.recipe.levels import Measure
+from baitwright.workshop.bases import Alike, Basis
+from baitwright.workshop.level_advice import much_carrier, of_other_makers
 from baitwright.workshop.level_lines import COVERAGE
 from baitwright.workshop.levels import Answer, Levels
+from baitwright.workshop.levels_grades import GradeRow, by_grade
+from baitwright.workshop.levels_together import together
 from baitwright.workshop.unstated import CARRIER, SHOWN
 
 
 def levels_as_json(found: Levels) -> dict[str, Any]:
     """Everything the text says, and the doses for 1 to 12 eggs."""
-    bowl, bridges = found.bowl, found.bridges
+    bowl, bridges, several = found.bowl, found.bridges, together(found)
     known = bridges.low.dry_mix == bridges.high.dry_mix
     return {
         "eggs": {
@@ -30,13 +34,19 @@ def levels_as_json(found: Levels) -> dict[str, Any]:
             "evidence": "measured" if known else "practice",
         },
         "use": found.use,
-        "levels": [_answer(answer) for answer in found.answers],
+        "levels": [_answer(answer, found) for answer in found.answers],
         "all_liquids_ml": from_si(found.liquids, "ml"),
         "all_liquids_of_paste": found.share,
+        "carriers": [
+            {"carrier": row.id, "at_most_ml": from_si(volume, "ml")}
+            for row, volume in several.carriers
+        ],
+        "of_most_usual": [share for _, share in several.filled],
+        "of_most_usual_together": several.sum,
     }
 
 
-def _answer(answer: Answer) -> dict[str, Any]:
+def _answer(answer: Answer, found: Levels) -> dict[str, Any]:
     liquid, dose = answer.liquid, answer.dose
     unit = SHOWN[liquid.level.measure]
     return {
@@ -62,23 +72,44 @@ def _answer(answer: Answer) -> dict[str, Any]:
         if dose.spoons is None
         else {"spoon": dose.spoons.spoon.id, "count": dose.spoons.count},
         "strength_within": COVERAGE * dose.strength.relative,
-        "bases": [
-            {
-                "per": basis.per,
-                "unit": basis.unit,
-                "low": _in(basis.low, basis.unit),
-                "high": _in(basis.high, basis.unit),
-            }
-            for basis in answer.bases
-        ],
+        "bases": [_basis(basis) for basis in answer.bases],
         "usual_per_egg": _usual(answer),
         "evidence": str(answer.range.evidence),
         "source": answer.range.source,
         "remark": answer.remark,
+        "flagged_by_carrier": much_carrier(answer, found),
+        "other_makers_ml_per_egg": {
+            name: from_si(amount, "ml") for name, amount in of_other_makers(answer, found)
+        },
         "table": [
             {"eggs": row.eggs, "dose": _in(row.dose, unit), "fill": _fill(row.fill)}
             for row in answer.table
         ],
+        "by_grade": [_graded(row, unit) for row in by_grade(answer, found)],
+    }
+
+
+def _basis(basis: Basis) -> dict[str, Any]:
+    return {
+        "per": basis.per,
+        **_ends(basis),
+        "alike": [_ends(one) for one in basis.alike],
+    }
+
+
+def _ends(told: Basis | Alike) -> dict[str, Any]:
+    unit = told.unit
+    return {"unit": unit, "low": _in(told.low, unit), "high": _in(told.high, unit)}
+
+
+def _graded(row: GradeRow, unit: str) -> dict[str, Any]:
+    return {
+        "system": row.system,
+        "grade": row.grade,
+        "egg_low_ml": from_si(row.egg[0], "ml"),
+        "egg_high_ml": from_si(row.egg[1], "ml"),
+        "low": _in(row.dose[0], unit),
+        "high": _in(row.dose[1], unit),
     }
 
 

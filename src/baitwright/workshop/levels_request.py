@@ -12,9 +12,10 @@ from baitwright.materials.tools import Syringe
 from baitwright.quantities import Kind, read, to_si
 from baitwright.recipe.dosing import shelf_of
 from baitwright.recipe.eggs import Eggs
-from baitwright.recipe.levels import Measure, read_level
+from baitwright.recipe.levels import Measure
 from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError, RangeError
+from baitwright.workshop.asked_back import read_asked
 from baitwright.workshop.bridges import DryMix, read_dry_mix
 from baitwright.workshop.eggs_text import ACCEPTED, parse_eggs
 from baitwright.workshop.quick_bowl import Bowl, bowl_of
@@ -87,7 +88,7 @@ def _liquids(asked: Asked) -> tuple[Liquid, ...]:
             raise RangeError("drops-per-ml", asked.drops_per_ml, low=5, high=200)
         drops = asked.drops_per_ml / to_si(1.0, "ml")
     return tuple(
-        _liquid(*words, use=asked.use, drops_per_volume=drops)
+        _liquid(*words, use=asked.use, drops_per_volume=drops, alone=count == 1)
         for words in zip(asked.levels, carriers, strengths, strict=True)
     )
 
@@ -102,11 +103,19 @@ def _one_each(given: Sequence[str], count: int, *, field: str, usual: str) -> Se
 
 
 def _liquid(
-    text: str, carrier_name: str, strength: str, *, use: str, drops_per_volume: float | None
+    text: str,
+    carrier_name: str,
+    strength: str,
+    *,
+    use: str,
+    drops_per_volume: float | None,
+    alone: bool,
 ) -> Liquid:
     name, colon, level_text = text.rpartition(":")
-    level = read_level(level_text.strip(), "level")
-    row = carrier(carrier_name, "carrier")
+    level = read_asked(level_text.strip(), "level")
+    if not alone and level.measure is not Measure.DROPS:
+        drops_per_volume = None  # counted from another bottle
+    row = carrier(carrier_name or CARRIER, "carrier")
     stated = level_range(strength, use, "strength").strength if strength else None
     thick = is_thick(row.id, stated, None)
     liquid = Liquid(

@@ -5,22 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from baitwright.quantities import show, tidy
+from baitwright.workshop.level_advice import advice_lines
 from baitwright.workshop.level_lines import COVERAGE, answer_lines, between, mark
 from baitwright.workshop.levels import Answer, Levels
+from baitwright.workshop.levels_grades import grade_rows
+from baitwright.workshop.levels_together import together_lines
 from baitwright.workshop.unstated import SHOWN
 
 
 def levels_text(found: Levels, *, table: bool = False) -> str:
-    """The whole answer; with ``table`` also the dose for 1 to 12 eggs."""
+    """The whole answer; with ``table`` also the dose for 1 to 12 eggs and for every grade."""
     lines = [eggs_line(found), dry_mix_line(found)]
     for answer in found.answers:
         lines += ["", *_answer(answer, found)]
         if table:
             lines += ["", *_table(answer, found)]
-    if len(found.answers) > 1:
-        total, each = (show(one, "ml") for one in (found.liquids, found.liquids / found.bowl.count))
-        share = f"{show(found.share, '%', 2)} of the paste"
-        lines += ["", f"All liquids: {total}, {each} an egg, {share}."]
+    several = list(together_lines(found))
+    if several:
+        lines += ["", *several]
     return "\n".join(lines)
 
 
@@ -49,7 +51,13 @@ def dry_mix_line(found: Levels) -> str:
 
 def _answer(answer: Answer, found: Levels) -> Iterator[str]:
     yield heading(answer)
-    yield from (_line(head, words) for head, words in answer_lines(answer, found))
+    yield from (_line(head, words) for head, words in all_lines(answer, found))
+
+
+def all_lines(answer: Answer, found: Levels) -> Iterator[tuple[str, str]]:
+    """Everything told of one level: the dose and its bases, then what goes with it."""
+    yield from answer_lines(answer, found)
+    yield from advice_lines(answer, found)
 
 
 def heading(answer: Answer) -> str:
@@ -73,3 +81,7 @@ def _table(answer: Answer, found: Levels) -> Iterator[str]:
     yield f"  eggs of {show(found.bowl.per_egg, 'ml')}"
     for eggs, amount, drawn in table_rows(answer):
         yield f"  {eggs:6}  {amount:>10}{drawn and '   '}{drawn}"
+    yield ""
+    yield "  one egg, by grade"
+    for name, egg, amount in grade_rows(answer, found):
+        yield f"  {name:15}{egg:>17}{amount:>19}"

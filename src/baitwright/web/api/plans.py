@@ -81,6 +81,9 @@ class LevelsAnswer(BaseModel):
     levels: list[dict[str, Any]]
     all_liquids_ml: float
     all_liquids_of_paste: float
+    carriers: list[dict[str, Any]]
+    of_most_usual: list[float]
+    of_most_usual_together: float
 
 
 @asks.post("/plan", dependencies=[IN_TURN], responses={200: {"model": PlanAnswer}})

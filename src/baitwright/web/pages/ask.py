@@ -7,11 +7,14 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, Response
 
+from baitwright.web.files import paper_of, pdf_download
 from baitwright.web.house import House
+from baitwright.web.in_house import InHouse
 from baitwright.web.questions import Question, add_all
 from baitwright.web.render import page
+from baitwright.web.turns import IN_TURN
 
 if TYPE_CHECKING:
     from baitwright.workshop import question_tables as tables
@@ -48,6 +51,23 @@ def _levels(house: House, told: tables.LevelsTable) -> Mapping[str, Any]:
     from baitwright.workshop.levels_asked import answered
 
     return {"levels": answered(told)}
+
+
+@pages.get("/levels/chart.pdf", dependencies=[IN_TURN])
+def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Response:
+    """The levels that were asked, as a chart for the wall."""
+    from baitwright.workshop.levels_asked import found_for
+    from baitwright.workshop.levels_chart import write_chart
+    from baitwright.workshop.question_tables import LevelsTable
+    from baitwright.workshop.reading import parse
+    from baitwright.workshop.told_fields import told_by
+
+    size, table = paper_of(paper), LevelsTable
+    pairs = [pair for pair in request.query_params.multi_items() if pair[0] != "paper"]
+    found = found_for(parse(told_by(table, pairs), table, where=""))
+    return pdf_download(
+        "levels.pdf", lambda path: write_chart(path, found, paper=size, now=house.now)
+    )
 
 
 def _plan(house: House, batch: str) -> Any:
