@@ -158,7 +158,7 @@ BAD = [
     ([*PLAN[:3], "--draws", "3"], "32<=x<=65536"),
     ([*PLAN, "--factors", "nowhere.toml"], "a factors file that can be read"),
     ([*PLAN, "--out", str(RECIPE)], "a folder that can be written to"),
-    (["levels", "0.2 ml per egg", "--eggs", "3 x 40 ml"], "which egg"),
+    (["levels", "0.2 ml per egg", "--eggs", "3 x 40 ml"], "its egg too"),
     (["levels", "0.2 ml per egg of 50 ml"], "eggs: got nothing"),
     (["levels", "--eggs", "3 x 40 ml"], "levels: got nothing"),
     ([*LEVELS, "--drops-per-ml", "nan"], "5 to 200"),

@@ -17,6 +17,7 @@ from baitwright.web.pages import (
     care,
     demo,
     labels,
+    learning,
     mix,
     notebook,
     orders,
@@ -25,13 +26,15 @@ from baitwright.web.pages import (
     shelf,
     tables,
     trace,
+    trials,
+    year,
 )
 from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, UPLOADED, Shown, asked, filled
 
 ROOMS = (
-    *(ask, batches, care, demo, labels, mix, notebook, orders),
-    *(prices, recipes, shelf, tables, trace),
+    *(ask, batches, care, demo, labels, learning, mix, notebook, orders),
+    *(prices, recipes, shelf, tables, trace, trials, year),
 )
 _FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.DOTALL)
 

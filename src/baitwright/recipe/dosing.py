@@ -22,6 +22,8 @@ from baitwright.quantities import show, to_si
 from baitwright.recipe.levels import Bridge, Level, Measure
 from baitwright.terms.errors import InputError
 
+FREE_BAIT_LEVEL = "free_bait_level_share"
+"""The row of the table that knows what of a hookbait's level is usual in its free bait."""
 POOR_MEASURE = 0.08
 """A fill that may be off by more than this is offered as a blend (judgement)."""
 _OWN_SPOONS = {"us", "au"}

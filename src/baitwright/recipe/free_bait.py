@@ -11,6 +11,7 @@ from baitwright.materials.powders import ingredient
 from baitwright.materials.sieves import retained_share
 from baitwright.quantities import show
 from baitwright.recipe.base_mix import shares_of
+from baitwright.recipe.dosing import FREE_BAIT_LEVEL
 from baitwright.recipe.model import (
     BaitKind,
     BaseMix,
@@ -22,9 +23,6 @@ from baitwright.recipe.model import (
 )
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note
-
-LEVEL = "free_bait_level_share"
-"""The row of the table that knows what level is usual."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +103,7 @@ def left_out(hookbait: Recipe) -> tuple[str, ...]:
 
 def on_level(hookbait: Recipe, share: float) -> tuple[Note, ...]:
     """What is to be said of a level: outside the usual, or of what goes by its own label."""
-    row = default(LEVEL)
+    row = default(FREE_BAIT_LEVEL)
     notes = []
     if not row.low - 1e-9 <= share <= row.high + 1e-9:
         text = (

@@ -8,8 +8,7 @@ from collections.abc import Iterator
 from baitwright.materials.defaults import default
 from baitwright.materials.liquids import level_range
 from baitwright.quantities import show, tidy
-from baitwright.recipe.dosing import Judged, usual_range
-from baitwright.recipe.free_bait import LEVEL
+from baitwright.recipe.dosing import FREE_BAIT_LEVEL, Judged, usual_range
 from baitwright.recipe.levels import Measure, times
 from baitwright.workshop.levels import Answer, Levels
 from baitwright.workshop.unstated import CARRIER
@@ -60,7 +59,7 @@ def _much_carrier(answer: Answer, found: Levels) -> str:
 
 def _other_use(answer: Answer, found: Levels) -> tuple[str, str]:
     """The level for the bait beside it: free bait for a hookbait, and the other way round."""
-    row = default(LEVEL)
+    row = default(FREE_BAIT_LEVEL)
     low, high, backing = row.low, row.high, "common practice, no source"
     level = answer.liquid.level
     if found.use == "hookbait":

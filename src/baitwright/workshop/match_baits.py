@@ -16,7 +16,8 @@ from baitwright.blending.candidate import Candidate
 from baitwright.blending.stirred_back import with_coarse
 from baitwright.materials.defaults import default
 from baitwright.recipe.bench import Tub
-from baitwright.recipe.free_bait import LEVEL, Matching, free_recipe, left_out, on_coarse, on_level
+from baitwright.recipe.dosing import FREE_BAIT_LEVEL
+from baitwright.recipe.free_bait import Matching, free_recipe, left_out, on_coarse, on_level
 from baitwright.recipe.model import FreeBait, Hardness, Recipe
 from baitwright.terms.errors import InputError
 from baitwright.terms.notes import Note
@@ -105,7 +106,7 @@ def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
 
 def _free_bait(recipe: Recipe, asked: FreeAsked) -> FreeBait:
     """What is asked, else what the recipe tells, else what is usual."""
-    told = recipe.free_bait or FreeBait(recipe.bait.diameter, default(LEVEL).value, 0.0)
+    told = recipe.free_bait or FreeBait(recipe.bait.diameter, default(FREE_BAIT_LEVEL).value, 0.0)
     dry_mix = told.dry_mix if asked.dry_mix is None else asked.dry_mix
     if dry_mix <= 0.0:
         accepted = 'how much dry mix of it to make, such as "5 kg"'
