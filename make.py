@@ -82,7 +82,8 @@ def run() -> int:
 def test(*more: str) -> int:
     """Run the tests on two cores."""
     setup()
-    return call("pytest", "-n", "2", *more)
+    # A file stays with one worker: what its tests share is made once.
+    return call("pytest", "-n", "2", "--dist", "loadfile", *more)
 
 
 def check() -> int:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 # Shared cores make single examples slow now and then; time is the benchmark's business.
-settings.register_profile("ci", max_examples=15, deadline=None, derandomize=True, database=None)
+settings.register_profile("ci", max_examples=12, deadline=None, derandomize=True, database=None)
 settings.register_profile(
     "long",
     max_examples=4000,
