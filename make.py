@@ -82,8 +82,7 @@ def run() -> int:
 def test(*more: str) -> int:
     """Run the tests on two cores."""
     setup()
-    # A file stays with one worker: what its tests share is made once.
-    return call("pytest", "-n", "2", "--dist", "loadfile", *more)
+    return call("pytest", "-n", "2", *more)
 
 
 def check() -> int:

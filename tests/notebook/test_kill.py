@@ -112,7 +112,7 @@ def killed(
 def test_nothing_acknowledged_is_lost_and_nothing_half_written(
     place: Where, sample_size: Callable[[int, int], int], record_property: Record
 ) -> None:
-    few_and_many = (3, 100) if isinstance(place, Server) else (8, 500)
+    few_and_many = (5, 100) if isinstance(place, Server) else (8, 500)
     killer, there = Killer("write", "inside a write", 20261127, longest=0.004), 0
     open_notebook(place, now=NOW).close()
     for _ in range(sample_size(*few_and_many)):
@@ -128,7 +128,7 @@ def test_a_killed_import_brought_all_of_its_file_or_nothing(
     killer = Killer("import", "inside an import", 20261130, longest=0.2, shortest=0.05)
     there = 0
     open_notebook(place, now=NOW).close()
-    for _ in range(sample_size(2, 30)):
+    for _ in range(sample_size(3, 30)):
         run = killer.kill(place, there, after=1)
         assert keeper_of(place).problem() == ""
         book = open_notebook(place, now=NOW)
