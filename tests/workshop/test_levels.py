@@ -307,10 +307,10 @@ def test_what_the_text_says() -> None:
     assert "draw to   0.48 ml in the 1 ml syringe, within 5.2 %" in text
     assert "0.16 ml per egg of these (40 ml)" in text
     assert "within the usual 0.16 to 0.8 ml an egg for a quality one in a hookbait" in text
-    assert "(practice: common-practice)" in text
+    assert "in a hookbait (common practice, no source)" in text
     assert "judged    within the usual" in text
-    assert "Taken as a quality one, not stated *" in text
-    assert "carrier   taken as one of 1 g/ml, not stated *" in text
+    assert "Taken as a quality one, not stated (our own judgement)" in text
+    assert "carrier   taken as one of 1 g/ml, not stated (our own judgement)" in text
     assert "strength  within 8.3 % in 19 batches of 20" in text
     assert "All liquids: 2.88 ml, 0.96 ml an egg" in text
     assert "      12     1.92 ml   1.9 ml in the 2 ml syringe" in text

@@ -10,6 +10,7 @@ from baitwright.materials.liquids import level_range
 from baitwright.quantities import show, tidy
 from baitwright.recipe.dosing import FREE_BAIT_LEVEL, Judged, usual_range
 from baitwright.recipe.levels import Measure, times
+from baitwright.workshop.level_lines import PRACTICE
 from baitwright.workshop.levels import Answer, Levels
 from baitwright.workshop.unstated import CARRIER
 
@@ -60,7 +61,7 @@ def _much_carrier(answer: Answer, found: Levels) -> str:
 def _other_use(answer: Answer, found: Levels) -> tuple[str, str]:
     """The level for the bait beside it: free bait for a hookbait, and the other way round."""
     row = default(FREE_BAIT_LEVEL)
-    low, high, backing = row.low, row.high, "common practice, no source"
+    low, high, backing = row.low, row.high, PRACTICE
     level = answer.liquid.level
     if found.use == "hookbait":
         other = times(level, row.value).text

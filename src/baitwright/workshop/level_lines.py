@@ -8,10 +8,12 @@ from baitwright.materials.tools import Draw
 from baitwright.quantities import from_si, show, tidy
 from baitwright.recipe.dosing import article, asks_its_kind, thinner
 from baitwright.recipe.levels import Measure
+from baitwright.terms.evidence import Evidence
 from baitwright.workshop.levels import Answer, Levels
 from baitwright.workshop.unstated import CARRIER, SHOWN
 
-UNSTATED = ", not stated *"
+PRACTICE = "common practice, no source"
+UNSTATED = ", not stated (our own judgement)"
 COVERAGE = 2.0
 """Standard errors that hold a result in 19 cases of 20 (gum-2008, 6.3.3)."""
 
@@ -74,13 +76,14 @@ def _beside_the_usual(answer: Answer, found: Levels) -> str:
     row = answer.range
     if answer.remark:
         return answer.remark.removeprefix(f"{answer.liquid.name}: ")
+    is_practice = row.evidence is Evidence.PRACTICE
+    backing = PRACTICE if is_practice else f"{row.evidence}: {row.source}"
     if (row.unit == "g") is not (answer.liquid.level.measure is Measure.MASS):
         basis = f"egg of {show(row.egg, 'ml')}" if row.egg else row.basis
         usual = f"{row.low:g} to {row.high:g} {row.unit} per {basis}"
-        return f"usual for {_kind(answer)} in a {found.use}: {usual} ({row.evidence})"
+        return f"usual for {_kind(answer)} in a {found.use}: {usual} ({backing})"
     amount = between(*answer.usual, "g" if row.unit == "g" else "ml")
-    backing = f"({row.evidence}: {row.source})"
-    return f"within the usual {amount} an egg for {_kind(answer)} in a {found.use} {backing}"
+    return f"within the usual {amount} an egg for {_kind(answer)} in a {found.use} ({backing})"
 
 
 def _kind(answer: Answer) -> str:

@@ -72,4 +72,4 @@ def together_lines(found: Levels) -> Iterator[str]:
 
 
 def _name(row: Carrier) -> str:
-    return "a carrier not stated *" if row.id == CARRIER else row.name
+    return "a carrier not stated" if row.id == CARRIER else row.name
