@@ -52,7 +52,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "why", "year"),
 )
 
 

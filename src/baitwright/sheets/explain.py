@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from dataclasses import dataclass, field
-from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.on_rig import OnRig
@@ -13,7 +12,7 @@ from baitwright.quantities import percent
 from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
 from baitwright.terms.evidence import Evidence
-from baitwright.terms.quantity import Origin, Quantity, unwrap
+from baitwright.terms.quantity import Origin, Quantity, identity
 from baitwright.uncertainty.bands import band_of, movers_of
 
 _WIDTH = 100
@@ -177,15 +176,3 @@ def _kind(quantity: Quantity) -> str:
 def _word(quantity: Quantity) -> str:
     """What is said of a value that is a word; nothing of a solver's record."""
     return quantity.value if isinstance(quantity.value, str) else ""
-
-
-def identity(quantity: Quantity) -> tuple[object, ...]:
-    """Two quantities are one when name, label and value agree, though they were made twice."""
-    return (quantity.name, quantity.label, _digest(quantity.value))
-
-
-def _digest(value: Any) -> object:
-    bare = unwrap(value)
-    if isinstance(bare, bool | int | float | str):
-        return bare
-    return bare.tobytes() if hasattr(bare, "tobytes") else id(bare)

@@ -180,6 +180,36 @@ def declarations() -> tuple[Declared, ...]:
     return tuple(_DECLARED[name] for name in sorted(_DECLARED))
 
 
+def maker_of(quantity: Quantity) -> Declared:
+    """The declared function that a computed quantity came from, to work it out again.
+
+    A quantity that took another name is known by its equation.
+
+    Raises
+    ------
+    ComputationError: no function is declared to make it.
+    """
+    made = _DECLARED.get(quantity.name)
+    if made is None or made.equation != quantity.equation:
+        same = (one for one in _DECLARED.values() if one.equation == quantity.equation)
+        made = next(same, None) if quantity.equation else None
+    if made is None:
+        raise ComputationError(f"no function is declared to make {quantity.name!r}")
+    return made
+
+
+def identity(quantity: Quantity) -> tuple[object, ...]:
+    """Two quantities are one when name, label and value agree, though they were made twice."""
+    return (quantity.name, quantity.label, _digest(quantity.value))
+
+
+def _digest(value: Any) -> object:
+    bare = unwrap(value)
+    if isinstance(bare, bool | int | float | str):
+        return bare
+    return bare.tobytes() if hasattr(bare, "tobytes") else id(bare)
+
+
 @dataclass(frozen=True, slots=True)
 class Backing:
     """What stands behind a number that was not computed."""

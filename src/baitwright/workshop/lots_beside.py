@@ -22,13 +22,17 @@ CHECKS: Mapping[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class OtherLot:
-    """A lot that no good batch was made of, those of the last good one, and what to look at."""
+    """A lot that no good batch was made of, those of the last good one, and what to look at.
+
+    ``part`` is what it is to the batch: eggs, dry mix, liquid or core.
+    """
 
     item: str
     lot: str
     before: tuple[str, ...]
     supplier: str
     check: str
+    part: str = ""
 
 
 def other_lots(page: Page, found: Revision, good: Sequence[Revision]) -> Iterator[OtherLot]:
@@ -41,8 +45,9 @@ def other_lots(page: Page, found: Revision, good: Sequence[Revision]) -> Iterato
         record = page.latest(LOT, lot)
         told = {} if record is None else record.body or {}
         if before:
-            check = CHECKS.get(parts.get(alike(item), ""), "")
-            yield OtherLot(item, lot, before, str(told.get("supplier", "")), check)
+            part = parts.get(alike(item), "")
+            supplier = str(told.get("supplier", ""))
+            yield OtherLot(item, lot, before, supplier, CHECKS.get(part, ""), part)
 
 
 def _lots_of(page: Page, one: Revision) -> set[tuple[str, str]]:

@@ -11,7 +11,7 @@ from typing import Protocol
 
 from baitwright.batch.prove import Measurement
 from baitwright.quantities import percent
-from baitwright.sheets.explain import identity
+from baitwright.terms.quantity import identity
 from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
 from baitwright.terms.errors import InputError

@@ -1,0 +1,119 @@
+"""Why it went wrong: a symptom of a batch, by its own plan and record, beside the good ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from baitwright.advice.faults import Fault, Known, find_fault
+from baitwright.advice.faults_numbered import Numbers
+from baitwright.advice.faults_tables import symptom, symptoms
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.materials.cautions import Caution, cautions
+from baitwright.notebook.page import Page
+from baitwright.notebook.store import Notebook
+from baitwright.terms.errors import InputError
+from baitwright.uncertainty.draws import Draws
+from baitwright.workshop.batch_hours import BATCH, PLAN
+from baitwright.workshop.batches import batch_of
+from baitwright.workshop.faults_known import doses_told, lots_told, readings_told
+from baitwright.workshop.good_ones import good_ones
+from baitwright.workshop.lots import LOT
+from baitwright.workshop.names import as_kept
+from baitwright.workshop.plan_json import request_from_json
+from baitwright.workshop.plan_told import worked_out
+from baitwright.workshop.same_batch import Sameness, is_cancelled, same_on
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A fault of a batch: its causes, what it was held against, and what its tests call for."""
+
+    batch: str
+    about: str
+    fault: Fault
+    same: Sameness
+
+    @property
+    def care(self) -> tuple[Caution, ...]:
+        """Cautions of the tests, each once, in the order of the causes."""
+        named = dict.fromkeys(one.care for one in self.fault.causes if one.care)
+        return tuple(cautions()[name] for name in named)
+
+
+@dataclass(frozen=True, slots=True)
+class _Record:
+    """What the notebook has of a batch, before anything is worked out."""
+
+    same: Sameness
+    asked: PlanRequest
+    then: PlanRequest | None
+    known: Known
+
+
+def why_wrong(book: Notebook, batch: str, noticed: str) -> Found:
+    """The causes of what was noticed of a batch or a bag, ranked.
+
+    Parameters
+    ----------
+    book: the notebook.
+    batch: its name, or that of one of its bags; the last one if nothing.
+    noticed: the symptom.
+
+    Raises
+    ------
+    InputError: no such batch or symptom, one that was cancelled, or one whose plan was purged.
+    """
+    what = symptom(noticed)
+    with book.reading() as page:
+        name = batch_meant(page, batch)
+        record = _record(page, name)
+        found = batch_of(page, name)
+    plan = _worked_out(record.asked)
+    then = None if record.then is None else _worked_out(record.then)
+    doses = tuple(doses_told(found, Numbers.of_plan(plan)))
+    known = replace(record.known, readings=(*record.known.readings, *doses), then=then)
+    return Found(name, record.same.about, find_fault(plan, what, known), record.same)
+
+
+def noticed() -> tuple[tuple[str, str], ...]:
+    """What can be asked after: the label of each symptom, and how it is seen."""
+    return tuple((one.label, one.seen) for one in symptoms().values())
+
+
+def batch_meant(page: Page, name: str) -> str:
+    """The batch of a name: its own, or one of its bags'; the last one if nothing."""
+    if not name.strip():
+        last = next((one for one in page.last(BATCH, 20) if not is_cancelled(one)), None)
+        return batch_of(page, "" if last is None else last.name).name
+    kept = as_kept(page, LOT, name)
+    parent = kept.rpartition("/")[0]
+    is_bag = page.latest(BATCH, kept) is None and page.latest(BATCH, parent) is not None
+    return parent if is_bag else batch_of(page, name).name
+
+
+def _record(page: Page, name: str) -> _Record:
+    found = batch_of(page, name)
+    if is_cancelled(found):
+        raise InputError("batch", name, "one that is planned or made")
+    same = same_on(page, found)
+    good = good_ones(page, same.about, before=found)
+    asked = _plan_kept(page, name)
+    if asked is None:
+        raise InputError("batch", name, "one whose plan is kept")
+    then = _plan_kept(page, good[-1].name) if good else None
+    known = Known(
+        tuple(readings_told(page, found, good)),
+        good=good[-1].name if good else "",
+        lots=lots_told(same.lots),
+    )
+    return _Record(same, asked, then, known)
+
+
+def _plan_kept(page: Page, name: str) -> PlanRequest | None:
+    kept = page.latest(PLAN, name)
+    return None if kept is None or kept.body is None else request_from_json(kept.body)
+
+
+def _worked_out(asked: PlanRequest) -> BatchPlan:
+    """With the same draws for all, so that what differs is what was told."""
+    return worked_out(replace(asked, draws=Draws()))
