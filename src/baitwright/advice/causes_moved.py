@@ -14,6 +14,7 @@ from baitwright.advice.causes_weighed import Floats
 from baitwright.advice.faults_tables import Leaf, leaves
 from baitwright.materials.defaults import defaults
 from baitwright.materials.tables import in_si
+from baitwright.terms.errors import RangeError
 from baitwright.terms.quantity import Origin, PerBait, PerBatch, Quantity, unwrap
 from baitwright.uncertainty.bands import median_of, quantile_of
 
@@ -36,10 +37,10 @@ class Slip:
         """What tells it from the others."""
         return key_of(self.quantity)
 
-    @property
-    def higher(self) -> float:
-        """Its middle and one standard deviation."""
-        return median_of(self.quantity) + self.by
+    def at(self, times: float) -> float:
+        """It, so many standard deviations off: what lies above nothing stays there."""
+        middle = median_of(self.quantity)
+        return middle * (1.0 + self.by / middle) ** times if middle > 0.0 else times * self.by
 
 
 def slips(ends: Iterable[Quantity]) -> tuple[Slip, ...]:
@@ -100,12 +101,19 @@ class Middles:
         Those of which a model takes many at once are moved in one run, a row of draws for each.
         """
         together = [one for one in every if not one.row.is_alone]
-        found = dict(zip((one.key for one in together), self._at_once(together), strict=True))
-        rows = [
-            found[one.key] if one.key in found else self.moved({one.key: one.higher})
-            for one in every
-        ]
+        try:
+            found = dict(zip((one.key for one in together), self._at_once(together), strict=True))
+        except RangeError:
+            found = {}
+        rows = [found[one.key] if one.key in found else self.by_one(one) for one in every]
         return np.array(rows).reshape(len(every), len(self.roots)).T
+
+    def by_one(self, slip: Slip) -> Floats:
+        """The same of one alone; lower, and turned round, where higher is beyond a model's limits."""
+        try:
+            return self.moved({slip.key: slip.at(1.0)})
+        except RangeError:
+            return -self.moved({slip.key: slip.at(-1.0)})
 
     def _as_it(self, key: Key, value: Any) -> Any:
         """A value in the shape of the number that it stands for."""
@@ -116,7 +124,7 @@ class Middles:
         to = {}
         for at, one in enumerate(every):
             values = np.full((len(every), 1), median_of(one.quantity))
-            values[at] = one.higher
+            values[at] = one.at(1.0)
             to[one.key] = PerBatch(values)
         rows = self._rows(to, len(every)) if every else ()
         return (self._apart(row) for row in rows)

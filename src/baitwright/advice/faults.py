@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from baitwright.advice.causes_graph import key_of, path_to
+from baitwright.advice.causes_moved import Middles
 from baitwright.advice.causes_weighed import TROUBLE, Floats, weigh
 from baitwright.advice.faults_case import Case, Known, case_of
 from baitwright.advice.faults_found import (
@@ -20,10 +21,11 @@ from baitwright.advice.faults_found import (
     by_how_much,
     called,
 )
-from baitwright.advice.faults_numbered import Numbers, Read, Taken
-from baitwright.advice.faults_tables import Habit, Symptom, habits_of, leaves
+from baitwright.advice.faults_numbered import Numbers, Read
+from baitwright.advice.faults_tables import Habit, Symptom, habits_of, held, leaves
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.quantities import show
+from baitwright.terms.errors import RangeError
 from baitwright.terms.evidence import Evidence
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
@@ -55,7 +57,7 @@ def find_fault(plan: BatchPlan, symptom: Symptom, known: Known) -> Fault:
 def fault_in(numbers: Numbers, symptom: Symptom, known: Known) -> Fault:
     """The same of the numbers of a plan."""
     if symptom.needs and not any(median_of(one) for one in numbers.named(symptom.needs)):
-        return Fault(symptom, (), (), needs=symptom.needs)
+        return Fault(symptom, (), (), missing=symptom.missing)
     case = case_of(numbers, symptom, known)
     habits = (_habit(row, numbers, known) for row in habits_of(symptom))
     found = (*_known(case), *_possible(case), *(one for one in habits if one is not None))
@@ -87,14 +89,14 @@ def _possible(case: Case) -> Iterator[Cause]:
             Ground(Speaks.LOT, words) for part, words in case.known.lots if part == slip.row.lot
         )
         word = "more than planned" if way > 0.0 else "less than planned"
-        yield replace(cause, what=f"{cause.what}: {word}", grounds=(*read, *lots))
+        yield replace(cause, what=f"{cause.what}, {word}", grounds=(*read, *lots))
 
 
 def _blamed(case: Case) -> tuple[Floats, Floats]:
     """What readings say of each number, and how far each goes towards each sign's trouble."""
-    told = [at for at, one in enumerate(case.read) if one.read is not None]
-    rows = case.moved[len(case.signs) :][told]
-    off, noise = (np.array([of(case.read[at]) for at in told]) for of in (_off, _noise))
+    rows = case.moved[len(case.signs) :]
+    off = np.array([one.off for one in case.read])
+    noise = np.array([one.noise for one in case.read])
     known = sum((case.worse(one.by) for one in case.certain), np.zeros(len(case.signs)))
     found = [
         weigh(row, readings=rows, off=off, noise=noise, known=float(known[at]))
@@ -102,14 +104,6 @@ def _blamed(case: Case) -> tuple[Floats, Floats]:
     ]
     shifts = case.worse(case.moved) * np.array([one.in_all for one in found])
     return found[0].by_record, shifts
-
-
-def _off(taken: Taken) -> float:
-    return taken.off
-
-
-def _noise(taken: Taken) -> float:
-    return taken.noise
 
 
 def _speaks(case: Case, at: int, by: float) -> Iterator[Ground]:
@@ -170,31 +164,36 @@ def _is_there(hung: Quantity) -> bool:
 
 def _tells(case: Case, ranked: Iterable[Cause]) -> Tells | None:
     """The reading not taken yet that lies furthest apart for the first two causes with numbers."""
-    sure = {key_of(one.quantity): one.by for one in case.certain}
+    sure = {key_of(one.quantity): one for one in case.certain}
     places = {one.key: at for at, one in enumerate(case.slips)}
-    pair = [
-        (one.what, sure[one.key] if one.key in sure else _enough(case, places[one.key]))
-        for one in ranked
-        if one.key in sure or one.key in places
-    ][:2]
-    if len(pair) < 2:
+    pair = [one for one in ranked if one.key in sure or one.key in places][:2]
+    roots = [one.quantity for one in case.unread]
+    if len(pair) < 2 or not roots:
         return None
-    (first, by), (second, other) = pair
-    free = [
-        (abs(float(by[at] - other[at])) / one.noise, at, one)
-        for at, one in enumerate(case.read, start=len(case.signs))
-        if one.read is None and one.noise > 0.0
+    try:
+        by, other = (
+            sure[one.key].moves(roots) if one.key in sure else _alone(case, places[one.key], roots)
+            for one in pair
+        )
+    except RangeError:  # so far off that no model follows: then no reading is needed to see it
+        return None
+    apart = [
+        abs(float(by[at] - other[at])) / one.noise if one.noise else 0.0
+        for at, one in enumerate(case.unread)
     ]
-    apart, at, taken = max(free, key=lambda one: one[0], default=(0.0, 0, None))
-    if taken is None or apart < _APART:
+    at = int(np.argmax(apart))
+    if apart[at] < _APART:
         return None
+    taken = case.unread[at]
     unit = taken.row.unit or taken.quantity.shown
     says = [show(taken.looked_for + float(each[at]), unit) for each in (by, other)]
-    return Tells(taken.row.told_as, (first, says[0]), (second, says[1]))
+    return Tells(taken.row.told_as, (pair[0].what, says[0]), (pair[1].what, says[1]))
 
 
-def _enough(case: Case, at: int) -> Floats:
-    """What every root would be off by, were one number alone to blame for the trouble."""
+def _alone(case: Case, at: int, roots: Sequence[Quantity]) -> Floats:
+    """By how much others would be off, were one number alone to blame for the trouble."""
+    slip = case.slips[at]
     worse = case.worse(case.moved)[:, at] / case.spreads
     most = float(worse[int(np.argmax(np.abs(worse)))])
-    return np.asarray(case.moved[:, at] * (TROUBLE / most if most else 0.0))
+    times = float(np.clip(TROUBLE / most if most else 0.0, -TROUBLE, TROUBLE))
+    return Middles(roots, held()).moved({slip.key: slip.at(times)})

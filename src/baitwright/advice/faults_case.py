@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -39,23 +40,36 @@ class Known:
 
 @dataclass(frozen=True, slots=True)
 class Certain:
-    """What is known to have been otherwise, and by how much it moves each root."""
+    """What is known to have been otherwise: what the plan is worked out with, and what that moves.
+
+    ``was_planned`` where it is the plan that differs: then it is worked out as it was before, and
+    what that moves is what the difference moved, the other way round.
+    """
 
     quantity: Quantity
     ground: Ground
+    to: Any
     by: Floats
+    was_planned: bool
+
+    def moves(self, roots: Sequence[Quantity]) -> Floats:
+        """By how much it moves other numbers."""
+        key = {key_of(self.quantity): self.to}
+        return -Middles(roots).moved(key) if self.was_planned else Middles(roots, held()).moved(key)
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
     """A symptom of a batch, worked out.
 
-    ``moved`` has a row for each sign, then for each reading of what came out, and a column for each
-    number that may be off, one standard deviation higher.
+    ``read`` are readings of what came out, ``unread`` those that were not taken. ``moved`` has a row
+    for each sign, then for each reading taken, and a column for each number that may be off, one
+    standard deviation higher.
     """
 
     signs: tuple[Hangs, ...]
     read: tuple[Taken, ...]
+    unread: tuple[Taken, ...]
     certain: tuple[Certain, ...]
     slips: tuple[Slip, ...]
     moved: Floats
@@ -87,7 +101,9 @@ def case_of(numbers: Numbers, symptom: Symptom, known: Known) -> Case:
     signs = numbers.signs(symptom)
     every = tuple(numbers.taken(known.readings))
     done = tuple(one for one in every if one.row.is_held and one.read is not None)
-    read = tuple(one for one in every if not one.row.is_held)
+    came_out = [one for one in every if not one.row.is_held]
+    read = tuple(one for one in came_out if one.read is not None)
+    unread = tuple(one for one in came_out if one.read is None)
     roots = [one.quantity for one in (*signs, *read)]
     ends = (end for one in signs for end in ends_of(one.quantity, held()))
     sure = {key_of(one.quantity) for one in done}
@@ -95,7 +111,7 @@ def case_of(numbers: Numbers, symptom: Symptom, known: Known) -> Case:
     made = Middles(roots, held())
     shares = np.array([_share(one, known) for one in free])
     certain = (*_planned(signs, roots, known), *_done(done, made))
-    return Case(signs, read, certain, free, made.columns(free) * shares, known)
+    return Case(signs, read, unread, certain, free, made.columns(free) * shares, known)
 
 
 def _share(slip: Slip, known: Known) -> float:
@@ -118,15 +134,17 @@ def _planned(
         then = median_of(one.then) if drawn else one.then.value
         if planned is not None:
             by = -planned.moved({key_of(one.now): then})
-            yield Certain(one.now, Ground.differs(one, known.good), by)
+            yield Certain(one.now, Ground.differs(one, known.good), then, by, was_planned=True)
 
 
 def _done(every: Iterable[Taken], made: Middles) -> Iterator[Certain]:
     """What was done otherwise than the plan says."""
     for one in every:
         if one.read is not None:
-            by = made.moved({key_of(one.quantity): one.read.value})
-            yield Certain(one.quantity, Ground.done(one.row, one.quantity, one.read.value), by)
+            to = one.read.value
+            by = made.moved({key_of(one.quantity): to})
+            ground = Ground.done(one.row, one.quantity, to)
+            yield Certain(one.quantity, ground, to, by, was_planned=False)
 
 
 def _others(signs: Iterable[Hangs], known: Known) -> Iterator[Other]:

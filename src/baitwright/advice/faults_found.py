@@ -88,13 +88,13 @@ class Tells:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A symptom of one batch with its causes, ranked; ``needs`` is what this plan has none of."""
+    """A symptom of one batch with its causes, ranked; ``missing`` is what this plan has none of."""
 
     symptom: Symptom
     causes: tuple[Cause, ...]
     signs: tuple[Shown, ...]
     tells: Tells | None = None
-    needs: str = ""
+    missing: str = ""
 
 
 def named(quantity: Quantity) -> str:

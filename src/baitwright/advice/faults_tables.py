@@ -9,7 +9,8 @@ from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
-from baitwright.materials.tables import Row, find, one_of, read_rows
+from baitwright.materials.tables import Row, one_of, read_rows, slug
+from baitwright.terms.errors import InputError
 
 DATA = Path(__file__).with_name("data")
 R = TypeVar("R", bound=Row)
@@ -17,11 +18,16 @@ R = TypeVar("R", bound=Row)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Symptom(Row):
-    """A failure that makers meet; ``needs`` a number of the plan above nothing, such as a core."""
+    """A failure that makers meet.
+
+    ``needs`` is a number of the plan that has to be above nothing, and ``missing`` what is not there
+    where it is nothing.
+    """
 
     label: str
     seen: str
     needs: str = ""
+    missing: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,14 +103,18 @@ def symptoms() -> Mapping[str, Symptom]:
 
 
 def symptom(name: str) -> Symptom:
-    """A symptom by id or label.
+    """A symptom by its label or id.
 
     Raises
     ------
     InputError: there is none such.
     """
-    by_label = {row.label: row.id for row in symptoms().values()}
-    return find(symptoms(), by_label.get(name.strip().casefold(), name), "symptom")
+    wanted = slug(name)
+    for row in symptoms().values():
+        if wanted in (row.id, slug(row.label)):
+            return row
+    accepted = f"one of: {', '.join(row.label for row in symptoms().values())}"
+    raise InputError("symptom", name, accepted)
 
 
 def signs_of(one: Symptom) -> tuple[Sign, ...]:

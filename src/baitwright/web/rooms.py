@@ -13,6 +13,7 @@ from baitwright.web.pages import (
     care,
     demo,
     dose,
+    faults,
     labels,
     languages,
     learning,
@@ -35,7 +36,7 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
+    *(orders, ask, faults, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

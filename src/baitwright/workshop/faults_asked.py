@@ -16,7 +16,7 @@ from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.batches import batch_of
 from baitwright.workshop.faults_known import doses_told, lots_told, readings_told
-from baitwright.workshop.good_ones import good_ones
+from baitwright.workshop.good_ones import LOOKED_THROUGH, good_ones, is_made
 from baitwright.workshop.lots import LOT
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.plan_json import request_from_json
@@ -56,7 +56,7 @@ def why_wrong(book: Notebook, batch: str, noticed: str) -> Found:
     Parameters
     ----------
     book: the notebook.
-    batch: its name, or that of one of its bags; the last one if nothing.
+    batch: its name, or that of one of its bags; the last one made if nothing.
     noticed: the symptom.
 
     Raises
@@ -81,9 +81,9 @@ def noticed() -> tuple[tuple[str, str], ...]:
 
 
 def batch_meant(page: Page, name: str) -> str:
-    """The batch of a name: its own, or one of its bags'; the last one if nothing."""
+    """The batch of a name: its own, or one of its bags'; the last one that was made if nothing."""
     if not name.strip():
-        last = next((one for one in page.last(BATCH, 20) if not is_cancelled(one)), None)
+        last = next((one for one in page.last(BATCH, LOOKED_THROUGH) if is_made(one)), None)
         return batch_of(page, "" if last is None else last.name).name
     kept = as_kept(page, LOT, name)
     parent = kept.rpartition("/")[0]

@@ -12,12 +12,10 @@ from baitwright.workshop.faults_asked import Found
 
 STRONG, SOME = 1.0, 0.5
 """From how many standard deviations of the sign on a cause goes far, or some way (judgement)."""
-MODEL = "what the program assumes, last: your batches have it in common"
 RESTS_ON = (
     "Each number above the sign was moved by its band, or by what the record shows, and the plan "
     "worked out again. What the good ones share is blamed less; sizes are no probabilities."
 )
-NO_NEED = "there is none in this plan, so this cannot be it"
 
 
 def how_far(one: Cause) -> str:
@@ -44,6 +42,11 @@ def held_against(found: Found) -> str:
     return f"held against {count_of(len(good), 'good one', 'good ones')} to {good[-1]}"
 
 
+def no_need(fault: Fault) -> str:
+    """Why a symptom cannot be one of this plan."""
+    return f"it takes {fault.missing}, and this plan has none"
+
+
 def signs_told(fault: Fault) -> tuple[str, ...]:
     """What it hangs on, as planned."""
     ways = {"up": "too high", "down": "too low"}
@@ -61,8 +64,8 @@ def fault_text(found: Found, *, most: int = 8) -> str:
 def _lines(found: Found, most: int) -> Iterator[str]:
     fault = found.fault
     yield f"batch {found.batch}, {found.about}: {fault.symptom.label}"
-    if fault.needs:
-        yield f"  {fault.needs.replace('_', ' ')}: {NO_NEED}"
+    if fault.missing:
+        yield f"  {no_need(fault)}"
         return
     yield f"  {held_against(found)}"
     yield from (f"  it hangs on {line}" for line in signs_told(fault))
@@ -76,7 +79,7 @@ def _lines(found: Found, most: int) -> Iterator[str]:
         yield f"   way: {' > '.join(one.way)}"
         yield f"   test: {one.test}" if one.test else "   test: none but another batch"
     if fault.tells is not None:
-        yield tells_text(fault)
+        yield f"to tell them apart: {tells_text(fault)}"
     yield from (f"! {one.text} [{one.source}]" for one in found.care)
     yield RESTS_ON
 
@@ -87,7 +90,7 @@ def tells_text(fault: Fault) -> str:
     if told is None:
         return ""
     (first, one), (second, other) = told.first, told.second
-    return f"tells them apart: {told.reading}, {one} if {first}; {other} if {second}"
+    return f"{told.reading}: {one} points to {first}; {other} to {second}"
 
 
 def fault_json(found: Found) -> str:
@@ -97,7 +100,7 @@ def fault_json(found: Found) -> str:
         "batch": found.batch,
         "about": found.about,
         "symptom": fault.symptom.id,
-        "missing": fault.needs,
+        "missing": fault.missing,
         "good": list(found.same.good),
         "signs": [
             {"label": one.quantity.label, "planned": stated(one.quantity), "wrong": one.goes}
