@@ -33,6 +33,7 @@ COMMANDS = (
         "boil",
         "bottle",
         "compare",
+        "complaint",
         "cost",
         "export",
         "import",

@@ -11,6 +11,7 @@ from baitwright.web.pages import (
     batches,
     bench,
     care,
+    complaints,
     demo,
     dose,
     faults,
@@ -36,7 +37,7 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, faults, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
+    *(orders, ask, faults, complaints, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

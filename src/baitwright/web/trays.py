@@ -14,14 +14,16 @@ def trays(request: Request) -> Response:
     """What stands about in the workshop, or how to begin; then the other pages are made ready."""
     house = house_of(request)
     if house.notebook.is_there:
+        from baitwright.workshop.complaints import complaints
         from baitwright.workshop.same_batch import last_same
         from baitwright.workshop.trays import trays
 
         now = house.now
         with house.notebook.looking() as book:
             found, same = trays(book, now=now), last_same(book)
+            open_ones = complaints(book)
         here = now.replace(tzinfo=None)
-        answer = page(request, "trays.html", found=found, same=same, now=here)
+        answer = page(request, "trays.html", found=found, same=same, now=here, open_ones=open_ones)
     else:
         answer = page(request, "begin.html")
     answer.background = BackgroundTask(request.app.state.behind.ready)

@@ -28,6 +28,7 @@ from baitwright.workshop.reading import parse
 from baitwright.workshop.recipe_history import newest_text
 from baitwright.workshop.recipe_shelf import keep_recipe
 from baitwright.workshop.record_forms import Told
+from baitwright.workshop.samples import keep_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock_words import read_amount
 
@@ -113,6 +114,9 @@ def _nights(one: Season, batches: tuple[str, ...]) -> None:
     wrong = {"what": "Two baits cracked in the bag.", "bag": f"{batches[0]}/3", "state": "closed"}
     done = {"done": "Bag replaced.", "customer": "person 2"}
     one.write("complaint", {**wrong, **done}, at=one.ago(9))
+    keep_back(one.book, f"{batches[2]}/7", "freezer, door", now=one.ago(9))
+    mould = {"what": "Mould on one bait, in the fridge.", "bag": f"{batches[2]}/2"}
+    one.write("complaint", {**mould, "noticed": "mould", "customer": "person 2"}, at=one.ago(1))
 
 
 def _sold(one: Season, batch: str) -> None:

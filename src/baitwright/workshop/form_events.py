@@ -7,6 +7,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from baitwright.advice.faults_tables import symptoms
 from baitwright.quantities import Kind
 from baitwright.workshop.bottle_tables import BottleFile
 from baitwright.workshop.fields import measured
@@ -14,8 +15,11 @@ from baitwright.workshop.form_fields import notes, on_day, person_code, several,
 from baitwright.workshop.form_things import FormTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
-from baitwright.workshop.words import one_of, text
+from baitwright.workshop.words import one_of, text, yes_or_no
 
+SYMPTOMS = tuple(one.label for one in symptoms().values())
+STATES = ("open", "answered", "closed")
+"""How far a complaint is."""
 _BATCH = text(about="Which batch.", example="2026-11-27/1")
 _TODAY = "today unless told."
 
@@ -89,13 +93,21 @@ class QuestionTable(FormTable):
 
 
 class ComplaintTable(FormTable):
-    """What somebody complained of."""
+    """What somebody complained of, what was found, and what they were answered."""
 
     what: Annotated[str, notes(about="What is wrong.", example="mould on three baits")]
     bag: Annotated[str, text(about="Of which bag or batch.", example="2026-11-27/1/2")] = ""
+    noticed: Annotated[str, one_of(SYMPTOMS, about="What it comes nearest to.")] = ""
+    harm: Annotated[
+        bool, yes_or_no(about="Whether somebody may have fallen ill or reacted to it.")
+    ] = False
     customer: Annotated[str, person_code(about="Whose complaint.")] = ""
+    sample: Annotated[
+        str, notes(about="What the bag kept back showed.", example="no mould, smells right")
+    ] = ""
+    answer: Annotated[str, notes(about="What they were answered.", example="a new bag goes out")] = ""
     done: Annotated[str, notes(about="What was done.", example="bag replaced")] = ""
-    state: Annotated[str, one_of(("open", "closed"), about="Whether it is settled.")] = "open"
+    state: Annotated[str, one_of(STATES, about="Whether it is settled.")] = "open"
     day: Annotated[date | None, on_day(about=f"When it came; {_TODAY}")] = None
 
 

@@ -106,7 +106,7 @@ def wrong_in(kept: YearBook, doubtful: Iterable[Doubtful]) -> YearWrong:
 def _complaints(kept: YearBook, of_year: str) -> Iterator[Complaint]:
     for one in kept.page.all("complaint"):
         if said_in(one, DAY).startswith(of_year):
-            is_open = said_in(one, "state") == "open"
+            is_open = said_in(one, "state") != "closed"
             yield Complaint(one.name, said_in(one, "what"), said_in(one, "bag"), is_open)
 
 
