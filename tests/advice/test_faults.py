@@ -42,7 +42,9 @@ class Wrong:
     made: Callable[[], BatchPlan] = usual
 
 
-def reading(name: str, value: Callable[[], float], label: str = "") -> Callable[[], tuple[Read, ...]]:
+def reading(
+    name: str, value: Callable[[], float], label: str = ""
+) -> Callable[[], tuple[Read, ...]]:
     return lambda: (Read(name, value(), label),)
 
 
@@ -54,9 +56,7 @@ DONE_WRONG = (
         reading("tub_used", lambda: 1.25 * planned_as("tub_used")),
     ),
     Wrong("soft centre", "time in the pot", Speaks.DONE, reading("boiled", lambda: 60.0)),
-    Wrong(
-        "cracks", "the room's humidity", Speaks.DIFFERS, made=lambda: in_room(humidity=0.3)
-    ),
+    Wrong("cracks", "the room's humidity", Speaks.DIFFERS, made=lambda: in_room(humidity=0.3)),
     Wrong(
         "floats too hard",
         "the cores' density, less",
@@ -149,9 +149,7 @@ def test_the_reading_that_tells_two_causes_apart_is_named() -> None:
     fault = find_fault(usual(), symptom("splits off the core"), Known())
     assert fault.tells is not None
     assert fault.tells.reading == "dry mix used"
-    taken = find_fault(
-        usual(), symptom("splits off the core"), Known((Read("tub_used", 0.27),))
-    )
+    taken = find_fault(usual(), symptom("splits off the core"), Known((Read("tub_used", 0.27),)))
     assert taken.tells is None or taken.tells.reading != "dry mix used"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from functools import cache
 from pathlib import Path
@@ -30,6 +30,7 @@ class Shown:
     night: str
     test: str
     bagged: str
+    complaint: str
 
 
 @cache
@@ -51,9 +52,10 @@ def filled(place: Path) -> Shown:
         batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}
         made = [one.name for one in last_batches(book) if (one.body or {})["state"] == "made"]
         night, test = (records(book, form_of(kind))[-1].name for kind in ("night", "test"))
+        complaint = records(book, form_of("complaint"))[0].name
     finally:
         book.close()
-    return Shown(place, made[0], batches["planned"], night, test, made[-1])
+    return Shown(place, made[0], batches["planned"], night, test, made[-1], complaint)
 
 
 DOORS: Mapping[str, str] = {
@@ -135,6 +137,14 @@ DOORS: Mapping[str, str] = {
     "/ask/balance": "/ask/balance?batch={made}",
     "/ask/score": "/ask/score?batch={made}",
     "/ask/bottle": "/ask/bottle?test={test}",
+    "/ask/why": "/ask/why?batch={made}&symptom=too strong",
+    "/complaints": "/complaints?closed=yes",
+    "/complaints/one": "/complaints/one?name={complaint}",
+    "/complaints/answer": "/complaints/answer?name={complaint}",
+    "/complaints/looked": "/complaints/looked?name={complaint}",
+    "/complaints/close": "/complaints/close?name={complaint}",
+    "/complaints/keep": "/complaints/keep?bag={bagged}/1",
+    "/complaints/free": "/complaints/free?bag={bagged}/1",
     "/mix/design": "/mix/design?prices=fish meal, 65 %25 protein&wishes={wishes}",
     "/mix/match": "/mix/match?recipe=Copper wafter&kilos=5 kg",
     "/mix/winter": "/mix/winter?recipe=Copper wafter&keep=level",
@@ -161,6 +171,6 @@ UPLOADED = (
 
 def asked(door: str, shown: Shown) -> str:
     """A door's page in a demonstration."""
-    names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test", "bagged")}
+    names = asdict(shown)
     mix = demo_mishap()["mix"]
     return DOORS[door].format(**names, wishes=quote(demo_wishes()), mix=quote(mix))

@@ -68,8 +68,8 @@ def ends_of(quantity: Quantity, held: Collection[str] = ()) -> Iterator[Quantity
 
 def path_to(quantity: Quantity, key: Key) -> tuple[str, ...]:
     """The labels from a number, by its key, down to another: the shortest way."""
-    begun = (quantity,)
-    waiting, seen = [begun], {identity(quantity)}
+    waiting: list[tuple[Quantity, ...]] = [(quantity,)]
+    seen = {identity(quantity)}
     for way in waiting:
         last = way[-1]
         if key_of(last) == key:
@@ -99,7 +99,7 @@ def others(now: Quantity, then: Quantity) -> Iterator[Other]:
     while waiting:
         one, other = waiting.pop()
         pair = (identity(one), identity(other))
-        if pair in seen or pair[0][2] == pair[1][2] and not one.inputs:
+        if pair in seen or (pair[0][2] == pair[1][2] and not one.inputs):
             continue
         seen.add(pair)
         mine, theirs = dict(one.inputs), dict(other.inputs)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import isfinite
 from typing import Any
 
 import numpy as np
@@ -93,7 +92,9 @@ class Middles:
 
     def moved(self, to: Mapping[Key, Any]) -> Floats:
         """By how much each number moves when others are something else."""
-        return self._apart(self._rows({key: self._as_it(key, one) for key, one in to.items()}, 1)[0])
+        return self._apart(
+            self._rows({key: self._as_it(key, one) for key, one in to.items()}, 1)[0]
+        )
 
     def columns(self, every: Sequence[Slip]) -> Floats:
         """By how much each number moves, a row each, with each that may be off moved by itself.
@@ -109,7 +110,7 @@ class Middles:
         return np.array(rows).reshape(len(every), len(self.roots)).T
 
     def by_one(self, slip: Slip) -> Floats:
-        """The same of one alone; lower, and turned round, where higher is beyond a model's limits."""
+        """The same of one alone; lower and turned round where higher is beyond a model."""
         try:
             return self.moved({slip.key: slip.at(1.0)})
         except RangeError:

@@ -62,9 +62,9 @@ class Certain:
 class Case:
     """A symptom of a batch, worked out.
 
-    ``read`` are readings of what came out, ``unread`` those that were not taken. ``moved`` has a row
-    for each sign, then for each reading taken, and a column for each number that may be off, one
-    standard deviation higher.
+    ``read`` are readings of what came out, ``unread`` those that were not taken. ``moved`` has a
+    row for each sign, then for each reading taken, and a column for each number that may be off,
+    one standard deviation higher.
     """
 
     signs: tuple[Hangs, ...]
@@ -104,7 +104,7 @@ def case_of(numbers: Numbers, symptom: Symptom, known: Known) -> Case:
     came_out = [one for one in every if not one.row.is_held]
     read = tuple(one for one in came_out if one.read is not None)
     unread = tuple(one for one in came_out if one.read is None)
-    roots = [one.quantity for one in (*signs, *read)]
+    roots = [*(one.quantity for one in signs), *(one.quantity for one in read)]
     ends = (end for one in signs for end in ends_of(one.quantity, held()))
     sure = {key_of(one.quantity) for one in done}
     free = tuple(one for one in slips(ends) if one.key not in sure)
@@ -123,9 +123,7 @@ def _share(slip: Slip, known: Known) -> float:
     return SHARED if shared else 1.0
 
 
-def _planned(
-    signs: Iterable[Hangs], roots: list[Quantity], known: Known
-) -> Iterator[Certain]:
+def _planned(signs: Iterable[Hangs], roots: list[Quantity], known: Known) -> Iterator[Certain]:
     """What was planned otherwise, held against what would come of it as it was then."""
     apart = tuple(_others(signs, known))
     planned = Middles(roots) if apart else None
@@ -148,7 +146,7 @@ def _done(every: Iterable[Taken], made: Middles) -> Iterator[Certain]:
 
 
 def _others(signs: Iterable[Hangs], known: Known) -> Iterator[Other]:
-    """Where the plan differs from that of the last good batch, above any of the signs; each once."""
+    """Where the plan differs from the last good batch's, above any of the signs; each once."""
     if known.then is None:
         return
     then = Numbers.of_plan(known.then)

@@ -108,7 +108,7 @@ class Numbers:
         """Every reading that this plan has a number for, taken or not."""
         told = tuple(read)
         for row in readings().values():
-            mine = [one for one in told if one.name == row.id]
+            mine: list[Read | None] = [one for one in told if one.name == row.id]
             for one in mine or [None]:
                 label = row.label if one is None or not one.label else one.label
                 found = self.named(row.node, label)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar, cast
 
 from baitwright.materials.tables import Row, one_of, read_rows, slug
 from baitwright.terms.errors import InputError
@@ -20,8 +20,8 @@ R = TypeVar("R", bound=Row)
 class Symptom(Row):
     """A failure that makers meet.
 
-    ``needs`` is a number of the plan that has to be above nothing, and ``missing`` what is not there
-    where it is nothing.
+    ``needs`` is a number of the plan that has to be above nothing, and ``missing`` what is not
+    there where it is nothing.
     """
 
     label: str
@@ -99,7 +99,7 @@ class Told(Row):
 
 def symptoms() -> Mapping[str, Symptom]:
     """Every symptom by id."""
-    return _table("faults", Symptom)
+    return table("faults", Symptom)
 
 
 def symptom(name: str) -> Symptom:
@@ -119,22 +119,22 @@ def symptom(name: str) -> Symptom:
 
 def signs_of(one: Symptom) -> tuple[Sign, ...]:
     """The numbers that a symptom hangs on."""
-    return tuple(row for row in _table("fault_signs", Sign).values() if row.symptom == one.id)
+    return tuple(row for row in table("fault_signs", Sign).values() if row.symptom == one.id)
 
 
 def leaves() -> Mapping[str, Leaf]:
     """Where a walk up the plan ends, by the name of the number."""
-    return _table("fault_leaves", Leaf)
+    return table("fault_leaves", Leaf)
 
 
 def habits_of(one: Symptom) -> tuple[Habit, ...]:
     """The causes of a symptom that are no numbers."""
-    return tuple(row for row in _table("fault_habits", Habit).values() if row.symptom == one.id)
+    return tuple(row for row in table("fault_habits", Habit).values() if row.symptom == one.id)
 
 
 def readings() -> Mapping[str, Told]:
     """Readings of a record by name."""
-    return _table("fault_readings", Told)
+    return table("fault_readings", Told)
 
 
 def held() -> frozenset[str]:
@@ -142,11 +142,18 @@ def held() -> frozenset[str]:
     return frozenset(row.node for row in readings().values() if row.is_held)
 
 
+def table(name: str, kind: type[R]) -> Mapping[str, R]:
+    """The rows of a table of this room by id, in the table's order.
+
+    Parameters
+    ----------
+    name: the file's name without its ending.
+    kind: the record each row becomes.
+    """
+    return cast("Mapping[str, R]", _read(name, cast(Any, kind)))
+
+
 @cache
 def _read(name: str, kind: type[Row]) -> Mapping[str, Row]:
     with (DATA / f"{name}.csv").open(encoding="utf-8", newline="") as file:
         return read_rows(csv.reader(file), name, kind)
-
-
-def _table(name: str, kind: type[R]) -> Mapping[str, R]:
-    return _read(name, kind)  # type: ignore[return-value]

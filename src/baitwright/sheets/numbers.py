@@ -16,6 +16,7 @@ from functools import cache
 from itertools import groupby
 from pathlib import Path
 
+import baitwright.advice
 import baitwright.batch
 import baitwright.blending
 import baitwright.recipe
@@ -106,8 +107,8 @@ def numbers_document() -> str:
 
 
 def _declared() -> list[Declared]:
-    """Every declaration of the recipe, the mix bench and the batch, by module and name."""
-    declaring = (baitwright.recipe, baitwright.blending, baitwright.batch)
+    """Every declaration of the recipe, the mix bench, the batch and the desk, by module and name."""
+    declaring = (baitwright.recipe, baitwright.blending, baitwright.batch, baitwright.advice)
     for room in declaring:
         for module in pkgutil.iter_modules(room.__path__, f"{room.__name__}."):
             importlib.import_module(module.name)

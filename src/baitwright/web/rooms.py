@@ -37,7 +37,22 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, faults, complaints, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
+    *(
+        orders,
+        ask,
+        faults,
+        complaints,
+        learning,
+        trials,
+        year,
+        notebook,
+        trace,
+        care,
+        demo,
+        labels,
+        sign_in,
+        languages,
+    ),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

@@ -77,7 +77,7 @@ def _answer(found: Followed, fault: Found | None) -> Iterator[str]:
     if fault is not None and fault.fault.causes:
         causes = fault.fault.causes[:_CAUSES]
         told = "; ".join(f"{one.what} ({rests_on(one)})" for one in causes)
-        yield f"What may have made it so, by our plan and record: {told}. We test that before we say more."
+        yield f"What may have made it so, by our plan and record: {told}. We test that first."
     if row.done:
         yield f"What we did: {row.done.rstrip('.')}."
     yield "This is what our notebook shows; it is no more certain than that."

@@ -29,7 +29,7 @@ CLOSED = "closed"
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A complaint in a list; ``customer`` is a code, ``harm`` whether somebody may have come to any."""
+    """A complaint in a list; ``customer`` is a code, ``harm`` whether there may be any."""
 
     name: str
     version: int

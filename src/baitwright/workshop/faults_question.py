@@ -15,6 +15,6 @@ class WhyQuestion(Table):
     batch: Annotated[
         str, text(about="A batch that went wrong, or one of its bags.", example="2026-11-27/B1")
     ]
-    symptom: Annotated[str, one_of(tuple(label for label, _ in noticed()), about="What was noticed.")] = (
-        ""
-    )
+    symptom: Annotated[
+        str, one_of(tuple(label for label, _ in noticed()), about="What was noticed.")
+    ] = ""

@@ -105,7 +105,9 @@ class ComplaintTable(FormTable):
     sample: Annotated[
         str, notes(about="What the bag kept back showed.", example="no mould, smells right")
     ] = ""
-    answer: Annotated[str, notes(about="What they were answered.", example="a new bag goes out")] = ""
+    answer: Annotated[
+        str, notes(about="What they were answered.", example="a new bag goes out")
+    ] = ""
     done: Annotated[str, notes(about="What was done.", example="bag replaced")] = ""
     state: Annotated[str, one_of(STATES, about="Whether it is settled.")] = "open"
     day: Annotated[date | None, on_day(about=f"When it came; {_TODAY}")] = None

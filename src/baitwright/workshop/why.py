@@ -11,11 +11,10 @@ from typing import Protocol
 
 from baitwright.batch.prove import Measurement
 from baitwright.quantities import percent
-from baitwright.terms.quantity import identity
 from baitwright.sheets.wording import is_number, stated
 from baitwright.sources import sources
 from baitwright.terms.errors import InputError
-from baitwright.terms.quantity import Origin, Quantity
+from baitwright.terms.quantity import Origin, Quantity, identity
 from baitwright.uncertainty.bands import Mover, movers_of
 from baitwright.workshop.number_shown import Bands, bands_of, key_of
 
