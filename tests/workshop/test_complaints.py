@@ -19,8 +19,9 @@ from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.batch_made import measured_later
 from baitwright.workshop.complaint_asked import draft, followed_json, listed_json
 from baitwright.workshop.complaint_deeds import answered, closed, sample_looked_at
+from baitwright.workshop.complaint_followed import followed
 from baitwright.workshop.complaint_words import followed_text, list_text
-from baitwright.workshop.complaints import complaints, followed
+from baitwright.workshop.complaints import complaints
 from baitwright.workshop.faults_asked import why_wrong
 from baitwright.workshop.faults_words import fault_json, fault_text
 from baitwright.workshop.lots import lot_of

@@ -334,7 +334,7 @@ REFUSED = [
     ("test", ["water=17 C", "tray=3", "look[1].sank=4"], "no more than the 3"),
     ("readings", ["remark=none"], "at least one reading"),
     ("readings", ["tub_before=500 g", "tub_after=600 g"], "less than the 500 g"),
-    ("complaint", ["what=mould", "state=ajar"], "one of: open, closed"),
+    ("complaint", ["what=mould", "state=ajar"], "one of: open, answered, closed"),
 ]
 
 

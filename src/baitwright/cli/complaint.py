@@ -34,8 +34,8 @@ def complaint(context: click.Context, *, closed: bool, as_json: bool, notebook: 
 def show(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Follow complaint NAME: its batch, who else has of it, what was different, what was kept."""
     from baitwright.workshop.complaint_asked import followed_json
+    from baitwright.workshop.complaint_followed import followed
     from baitwright.workshop.complaint_words import followed_text
-    from baitwright.workshop.complaints import followed
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:

@@ -107,7 +107,7 @@ def numbers_document() -> str:
 
 
 def _declared() -> list[Declared]:
-    """Every declaration of the recipe, the mix bench, the batch and the desk, by module and name."""
+    """Every declaration of recipe, mix bench, batch and desk, by module and name."""
     declaring = (baitwright.recipe, baitwright.blending, baitwright.batch, baitwright.advice)
     for room in declaring:
         for module in pkgutil.iter_modules(room.__path__, f"{room.__name__}."):

@@ -8,13 +8,14 @@ from dataclasses import asdict
 
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.complaint_followed import Followed, followed
 from baitwright.workshop.complaint_words import (
     answer_text,
     differs_told,
     samples_told,
     where_told,
 )
-from baitwright.workshop.complaints import Followed, Row, followed
+from baitwright.workshop.complaints import Row
 from baitwright.workshop.faults_asked import Found, why_wrong
 
 

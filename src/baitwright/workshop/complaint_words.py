@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from baitwright.ledger.trace import Place
-from baitwright.workshop.complaints import Followed, Row
+from baitwright.workshop.complaint_followed import Followed
+from baitwright.workshop.complaints import Row
 from baitwright.workshop.faults_asked import Found
 from baitwright.workshop.faults_words import rests_on
 from baitwright.workshop.same_batch import Sameness

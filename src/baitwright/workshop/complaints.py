@@ -1,27 +1,18 @@
-"""Complaints: those that are open, and one followed to its batch, who else has it, its sample."""
+"""Complaints: those that wait, those with harm first."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from baitwright.advice.complaint_care import FirstCare, first_care, speaks_of_harm
-from baitwright.ledger.trace import Place, Stop
+from baitwright.advice.complaint_care import speaks_of_harm
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_hours import BATCH
-from baitwright.workshop.batches import batch_of
-from baitwright.workshop.form_text import said_in
+from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.forms import form_of
-from baitwright.workshop.good_ones import is_made
-from baitwright.workshop.lots import LOT, lot_of
-from baitwright.workshop.names import as_kept
 from baitwright.workshop.read_records import history_on
-from baitwright.workshop.same_batch import Sameness, same_on
-from baitwright.workshop.samples import Sample, samples_on
-from baitwright.workshop.traces import place_named, trace_on
 
 COMPLAINT = "complaint"
 CLOSED = "closed"
@@ -45,55 +36,12 @@ class Row:
     done: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Followed:
-    """A complaint with all that the notebook knows of what it is about.
-
-    ``recall`` is who else has of it, each with what the notebook says of the place; ``aside``
-    whether its batches stand in quarantine; ``same`` the first batch beside the good ones.
-    """
-
-    row: Row
-    batches: tuple[str, ...]
-    recall: tuple[tuple[Place, str], ...]
-    aside: bool
-    same: Sameness | None
-    samples: tuple[Sample, ...]
-    care: tuple[FirstCare, ...]
-    customer: str = ""
-
-
 def complaints(book: Notebook, *, closed: bool = False) -> tuple[Row, ...]:
     """Complaints that wait, those with harm first, then the oldest; with the closed, if asked."""
     with book.reading() as page:
-        rows = [_row(one) for one in page.all(COMPLAINT) if one.body is not None]
+        rows = [row_of(one) for one in page.all(COMPLAINT) if one.body is not None]
     wanted = (one for one in rows if closed or one.state != CLOSED)
     return tuple(sorted(wanted, key=lambda one: (not one.harm, one.day, one.name)))
-
-
-def followed(book: Notebook, name: str) -> Followed:
-    """One complaint, followed.
-
-    Raises
-    ------
-    InputError: no such complaint, or one that was taken away or purged.
-    """
-    with book.reading() as page:
-        row = _row(found_on(page, name))
-        batches = tuple(_batches(page, row.bag))
-        found = None if not batches else batch_of(page, batches[0])
-        person = page.persons().get(row.customer)
-        lots = [lot_of(page, one) for one in batches if page.latest(LOT, one) is not None]
-        return Followed(
-            row,
-            batches,
-            tuple(dict.fromkeys(each for one in batches for each in _reached(page, one))),
-            bool(lots) and all(one.quarantined for one in lots),
-            None if found is None else same_on(page, found),
-            tuple(samples_on(page, batches)),
-            first_care(harm=row.harm),
-            customer=str((person or {}).get("name", "")),
-        )
 
 
 def found_on(page: Page, name: str) -> Revision:
@@ -109,10 +57,13 @@ def found_on(page: Page, name: str) -> Revision:
     return last
 
 
-def _row(one: Revision) -> Row:
+def row_of(one: Revision) -> Row:
+    """A complaint as its newest version tells it."""
     body: Mapping[str, Any] = one.body or {}
-    said = {key: str(told) for key, told in said_in(body).items() if isinstance(told, str)}
-    told = {key: said.get(key, "") for key in ("what", "noticed", "sample", "answer", "done")}
+    said = body.get(WRITTEN, body)
+    told = {
+        key: str(said.get(key) or "") for key in ("what", "noticed", "sample", "answer", "done")
+    }
     return Row(
         one.name,
         one.version,
@@ -123,21 +74,3 @@ def _row(one: Revision) -> Row:
         harm=bool(body.get("harm")) or speaks_of_harm(told["what"]),
         **told,
     )
-
-
-def _batches(page: Page, bag: str) -> Iterator[str]:
-    """The batches of what a complaint names: the batch itself, or those that went into it."""
-    if not bag:
-        return
-    kept = as_kept(page, BATCH, bag)
-    if page.latest(BATCH, kept) is not None:
-        yield kept
-        return
-    found = trace_on(page, place_named(page, bag, lots_first=True))
-    yield from (one.place.name for one in found.back if one.place.stop is Stop.BATCH)
-
-
-def _reached(page: Page, batch: str) -> Iterator[tuple[Place, str]]:
-    if is_made(batch_of(page, batch)):
-        found = trace_on(page, Place(Stop.BATCH, batch))
-        yield from ((one, found.about.get(one, "")) for one in found.recall)

@@ -35,7 +35,7 @@ def complaint(request: Request, house: InHouse, *, name: str) -> HTMLResponse:
     """One complaint, followed."""
     from baitwright.workshop import complaint_words as words
     from baitwright.workshop.complaint_asked import why_of
-    from baitwright.workshop.complaints import followed
+    from baitwright.workshop.complaint_followed import followed
 
     with house.notebook.looking() as book:
         found = followed(book, name)
@@ -49,7 +49,7 @@ def _path(name: str) -> str:
 
 def _stands(house: House, of: Mapping[str, str]) -> Stands:
     """The complaint that a form is about, with the version that is looked at."""
-    from baitwright.workshop.complaints import followed
+    from baitwright.workshop.complaint_followed import followed
 
     with house.notebook.looking() as book:
         row = followed(book, of["name"]).row
