@@ -16,6 +16,7 @@ from baitwright.workshop.read_records import history_on
 
 COMPLAINT = "complaint"
 CLOSED = "closed"
+_TEXTS = ("what", "noticed", "sample", "answer", "done")
 
 
 @dataclass(frozen=True, slots=True)

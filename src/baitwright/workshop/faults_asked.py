@@ -9,19 +9,29 @@ from baitwright.advice.faults_numbered import Numbers
 from baitwright.advice.faults_tables import symptom, symptoms
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.materials.cautions import Caution, cautions
-from baitwright.notebook.page import Page
+from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.batches import batch_of
-from baitwright.workshop.faults_known import doses_told, lots_told, readings_told
+from baitwright.workshop.faults_known import (
+    Drawn,
+    as_doses,
+    drawn_told,
+    lots_told,
+    readings_told,
+)
 from baitwright.workshop.good_ones import LOOKED_THROUGH, good_ones, is_made
+from baitwright.workshop.in_hand import in_hand
 from baitwright.workshop.lots import LOT
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_told import worked_out
 from baitwright.workshop.same_batch import Sameness, is_cancelled, same_on
+
+KEPT = 16
+"""Faults kept in hand: a complaint is looked at again and again while it is answered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +51,14 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
-class _Record:
-    """What the notebook has of a batch, before anything is worked out."""
+class _Case:
+    """What the notebook has of a batch and of the last good one, and what was noticed."""
 
-    same: Sameness
+    noticed: str
     asked: PlanRequest
     then: PlanRequest | None
     known: Known
+    drawn: tuple[Drawn, ...]
 
 
 def why_wrong(book: Notebook, batch: str, noticed: str) -> Found:
@@ -66,13 +77,22 @@ def why_wrong(book: Notebook, batch: str, noticed: str) -> Found:
     what = symptom(noticed)
     with book.reading() as page:
         name = batch_meant(page, batch)
-        record = _record(page, name)
         found = batch_of(page, name)
-    plan = _worked_out(record.asked)
-    then = None if record.then is None else _worked_out(record.then)
-    doses = tuple(doses_told(found, Numbers.of_plan(plan)))
-    known = replace(record.known, readings=(*record.known.readings, *doses), then=then)
-    return Found(name, record.same.about, find_fault(plan, what, known), record.same)
+        if is_cancelled(found):
+            raise InputError("batch", name, "one that is planned or made")
+        same = same_on(page, found)
+        case = _case(page, found, same, noticed=what.id)
+    return Found(name, same.about, _fault(case), same)
+
+
+@in_hand(KEPT)
+def _fault(case: _Case) -> Fault:
+    """The causes of a case; the last few are kept in hand."""
+    plan = _worked_out(case.asked)
+    then = None if case.then is None else _worked_out(case.then)
+    doses = as_doses(case.drawn, Numbers.of_plan(plan))
+    known = replace(case.known, readings=(*case.known.readings, *doses), then=then)
+    return find_fault(plan, symptom(case.noticed), known)
 
 
 def noticed() -> tuple[tuple[str, str], ...]:
@@ -91,22 +111,16 @@ def batch_meant(page: Page, name: str) -> str:
     return parent if is_bag else batch_of(page, name).name
 
 
-def _record(page: Page, name: str) -> _Record:
-    found = batch_of(page, name)
-    if is_cancelled(found):
-        raise InputError("batch", name, "one that is planned or made")
-    same = same_on(page, found)
+def _case(page: Page, found: Revision, same: Sameness, *, noticed: str) -> _Case:
     good = good_ones(page, same.about, before=found)
-    asked = _plan_kept(page, name)
+    asked = _plan_kept(page, found.name)
     if asked is None:
-        raise InputError("batch", name, "one whose plan is kept")
+        raise InputError("batch", found.name, "one whose plan is kept")
     then = _plan_kept(page, good[-1].name) if good else None
-    known = Known(
-        tuple(readings_told(page, found, good)),
-        good=good[-1].name if good else "",
-        lots=lots_told(same.lots),
-    )
-    return _Record(same, asked, then, known)
+    last = good[-1].name if good else ""
+    read = tuple(readings_told(page, found, good))
+    known = Known(read, good=last, lots=lots_told(same.lots))
+    return _Case(noticed, asked, then, known, drawn_told(found))
 
 
 def _plan_kept(page: Page, name: str) -> PlanRequest | None:

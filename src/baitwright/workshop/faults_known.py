@@ -21,6 +21,8 @@ from baitwright.workshop.lots_beside import OtherLot
 from baitwright.workshop.read_records import written_in
 from baitwright.workshop.reading import parse
 
+Drawn = tuple[str, int, Counted]
+"""A liquid, and so many of what its amounts are counted in."""
 _SI = {Counted.MILLIGRAMS: ("dose_mass", 1e-6), Counted.MICROLITRES: ("dose_volume", 1e-9)}
 """By what a dose was drawn: the plan's number for it, and one unit of it in SI."""
 
@@ -39,14 +41,21 @@ def readings_told(page: Page, found: Revision, good: Sequence[Revision]) -> Iter
         yield Read("cores", core)
 
 
-def doses_told(found: Revision, numbers: Numbers) -> Iterator[Read]:
-    """What was drawn of each liquid, as the weight that a plan reckons with [kg]."""
+def drawn_told(found: Revision) -> tuple[Drawn, ...]:
+    """What was drawn of each liquid, as the record has it."""
     drawn = (found.body or {}).get("actual", {}).get("drawn", {})
-    for liquid, amount in drawn.items():
-        name, scale = _SI.get(Counted(amount["counted"]), ("", 0.0))
+    return tuple(
+        (liquid, amount["units"], Counted(amount["counted"])) for liquid, amount in drawn.items()
+    )
+
+
+def as_doses(drawn: Iterable[Drawn], numbers: Numbers) -> Iterator[Read]:
+    """What was drawn of each liquid, as the weight that a plan reckons with [kg]."""
+    for liquid, units, counted in drawn:
+        name, scale = _SI.get(counted, ("", 0.0))
         planned, mass = numbers.named(name, liquid), numbers.named("dose_mass", liquid)
         if planned and mass:
-            share = amount["units"] * scale / median_of(planned[0])
+            share = units * scale / median_of(planned[0])
             yield Read("drawn", median_of(mass[0]) * share, label=liquid)
 
 

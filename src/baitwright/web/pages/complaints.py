@@ -52,8 +52,9 @@ def _stands(house: House, of: Mapping[str, str]) -> Stands:
     from baitwright.workshop.complaint_followed import followed
 
     with house.notebook.looking() as book:
-        row = followed(book, of["name"]).row
-    return Stands({"sample": row.sample, "done": row.done}, str(row.version), {"row": row})
+        found = followed(book, of["name"])
+    row, shown = found.row, {"row": found.row, "care": found.care}
+    return Stands({"sample": row.sample, "done": row.done}, str(row.version), shown)
 
 
 def _drafted(house: House, of: Mapping[str, str]) -> Stands:
@@ -127,6 +128,7 @@ def deeds() -> dict[str, Deed]:
             tables.AnswerTable,
             _answer,
             stands=_drafted,
+            template="complaint_deed.html",
             about="By what the notebook knows of it, in your own words. No name need stand in it.",
             back=back,
         ),
@@ -136,6 +138,7 @@ def deeds() -> dict[str, Deed]:
             tables.LookedTable,
             _looked,
             stands=_stands,
+            template="complaint_deed.html",
             about="Look at it, cut one open, smell it from a hand's breadth; never taste it.",
             back=back,
         ),
@@ -145,6 +148,7 @@ def deeds() -> dict[str, Deed]:
             tables.CloseTable,
             _close,
             stands=_stands,
+            template="complaint_deed.html",
             about="With what was done. It stays in the notebook.",
             back=back,
         ),
