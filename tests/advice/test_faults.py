@@ -123,6 +123,21 @@ def test_what_explains_it_takes_the_blame_off_the_others() -> None:
     assert blamed(Read("boiled", 60.0)) < 0.2 * blamed()
 
 
+def test_what_readings_put_out_of_its_band_is_said_to_be() -> None:
+    def grounds(share: float) -> set[Speaks]:
+        read = Read("tub_used", share * planned_as("tub_used"))
+        found = causes("paste too dry by the end", read)
+        return {
+            ground.speaks
+            for one in found
+            if one.what.startswith("dry mix the eggs")
+            for ground in one.grounds
+        }
+
+    assert grounds(1.6) == {Speaks.READ, Speaks.BAND}
+    assert grounds(1.15) == {Speaks.READ}
+
+
 def test_doing_it_better_than_planned_is_no_cause() -> None:
     found = causes("soft centre", Read("boiled", 150.0))
     assert not any(one.what.startswith("time in the pot") for one in found)

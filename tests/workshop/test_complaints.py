@@ -14,6 +14,7 @@ from baitwright.advice.complaint_care import first_care, speaks_of_harm
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.attached import Beside
 from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_list import last_batches
 from baitwright.workshop.batch_made import measured_later
@@ -24,10 +25,12 @@ from baitwright.workshop.complaint_words import followed_text, list_text
 from baitwright.workshop.complaints import complaints
 from baitwright.workshop.faults_asked import why_wrong
 from baitwright.workshop.faults_words import fault_json, fault_text
+from baitwright.workshop.forms import FORMS
 from baitwright.workshop.lots import lot_of
 from baitwright.workshop.purge import loss_of, purge
 from baitwright.workshop.quarantine import quarantine
 from baitwright.workshop.reading import parse
+from baitwright.workshop.record_forms import Told, record
 from baitwright.workshop.samples import give_up, keep_back
 from baitwright.workshop.stock import shelf_of
 from baitwright.workshop.too_little import left_of
@@ -203,3 +206,15 @@ def test_the_record_of_a_batch_speaks(demo: Notebook) -> None:
     assert told["causes"][0]["because"][0]["speaks"] == "done otherwise than planned"
     with pytest.raises(InputError, match="one of: splits off the core"):
         why_wrong(demo, batch, "sour")
+
+
+def test_cores_weighed_with_a_bottle_test_speak(demo: Notebook) -> None:
+    batch = first_made(demo)
+    look = {"on": "alone", "floated": 2, "hung": 0, "sank": 6}
+    weighed = {"count": 20, "weight": "2.3 g"}
+    told = {"batch": batch, "water": "17 C", "look": [look], "cores_weighed": weighed}
+    what = Told(lambda before: told, Beside(Path(), Path()))
+    record(demo, FORMS["test"], what, now=now())
+    found = why_wrong(demo, batch, "sinks by morning").fault.causes
+    assert found[0].what == "the cores' density, more than planned"
+    assert any("one core: 0.115 g; the plan says" in one.text for one in found[0].grounds)

@@ -36,6 +36,8 @@ LEAST = 0.1
 """A cause that goes less far than this towards the trouble is not told (judgement)."""
 MOVED = 0.5
 """Readings that move a number by so many standard deviations speak for it (judgement)."""
+_IN_95 = 1.96
+"""Standard deviations to either end of a band of 95 %."""
 _PART = 0.2
 """A number speaks for a reading from so much of what it is off by (judgement)."""
 _APART = 3.0
@@ -117,6 +119,8 @@ def _speaks(case: Case, at: int, by: float) -> Iterator[Ground]:
         whose = "your good ones lead to" if one.read.good else "the plan says"
         was, looked_for = show(one.read.value, unit), show(one.looked_for, unit)
         yield Ground(Speaks.READ, f"{one.row.told_as}: {was}; {whose} {looked_for}")
+    if abs(by) * case.shares[at] > _IN_95:
+        yield Ground(Speaks.BAND, "that puts it out of the band that holds it in 19 cases of 20")
 
 
 def _cause(case: Case, quantity: Quantity, worse: Floats) -> Cause:

@@ -64,7 +64,7 @@ class Case:
 
     ``read`` are readings of what came out, ``unread`` those that were not taken. ``moved`` has a
     row for each sign, then for each reading taken, and a column for each number that may be off,
-    one standard deviation higher.
+    one standard deviation higher; ``shares`` is how much of its own that is.
     """
 
     signs: tuple[Hangs, ...]
@@ -73,6 +73,7 @@ class Case:
     certain: tuple[Certain, ...]
     slips: tuple[Slip, ...]
     moved: Floats
+    shares: Floats
     known: Known
 
     def worse(self, by: Floats) -> Floats:
@@ -111,7 +112,7 @@ def case_of(numbers: Numbers, symptom: Symptom, known: Known) -> Case:
     made = Middles(roots, held())
     shares = np.array([_share(one, known) for one in free])
     certain = (*_planned(signs, roots, known), *_done(done, made))
-    return Case(signs, read, unread, certain, free, made.columns(free) * shares, known)
+    return Case(signs, read, unread, certain, free, made.columns(free) * shares, shares, known)
 
 
 def _share(slip: Slip, known: Known) -> float:

@@ -21,6 +21,7 @@ class Speaks(StrEnum):
     DIFFERS = "planned otherwise than the last good one"
     DONE = "done otherwise than planned"
     READ = "by what was read"
+    BAND = "out of its band"
     LOT = "another lot"
 
 
