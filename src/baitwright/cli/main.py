@@ -34,6 +34,7 @@ COMMANDS = (
         "bottle",
         "compare",
         "cost",
+        "day",
         "export",
         "import",
         "keep",
