@@ -53,7 +53,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "trip", "year"),
 )
 
 
