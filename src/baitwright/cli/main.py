@@ -35,6 +35,7 @@ COMMANDS = (
         "compare",
         "complaint",
         "cost",
+        "day",
         "export",
         "import",
         "keep",
@@ -53,7 +54,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "why", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "trip", "why", "year"),
 )
 
 
