@@ -10,13 +10,14 @@ from baitwright.advice.faults_numbered import Numbers
 from baitwright.materials.cautions import cautions
 from baitwright.materials.tables import Row
 from baitwright.terms.evidence import Evidence
-from tests.advice.kitchen import numbers, sinker, usual
+from tests.advice.kitchen import WAFTER, numbers, sinker, usual
+from tests.workshop.shelf import planned
 
 # Table: the record of a row, and rows. A row that comes or goes is meant to be seen here.
 TABLES: dict[str, tuple[type[Row], int]] = {
     "complaint_care": (FirstCare, 5),
     "fault_habits": (tables.Habit, 18),
-    "fault_leaves": (tables.Leaf, 53),
+    "fault_leaves": (tables.Leaf, 58),
     "fault_readings": (tables.Told, 13),
     "fault_signs": (tables.Sign, 16),
     "faults": (tables.Symptom, 9),
@@ -52,8 +53,13 @@ def test_every_reading_is_of_a_number_of_a_plan() -> None:
 
 
 def test_every_leaf_is_met_in_a_plan_and_has_a_test() -> None:
-    met = numbers().by_name.keys() | Numbers.of_plan(sinker()).by_name.keys()
-    assert set(tables.leaves()) <= met
+    others = [("copper-wafter-glugged", WAFTER[1]), ("copper-wafter-corks", WAFTER[1])]
+    others += [(WAFTER[0], "bench-one-egg"), (WAFTER[0], "bench-carton")]
+    plans = [sinker(), *(planned(*pair) for pair in others)]
+    met = numbers().by_name.keys()
+    for plan in plans:
+        met |= Numbers.of_plan(plan).by_name.keys()
+    assert not tables.leaves().keys() - met
     for row in tables.leaves().values():
         assert row.test.endswith(".")
     assert usual().request.recipe.bait.core is not None

@@ -18,6 +18,9 @@ RESTS_ON = (
 )
 
 
+NOTHING = "nothing in this plan can make it so; what was it that you noticed?"
+
+
 def how_far(one: Cause) -> str:
     """How far a cause goes towards the trouble, in a word or two."""
     return "goes far" if one.size >= STRONG else "some way" if one.size >= SOME else "a little"
@@ -69,6 +72,8 @@ def _lines(found: Found, most: int) -> Iterator[str]:
         return
     yield f"  {held_against(found)}"
     yield from (f"  it hangs on {line}" for line in signs_told(fault))
+    if not fault.causes:
+        yield f"  {NOTHING}"
     for at, one in enumerate(fault.causes[:most], start=1):
         yield f"{at}. {one.what} ({how_far(one)}; {rests_on(one)})"
         yield from (f"   because {ground.text}" for ground in one.grounds)
