@@ -133,6 +133,8 @@ DOORS: Mapping[str, str] = {
     "/levels/chart.pdf": "/levels/chart.pdf?eggs=3 x EU L&level[1].level=1 g per kg paste&paper=a5",
     "/ask/boil": "/ask/boil?batch={made}",
     "/ask/keep": "/ask/keep?batch={made}",
+    "/ask/trip": "/ask/trip?batch={planned}&rods=3&nights=2",
+    "/ask/day": "/ask/day?trays=2&asleep=23:00 to 6:00",
     "/ask/soak": "/ask/soak?batch={made}&hours=12&at=6 C",
     "/ask/balance": "/ask/balance?batch={made}",
     "/ask/score": "/ask/score?batch={made}",

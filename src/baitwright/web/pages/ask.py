@@ -102,6 +102,21 @@ def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
     return {"parts": keeping_shown(_plan(house, told.batch))}
 
 
+def _trip(house: House, told: tables.TripQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.trip_asked import trip_asked
+
+    return {"parts": trip_asked(_plan(house, told.batch), told)}
+
+
+def _day(house: House, told: tables.DayQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.several_asked import day_asked
+
+    if not house.notebook.is_there:
+        return {}
+    with house.notebook.looking() as book:
+        return {"parts": day_asked(book, told, now=house.now)}
+
+
 def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.kept_plan import kept_readings
     from baitwright.workshop.learning_shown import score_shown
@@ -229,6 +244,21 @@ def _of_plans() -> dict[str, Question]:
             about="The counterweight, and the bait that would do it. What is told here wins.",
             shown=_batches,
         ),
+        "/ask/trip": Question(
+            "Baits for a trip",
+            tables.TripQuestion,
+            _trip,
+            about="How many to take and to make, by how long one works in the lake.",
+            shown=_batches,
+        ),
+        "/ask/day": Question(
+            "Several batches in one day",
+            tables.DayQuestion,
+            _day,
+            about="In turn at hands, pot and trays, worked back from leaving.",
+            shown=lambda house: {**_batches(house), "field": "batch[1].name"},
+            at_once=True,
+        ),
         "/ask/score": Question(
             "How well it was predicted",
             tables.ScoreQuestion,
@@ -292,6 +322,8 @@ _PATHS = (
     "/levels",
     "/ask/boil",
     "/ask/keep",
+    "/ask/trip",
+    "/ask/day",
     "/ask/soak",
     "/ask/balance",
     "/ask/score",
