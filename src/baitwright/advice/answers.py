@@ -72,11 +72,11 @@ class Advice:
 
 @dataclass(frozen=True, slots=True)
 class Changed:
-    """What differs between two answers to one question; nothing where there was or is none."""
+    """What differs between two answers to one question; none where there was or is nothing."""
 
-    what: str
-    was: str
-    now: str
+    entry: str
+    before: str | None
+    after: str | None
 
 
 def said(
@@ -137,7 +137,7 @@ def changed(before: Advice, after: Advice) -> tuple[Changed, ...]:
         *_pairs(_listed("asked back", before.found.asks), _listed("asked back", after.found.asks)),
         *_pairs(_cares(before), _cares(after)),
     ]
-    return tuple(Changed(what, was, now) for what, was, now in pairs if was != now)
+    return tuple(Changed(what, was or None, now or None) for what, was, now in pairs if was != now)
 
 
 _OWN = ("opening", "words", "closing")

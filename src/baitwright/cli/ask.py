@@ -44,10 +44,10 @@ def put(notebook: Where, /, *, words: tuple[str, ...], template: str, as_json: b
     keeps words of your own.
     """
     from baitwright.cli.record_form import asked_for, from_words, name_and_rest, somebody_is_there
+    from baitwright.workshop.answer_book import put as put_down
     from baitwright.workshop.form_questions import QUESTION
     from baitwright.workshop.forms import form_of
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.record_forms import record
 
     form = form_of(QUESTION)
     name, pieces = name_and_rest(words)
@@ -57,9 +57,7 @@ def put(notebook: Where, /, *, words: tuple[str, ...], template: str, as_json: b
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         told = told if pieces else asked_for(form, told, book)
         told = _begun(book, told, template) if template else told
-        now = clock_with_zone()
-        made = record(book, form, told, now=now)
-        _tell(_answered(book, made.name), as_json=as_json)
+        _tell(put_down(book, told, now=clock_with_zone()), as_json=as_json)
 
 
 def _begun(book: Notebook, told: Told, template: str) -> Told:

@@ -10,25 +10,15 @@ from baitwright.advice.answers import Advice, Changed, Found, as_plain, changed,
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.form_questions import (
-    ANSWER,
-    HOOKBAIT,
-    LEVELS,
-    QUESTION,
-    TEMPLATE,
-    QuestionTable,
-    TemplateTable,
-)
+from baitwright.workshop.form import WRITTEN
+from baitwright.workshop.form_questions import ANSWER, HOOKBAIT, LEVELS, QUESTION, QuestionTable
+from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.names import as_kept
+from baitwright.workshop.question_with import AskedWith, asked_with, entries_told
 from baitwright.workshop.read_records import history_on, written_in
 from baitwright.workshop.reading import parse
-
-_OWN = (
-    *("question", "answer", "asker", "customer", "template"),
-    *("files", "remark", "day"),
-)
-"""Entries of a question that are no measurement of theirs."""
+from baitwright.workshop.record_forms import Told, record
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,15 +30,6 @@ class Answered:
     is_new: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """A question as it stands, with the template it names."""
-
-    revision: Revision
-    told: QuestionTable
-    template: TemplateTable
-
-
 def answer(book: Notebook, name: str, *, now: datetime) -> Answered:
     """Compute the answer to a question, and keep it as the next version where it says anything new.
 
@@ -57,10 +38,31 @@ def answer(book: Notebook, name: str, *, now: datetime) -> Answered:
     InputError: no such question or template, or whatever of it is asked back.
     """
     with book.reading() as page:
-        asked = _asked(page, name)
+        revision = history_on(page, FORMS[QUESTION], name)[-1]
+        if revision.body is None:
+            raise InputError(QUESTION, name, "one that was not taken away or purged")
+        asked = asked_with(page, parse(written_in(revision), QuestionTable, where=""))
     found = computed(book, asked.told)
     with book.writing() as page:
-        return _kept(page, asked, found, now=now)
+        return kept(page, revision, asked, found=found, now=now)
+
+
+def put(book: Notebook, told: Told, *, now: datetime) -> Answered:
+    """Write a question down and keep its answer; nothing is written of one that is asked back.
+
+    Raises
+    ------
+    InputError: as `answer`, or whatever a question does not take.
+    """
+    form = FORMS[QUESTION]
+    with book.reading() as page:
+        standing = page.latest(QUESTION, as_kept(page, QUESTION, told.name)) if told.name else None
+        body = read_form(form, told.fill(written_in(standing)), today=now.date(), where=told.where)
+        asked = asked_with(page, parse(body[WRITTEN], QuestionTable, where=told.where))
+    found = computed(book, asked.told)
+    revision = record(book, form, told, now=now)
+    with book.writing() as page:
+        return kept(page, revision, asked, found=found, now=now)
 
 
 def computed(book: Notebook, told: QuestionTable) -> Found:
@@ -84,45 +86,20 @@ def computed(book: Notebook, told: QuestionTable) -> Found:
     return Found()
 
 
-def _asked(page: Page, name: str) -> _Asked:
-    revision = history_on(page, FORMS[QUESTION], name)[-1]
-    if revision.body is None:
-        raise InputError(QUESTION, name, "one that was not taken away or purged")
-    told = parse(written_in(revision), QuestionTable, where="")
-    template = template_of(page, told.template) if told.template else TemplateTable()
-    levels = told.levels or template.levels
-    about = told.about or template.about or (LEVELS if levels else "")
-    use = told.use or template.use
-    filled = told.model_copy(update={"levels": levels, "about": about, "use": use})
-    return _Asked(revision, filled, template)
-
-
-def template_of(page: Page, name: str) -> TemplateTable:
-    """A template by its name.
-
-    Raises
-    ------
-    InputError: there is none; the message tells those there are.
-    """
-    found = page.latest(TEMPLATE, as_kept(page, TEMPLATE, name))
-    if found is None or found.body is None:
-        known = ", ".join(one.name for one in page.all(TEMPLATE)) or "none yet"
-        raise InputError(TEMPLATE, name, f"one of the notebook: {known}")
-    return parse(written_in(found), TemplateTable, where="")
-
-
-def _kept(page: Page, asked: _Asked, found: Found, *, now: datetime) -> Answered:
-    name = asked.revision.name
-    last = page.latest(ANSWER, name)
+def kept(
+    page: Page, revision: Revision, asked: AskedWith, *, found: Found, now: datetime
+) -> Answered:
+    """An answer kept as the next version, where it says anything new."""
+    name, last = revision.name, page.latest(ANSWER, revision.name)
     there = 0 if last is None else last.version
     advice = Advice(
         name=name,
         version=there + 1,
         day=now.date().isoformat(),
         question=asked.told.question,
-        question_version=asked.revision.version,
+        question_version=revision.version,
         label=asked.told.asker,
-        told=_told(asked),
+        told=entries_told(revision, asked.told),
         opening=asked.template.opening,
         words=asked.told.answer,
         closing=asked.template.closing,
@@ -137,16 +114,3 @@ def _kept(page: Page, asked: _Asked, found: Found, *, now: datetime) -> Answered
             return Answered(before, (), is_new=False)
     page.write(ANSWER, name, as_plain(advice), seen=there, time=now)
     return Answered(advice, changes, is_new=True)
-
-
-def _told(asked: _Asked) -> tuple[tuple[str, str], ...]:
-    """What they have and want, entry by entry as they said it."""
-    written = {**written_in(asked.revision), "about": asked.told.about}
-    if asked.told.levels:
-        written.setdefault("levels", list(asked.told.levels))
-    pairs = ((key, _text(written[key])) for key in QuestionTable.model_fields if key in written)
-    return tuple((key.replace("_", " "), text) for key, text in pairs if key not in _OWN and text)
-
-
-def _text(value: object) -> str:
-    return "; ".join(map(str, value)) if isinstance(value, list) else str(value)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.answer_book import template_of
 from baitwright.workshop.form_questions import TEMPLATE
+from baitwright.workshop.question_with import template_of
 
 
 def begun_with(book: Notebook, template: str) -> dict[str, Any]:
