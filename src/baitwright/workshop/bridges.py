@@ -101,8 +101,8 @@ def _bridge(liquids: Sequence[Liquid], bowl: Bowl, dry: float) -> Bridge:
         for one in liquids
         if one.level.reference is not Reference.PASTE
     )
-    paste = (bare.paste + others) / (1.0 - shares)
-    return Bridge(bare.egg_volume, bare.egg_mass, dry, paste - bare.paste)
+    liquids_in_paste = (others + shares * bare.paste) / (1.0 - shares)
+    return Bridge(bare.egg_volume, bare.egg_mass, dry, liquids_in_paste)
 
 
 def density_of(liquid: Liquid) -> float:
