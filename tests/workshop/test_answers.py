@@ -34,8 +34,9 @@ from baitwright.workshop.answers_found import advice_of, find
 from baitwright.workshop.answers_found import given as given_to
 from baitwright.workshop.held_about import held_about
 from baitwright.workshop.levels import levels
-from baitwright.workshop.levels_footing import Under, statements
+from baitwright.workshop.levels_footing import statements
 from baitwright.workshop.levels_request import Asked, understand
+from baitwright.workshop.levels_under import Under
 from baitwright.workshop.purge import loss_of, purge
 from baitwright.workshop.purge_words import loss_text
 from tests.sheets.on_paper import assert_legible, needs_poppler

@@ -3,74 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
 from baitwright.advice.answers import Statement, said
 from baitwright.advice.grades import TOLD, Footing, grade_of, weakest
 from baitwright.materials.defaults import default
-from baitwright.materials.eggs import egg_form, egg_part, egg_systems, grade
 from baitwright.materials.liquids import level_range
-from baitwright.materials.tables import Row
 from baitwright.recipe.dosing import FREE_BAIT_LEVEL
-from baitwright.recipe.eggs import Eggs
-from baitwright.recipe.levels import Reference
 from baitwright.workshop.bases import Basis
-from baitwright.workshop.bridges import DRY_MIX_EVIDENCE
 from baitwright.workshop.level_advice import MAKERS_EVIDENCE, SURER_EVIDENCE, advice_lines
 from baitwright.workshop.level_lines import answer_lines
-from baitwright.workshop.levels import Answer, Levels
-from baitwright.workshop.levels_request import LevelsRequest
+from baitwright.workshop.levels import Answer
 from baitwright.workshop.levels_together import together_lines
+from baitwright.workshop.levels_under import Under, of_row
 from baitwright.workshop.levels_words import dry_mix_line, eggs_line, heading
 from baitwright.workshop.unstated import UNSTATED_EVIDENCE
-
-
-@dataclass(frozen=True, slots=True)
-class Under:
-    """An answer with what it was asked."""
-
-    request: LevelsRequest
-    found: Levels
-
-    @property
-    def eggs(self) -> Footing:
-        """The ml in the bowl: as measured, as weighed in the shell, or as a grade tells."""
-        return weakest(footing for lot in self.request.eggs for footing in _of_eggs(lot))
-
-    @property
-    def dry_mix(self) -> Footing:
-        """The dry mix of an egg."""
-        if self.request.dry_mix.is_known:
-            return TOLD
-        return Footing(grade_of(DRY_MIX_EVIDENCE), "dry mix an egg takes up", "common-practice")
-
-    def on(self, reference: Reference) -> Footing:
-        """What is counted on a basis."""
-        if reference in (Reference.EGG_VOLUME, Reference.EGG_MASS):
-            return self.eggs
-        return (
-            self.dry_mix if reference is Reference.DRY_MIX else weakest((self.eggs, self.dry_mix))
-        )
-
-
-def _of_eggs(lot: Eggs) -> Iterator[Footing]:
-    yield TOLD
-    if lot.contents_volume is not None:
-        return
-    if lot.contents_mass is not None:
-        yield of_row(egg_form(lot.kind.value), "density of egg")
-        return
-    yield of_row(egg_part("shell_share"), "shell of an egg")
-    yield of_row(egg_part("residue"), "egg left in the shell")
-    if lot.shell_mass is None and lot.grade is not None:
-        row = grade(lot.grade)
-        yield of_row(row, f"limits of grade {row.name}")
-        yield of_row(egg_systems()[row.system], f"grades of the {row.system.upper()}")
-
-
-def of_row(row: Row, rests_on: str) -> Footing:
-    """What a row of a table says of itself."""
-    return Footing(grade_of(row.evidence), rests_on, row.source)
 
 
 def assumptions(under: Under) -> Iterator[Statement]:
@@ -86,7 +32,9 @@ def statements(under: Under) -> Iterator[Statement]:
         for told, words in (*answer_lines(answer, under.found), *advice_lines(answer, under.found)):
             head = told or head
             is_basis = head == SAME
-            footing = _same(next(bases), answer, under) if is_basis else _UNDER[head](answer, under)
+            footing = (
+                _same(next(bases), answer, under) if is_basis else FOOTINGS[head](answer, under)
+            )
             yield said(head, words, footing, about=about, first=head in _FIRST)
     for words in together_lines(under.found):
         yield said("", words, _of_ranges(under), about="all in one bait")
@@ -161,7 +109,7 @@ _ALIKE = Footing(
     grade_of(MAKERS_EVIDENCE), "that strengths lie alike within their ranges", "judgement"
 )
 _SURER = Footing(grade_of(SURER_EVIDENCE), "which carrier is surer in cold water", "judgement")
-_UNDER: Mapping[str, Callable[[Answer, Under], Footing]] = {
+FOOTINGS: Mapping[str, Callable[[Answer, Under], Footing]] = {
     "dose": _dose,
     "weigh": _weighed,
     "draw to": _drawn,

@@ -19,8 +19,9 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.form_questions import HOOKBAIT, QuestionTable
 from baitwright.workshop.levels import levels
 from baitwright.workshop.levels_back import asks_back
-from baitwright.workshop.levels_footing import Under, assumptions, of_row, statements
+from baitwright.workshop.levels_footing import assumptions, statements
 from baitwright.workshop.levels_request import Asked, LevelsRequest, understand
+from baitwright.workshop.levels_under import Under, of_row
 from baitwright.workshop.levels_words import heading
 
 _STEPS = ("eggs", "dose")
