@@ -69,7 +69,8 @@ class Said:
         if fill is None:
             return ""
         amount = mark(fill).partition(" in the ")[0]
-        return self(IN_TOOL, amount=amount, tool=self.word(fill.tool.name))
+        of = {"amount": self.figure(amount), "tool": self.word(fill.tool.name)}
+        return str(self.word(IN_TOOL)) % of
 
     def on(self, basis: Basis, found: Levels) -> str:
         """A level on a basis."""
