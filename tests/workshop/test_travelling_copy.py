@@ -17,6 +17,7 @@ from baitwright.workshop.demo import demo_file
 from baitwright.workshop.purge import loss_of, purge
 from baitwright.workshop.recipe_shelf import keep_recipe
 from baitwright.workshop.travelling_copy import Chosen, travelling_copy, write_travelling
+from tests.architecture.tree import ROOT
 from tests.workshop.records import NOW, write
 from tests.workshop.test_answers import LATER, MALT, alone, asked
 
@@ -81,6 +82,22 @@ def test_allergens_of_hidden_lines_are_told(kept: Notebook) -> None:
     for group in ("soybeans", "gluten", "eggs", "mustard"):
         assert group in line
     assert line == next(one for one in alone(told(kept)).splitlines() if "contains" in one)
+
+
+def test_what_a_mix_calls_secret_is_hidden_in_recipes_too(kept: Notebook) -> None:
+    """The mix's own file keeps yeast and liver; its egg albumen and soya are told as allergens."""
+    mix = ROOT / "examples" / "copper-mix.toml"
+    alone_with_it = travelling_copy(kept, Chosen(mixes=(mix,))).sheet.content.decode()
+    both = travelling_copy(kept, Chosen(recipes=(WAFTER,), mixes=(mix,), hide=("semolina",)))
+    for html in (alone_with_it, both.sheet.content.decode()):
+        words = alone(html)
+        assert "yeast, dried" not in words
+        assert "liver" not in html.casefold()
+        assert "parts of the maker's own" in words
+        assert "soybeans" in words
+        assert "maize meal, fine" in words
+    assert "semolina" in alone(alone_with_it)
+    assert "semolina" not in both.sheet.content.decode()
 
 
 def test_what_can_be_worked_out_is_said_to_the_maker(kept: Notebook) -> None:

@@ -167,10 +167,11 @@ def sheet(notebook: Where, /, *, name: str, file: Path, version: int | None, pap
 @click.argument("file", type=_FILE)
 @click.option("--recipe", "recipes", multiple=True, metavar="NAME", help="Of the notebook.")
 @click.option("--answer", "answers", multiple=True, metavar="NAME", help="To a question.")
+@click.option("--mix", "mixes", multiple=True, type=_FILE, metavar="FILE", help="A mix's own file.")
 @click.option("--hide", multiple=True, metavar="NAME", help="A part or liquid nobody is to read.")
 @click.option("--title", default="", metavar="TEXT", help="Above all of it.")
 @click.pass_obj
-def copy(notebook: Where, /, *, file: Path, title: str, **chosen: tuple[str, ...]) -> None:
+def copy(notebook: Where, /, *, file: Path, title: str, **chosen: Any) -> None:
     """Write chosen recipes and answers into one HTML FILE that needs no network, to send.
 
     What is hidden stands nowhere in it, but its allergens do.

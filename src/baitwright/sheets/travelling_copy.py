@@ -32,18 +32,30 @@ class ToldRecipe:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldMix:
+    """A mix as somebody else may read it: what it holds, what it is made with, its allergens."""
+
+    name: str
+    heads: tuple[str, ...]
+    holds: tuple[tuple[str, ...], ...]
+    made_with: tuple[str, ...]
+    allergens: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class TravellingCopy:
     """What goes along, under a title."""
 
     title: str
     recipes: tuple[ToldRecipe, ...] = ()
+    mixes: tuple[ToldMix, ...] = ()
     answers: tuple[Advice, ...] = ()
 
 
 def travelling_html(copy: TravellingCopy) -> str:
     """The whole file."""
     title = f'<h1 style="font-size:28px;margin:0 0 12px">{escape(copy.title)}</h1>'
-    parts = [title, *map(_recipe, copy.recipes)]
+    parts = [title, *map(_recipe, copy.recipes), *map(_mix, copy.mixes)]
     parts += (advice_body(one, level=2) for one in copy.answers)
     return whole(copy.title, "\n".join(parts))
 
@@ -63,6 +75,14 @@ def _lines(one: ToldRecipe) -> Iterator[str]:
     told += [f"may contain {', '.join(one.may_contain)}"] if one.may_contain else []
     yield from points(_ALLERGENS, told, 3)
     yield f"<p><strong>{escape(NOT_FOOD)}</strong></p>"
+
+
+def _mix(one: ToldMix) -> str:
+    lines = [f'<h2 style="font-size:24px;margin:28px 0 4px">{escape(one.name)}</h2>']
+    lines.append(table([map(escape, row) for row in (one.heads, *one.holds)]))
+    lines += points("Made with", one.made_with, 3)
+    lines += points(_ALLERGENS, one.allergens, 3)
+    return "\n".join([*lines, f"<p><strong>{escape(NOT_FOOD)}</strong></p>"])
 
 
 def _listed(head: str, rows: Sequence[tuple[str, str]]) -> Iterator[str]:

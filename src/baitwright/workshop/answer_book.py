@@ -15,6 +15,8 @@ from baitwright.workshop.form_questions import ANSWER, HOOKBAIT, LEVELS, QUESTIO
 from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.names import as_kept
+from baitwright.workshop.question_baits import of_baits
+from baitwright.workshop.question_levels import of_levels
 from baitwright.workshop.question_with import AskedWith, asked_with, entries_told
 from baitwright.workshop.read_records import history_on, written_in
 from baitwright.workshop.reading import parse
@@ -73,12 +75,8 @@ def computed(book: Notebook, told: QuestionTable) -> Found:
     InputError: whatever of it is asked back, or nothing to answer with.
     """
     if told.about in (LEVELS, HOOKBAIT):
-        from baitwright.workshop.question_levels import of_levels
-
         return of_levels(book, told)
     if told.about:
-        from baitwright.workshop.question_baits import of_baits
-
         return of_baits(book, told)
     if not told.answer:
         accepted = "what to compute, or your own words as its answer"

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from baitwright.batch.cautions import BINDER
 from baitwright.materials.powders import Ingredient, allergens_in, ingredient, ingredients
 from baitwright.materials.tables import slug
 from baitwright.quantities import show
 from baitwright.recipe.model import Recipe
-from baitwright.sheets.travelling_copy import ToldRecipe
+from baitwright.sheets.travelling_copy import ToldMix, ToldRecipe
 from baitwright.terms.errors import InputError
+from baitwright.workshop.mix_analysis import analysed
+from baitwright.workshop.mix_customer import HEADER, customer_json
+from baitwright.workshop.mix_file import MixAsked
 
 OWN = "a part of the maker's own"
 
@@ -61,14 +64,25 @@ def told_recipe(
     )
 
 
-def refuse_unknown(recipes: Iterable[Recipe], hidden: Hidden) -> None:
-    """Refuse to hide what none of the recipes has: a slip there would show what was to be hidden.
+def told_mix(asked: MixAsked, hidden: Hidden) -> ToldMix:
+    """A mix of a file as its customers read it, with as much more hidden as is told."""
+    secret = {one.ingredient for one in asked.told.base.parts if hidden.has(one.ingredient)}
+    found = analysed(replace(asked, secret=asked.secret | secret))
+    rows = customer_json(found)
+    holds = tuple(tuple(str(one[head]) for head in HEADER) for one in rows["holds"])
+    return ToldMix(rows["name"], HEADER, holds, tuple(rows["made_with"]), tuple(rows["allergens"]))
+
+
+def refuse_unknown(recipes: Iterable[Recipe], hidden: Hidden, others: Iterable[str] = ()) -> None:
+    """Refuse to hide what nothing here has: a slip there would show what was to be hidden.
+
+    ``others`` are ids of parts of mixes.
 
     Raises
     ------
     InputError: the first such name.
     """
-    known = {name for recipe in recipes for name in _names(recipe)}
+    known = {name for recipe in recipes for name in _names(recipe)} | set(others)
     slugs = {slug(name) for name in known}
     for one in hidden.names:
         if slug(one) not in slugs:

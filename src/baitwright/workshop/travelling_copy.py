@@ -16,19 +16,24 @@ from baitwright.sheets.travelling_copy import TravellingCopy, travelling_html
 from baitwright.terms.errors import InputError
 from baitwright.workshop.answer_copies import Sheet, write_copy
 from baitwright.workshop.answers_found import advice_of
+from baitwright.workshop.mix_file import read_mix
 from baitwright.workshop.recipe_shelf import newest_of
 from baitwright.workshop.recipe_texts import recipe_of
-from baitwright.workshop.told_recipe import Hidden, refuse_unknown, told_recipe
+from baitwright.workshop.told_recipe import Hidden, refuse_unknown, told_mix, told_recipe
 
 TITLE = "From the bait bench"
 
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """What is to go along: recipes and answers by name, and what is hidden of the recipes."""
+    """What is to go along: recipes and answers by name, mixes by file, and what is hidden of them.
+
+    What a mix's own file calls secret is hidden too.
+    """
 
     recipes: tuple[str, ...] = ()
     answers: tuple[str, ...] = ()
+    mixes: tuple[Path, ...] = ()
     hide: tuple[str, ...] = ()
     title: str = TITLE
 
@@ -48,15 +53,19 @@ def travelling_copy(book: Notebook, chosen: Chosen) -> Made:
     ------
     InputError: nothing chosen, no such recipe or answer, or a hidden name that would still be told.
     """
-    if not chosen.recipes and not chosen.answers:
+    if not (chosen.recipes or chosen.answers or chosen.mixes):
         raise InputError("recipe", None, "a recipe or an answer, or several")
-    hidden = Hidden(tuple(one for one in chosen.hide if one.strip()))
+    wanted = tuple(one for one in chosen.hide if one.strip())
     recipes = tuple(recipe_of(newest_of(book, name)) for name in chosen.recipes)
-    refuse_unknown(recipes, hidden)
+    mixes = tuple(map(read_mix, chosen.mixes))
+    parts = [part.ingredient for one in mixes for part in one.told.base.parts]
+    refuse_unknown(recipes, Hidden(wanted), parts)
+    hidden = Hidden((*wanted, *(name for one in mixes for name in sorted(one.secret))))
     answers = tuple(advice_of(book, name) for name in chosen.answers)
     labels = _labels(book)
     told = tuple(told_recipe(one, hidden, labels) for one in recipes)
-    html = travelling_html(TravellingCopy(chosen.title or TITLE, told, answers))
+    shown = tuple(told_mix(one, hidden) for one in mixes)
+    html = travelling_html(TravellingCopy(chosen.title or TITLE, told, shown, answers))
     _refuse_told(html, hidden)
     return Made(Sheet(html.encode(), answers), tuple(_mind(recipes, hidden)))
 

@@ -46,20 +46,11 @@ def asked(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
 @pages.get("/ask/one")
 def one(request: Request, house: InHouse, *, name: str, version: int | None = None) -> HTMLResponse:
     """An answer as it was given, with its versions; a question that has none yet is led to."""
-    from baitwright.sheets.advice_message import advice_message
-    from baitwright.sheets.advice_parts import assumed, cares, groups, made_with
-    from baitwright.workshop.answers_found import advice_of, given
+    from baitwright.workshop.answer_view import answer_view
 
     with house.notebook.looking() as book:
-        advice, every = advice_of(book, name, version), given(book, name)
-    told: dict[str, Any] = {
-        "groups": groups(advice),
-        "assumed": assumed(advice),
-        "cares": cares(advice),
-    }
-    told |= {"message": advice_message(advice), "made": made_with(advice)}
-    once = house.once.mark()
-    return page(request, "answered.html", advice=advice, every=every[::-1], once=once, **told)
+        found = answer_view(book, name, version)
+    return page(request, "answered.html", found=found, once=house.once.mark())
 
 
 @pages.get("/ask/sheet{ending}", dependencies=[IN_TURN])
@@ -102,7 +93,8 @@ def _copied(house: House, told: CopyQuestion) -> Made:
     from baitwright.workshop.travelling_copy import Chosen, travelling_copy
 
     with house.notebook.looking() as book:
-        return travelling_copy(book, Chosen(told.recipes, told.answers, told.hide, told.title))
+        chosen = Chosen(told.recipes, told.answers, hide=told.hide, title=told.title)
+        return travelling_copy(book, chosen)
 
 
 def _copy(house: House, told: CopyQuestion) -> Mapping[str, Any]:
