@@ -17,7 +17,9 @@ from hypothesis import strategies as st
 from baitwright.advice.answers import Advice, as_plain, changed, from_plain
 from baitwright.advice.grades import Grade
 from baitwright.materials.cautions import cautions
+from baitwright.notebook.attachments import checksum
 from baitwright.notebook.backup import back_up
+from baitwright.notebook.merging import LOCAL
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.quantities import from_si
@@ -29,6 +31,7 @@ from baitwright.sheets.list_sheet import Paper
 from baitwright.terms.errors import InputError
 from baitwright.workshop import bridges, question_with
 from baitwright.workshop.answer_book import Answered, answer
+from baitwright.workshop.answer_copies import COPY
 from baitwright.workshop.answer_sheets import write_sheet
 from baitwright.workshop.answers_found import advice_of, find
 from baitwright.workshop.answers_found import given as given_to
@@ -444,6 +447,27 @@ def test_an_answer_goes_with_its_question(book: Notebook, tmp_path: Path) -> Non
         path: "It is no longer what was written: look into it yourself."
     }
     assert told_of(tmp_path, SURNAME) == ["sent.html"]
+
+
+def test_no_note_from_elsewhere_lets_a_file_be_deleted(book: Notebook, tmp_path: Path) -> None:
+    """A note that was brought in may tell path and checksum of any file; only answers go."""
+    asked(book, MALT, "eggs=3 x EU L")
+    mine = tmp_path / "mine.txt"
+    mine.write_text("the only copy", encoding="utf-8")
+    for marks in ([], ["the"], ["Answer Malt, version 1"]):
+        body = {
+            "day": "2026-11-27",
+            "path": str(mine),
+            "sha256": checksum(mine),
+            "answers": ["Malt"],
+            "marks": marks,
+        }
+        with book.writing() as page:
+            page.write(COPY, f"brought {marks}", body, seen=0, time=NOW)
+    left = purge(book, loss_of(book, "question", "Malt"), now=LATER)
+    assert mine.exists()
+    assert list(left) == [mine]
+    assert COPY in LOCAL  # and an import leaves such notes where they are
 
 
 def test_a_persons_questions_stay_unless_told(book: Notebook) -> None:

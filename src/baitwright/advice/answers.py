@@ -129,6 +129,7 @@ def changed(before: Advice, after: Advice) -> tuple[Changed, ...]:
     pairs = [
         ("program", before.program, after.program),
         ("factors", before.found.factors, after.found.factors),
+        ("asker", before.label, after.label),
         ("question", before.question, after.question),
         *_pairs(dict(before.told), dict(after.told)),
         *((what, getattr(before, what), getattr(after, what)) for what in _OWN),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from baitwright import __version__
@@ -107,8 +107,8 @@ def kept(
     changes: tuple[Changed, ...] = ()
     if last is not None and last.body is not None:
         before = from_plain(name, last.version, last.body)
-        changes = changed(before, replace(advice, label=before.label))
-        if not changes and before.label == advice.label:
+        changes = changed(before, advice)
+        if not changes:
             return Answered(before, (), is_new=False)
     page.write(ANSWER, name, as_plain(advice), seen=there, time=now)
     return Answered(advice, changes, is_new=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -21,6 +22,7 @@ from baitwright.workshop.form import DAY
 from baitwright.workshop.shape_checks import text
 
 COPY = "answer copy"
+_MARK = re.compile(r"Answer .+, version \d+")
 ANSWERS, MARKS = "answers", "marks"
 
 
@@ -102,8 +104,8 @@ def _is_ours(path: Path, body: Mapping[str, Any]) -> bool:
             return False
     except InputError:
         return False
-    content = path.read_bytes()
-    return all(one.encode() in content for one in body[MARKS]) and bool(body[MARKS])
+    content, marks = path.read_bytes(), body[MARKS]
+    return bool(marks) and all(_MARK.fullmatch(one) and one.encode() in content for one in marks)
 
 
 def refuse_misshapen(body: Mapping[str, Any]) -> None:
