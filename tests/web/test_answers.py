@@ -121,7 +121,7 @@ def test_baits_of_a_batch_are_answered_by_their_plan(shown: Shown, tmp_path: Pat
             assert first.grade is Grade.JUDGEMENT
             assert first.rests_on
             assert found.cares
-            assert found.assumptions[0].head == "taken where nobody said"
+            assert found.assumptions[0].head == "hangs most on"
             assert found.factors == "priors"
     finally:
         book.close()

@@ -35,6 +35,7 @@ COMMANDS = (
         "bottle",
         "compare",
         "cost",
+        "day",
         "export",
         "import",
         "keep",

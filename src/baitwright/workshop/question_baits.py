@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from baitwright.advice.answers import Care, Found, Statement, said
-from baitwright.advice.grades import Footing, footing_of, weakest
+from baitwright.advice.grades import Footing, footing_of
 from baitwright.batch.balance import CoreOption
 from baitwright.batch.cores import sizes
 from baitwright.batch.plan import PlanRequest
@@ -17,7 +17,7 @@ from baitwright.recipe.model import Core
 from baitwright.sheets.text_keep import CHECK, ESTIMATES, line_words, narrower
 from baitwright.sheets.text_rig import signed
 from baitwright.sheets.text_used import core_options
-from baitwright.sheets.wording import defaults_in, figure
+from baitwright.sheets.wording import count_of, defaults_in, figure
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import movers_of
@@ -58,7 +58,7 @@ def _keeping(request: PlanRequest) -> Found:
     return Found(
         tuple(told),
         tuple(narrower(stage)),
-        _taken(stage),
+        _hangs_on(stage, stage.places[0].life),
         (*cares, Care(CHECK, ""), Care(ESTIMATES, ""), *_of_plan(request, "keep")),
         request.factors.name,
     )
@@ -79,7 +79,7 @@ def _core(request: PlanRequest) -> Found:
     return Found(
         tuple(told),
         (),
-        _taken(plan.water),
+        _hangs_on(plan.water, plan.water.dried),
         tuple(_of_plan(request, "roll")),
         request.factors.name,
     )
@@ -114,7 +114,7 @@ def _lake(request: PlanRequest) -> Found:
         for at, (large, quantity) in enumerate(zip(when(first), quantities, strict=True))
     )
     return Found(
-        told, (), _taken(first.stage), tuple(_of_plan(request, "fish")), request.factors.name
+        told, (), _hangs_on(first.stage, first.stage.recast), tuple(_of_plan(request, "fish")), request.factors.name
     )
 
 
@@ -125,13 +125,13 @@ _TOPICS: Mapping[str, Callable[[PlanRequest], Found]] = {
 }
 
 
-def _taken(stage: object) -> tuple[Statement, ...]:
-    """What was taken where nobody said."""
+def _hangs_on(stage: object, quantity: Quantity) -> tuple[Statement, ...]:
+    """What a number hangs on most, and how much besides was taken where nobody said."""
     parts = tuple(defaults_in(stage).values())
-    if not parts:
-        return ()
-    labels = dict.fromkeys(part.label for part in parts)
-    return (said("taken where nobody said", ", ".join(labels), weakest(map(footing_of, parts))),)
+    labels = [one.label.removeprefix("your factor: ") for one in movers_of(quantity)]
+    told = [", ".join(labels)] if labels else []
+    told += [f"{count_of(len(parts), 'default')} of the plan where nobody said"] if parts else []
+    return (said("hangs most on", "; besides, ".join(told), _on(quantity)),) if told else ()
 
 
 def _of_plan(request: PlanRequest, stage: str) -> Iterator[Care]:
