@@ -114,7 +114,11 @@ def _lake(request: PlanRequest) -> Found:
         for at, (large, quantity) in enumerate(zip(when(first), quantities, strict=True))
     )
     return Found(
-        told, (), _hangs_on(first.stage, first.stage.recast), tuple(_of_plan(request, "fish")), request.factors.name
+        told,
+        (),
+        _hangs_on(first.stage, first.stage.recast),
+        tuple(_of_plan(request, "fish")),
+        request.factors.name,
     )
 
 
