@@ -95,7 +95,7 @@ def test_what_is_held_is_handed_over_and_purged_with_its_questions(
 
 
 def test_baits_of_a_batch_are_answered_by_their_plan(shown: Shown, tmp_path: Path) -> None:
-    """How long they keep, which core floats them, the lake: each number with what it hangs on."""
+    """Keeping, cores, the lake, a recipe's free bait: each number with what it hangs on."""
     place = tmp_path / "notebook.sqlite"
     place.write_bytes(shown.place.read_bytes())
     now = datetime.now().astimezone()
@@ -105,12 +105,14 @@ def test_baits_of_a_batch_are_answered_by_their_plan(shown: Shown, tmp_path: Pat
             ("keeping", "In the fridge, 5 °C"),
             ("core", "on 9 mm core (the batch)"),
             ("lake", "Recast after"),
+            ("free bait", "eggs for the free bait"),
         ):
             asked: Told = told(
                 "question",
                 "question=what then?",
                 f"about={topic}",
                 f"batch={shown.bagged}",
+                "recipe=Copper wafter",
                 name=topic,
                 folder=tmp_path,
             )
@@ -121,7 +123,7 @@ def test_baits_of_a_batch_are_answered_by_their_plan(shown: Shown, tmp_path: Pat
             assert first.grade is Grade.JUDGEMENT
             assert first.rests_on
             assert found.cares
-            assert found.assumptions[0].head == "hangs most on"
+            assert (found.assumptions[0].head == "hangs most on") is (topic != "free bait")
             assert found.factors == "priors"
     finally:
         book.close()

@@ -11,12 +11,20 @@ from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.form import WRITTEN
-from baitwright.workshop.form_questions import ANSWER, HOOKBAIT, LEVELS, QUESTION, QuestionTable
+from baitwright.workshop.form_questions import (
+    ANSWER,
+    HOOKBAIT,
+    LEVELS,
+    MATCH,
+    QUESTION,
+    QuestionTable,
+)
 from baitwright.workshop.form_reading import read_form
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.question_baits import of_baits
 from baitwright.workshop.question_levels import of_levels
+from baitwright.workshop.question_match import of_match
 from baitwright.workshop.question_with import AskedWith, asked_with, entries_told
 from baitwright.workshop.read_records import history_on, written_in
 from baitwright.workshop.reading import parse
@@ -44,7 +52,7 @@ def answer(book: Notebook, name: str, *, now: datetime) -> Answered:
         if revision.body is None:
             raise InputError(QUESTION, name, "one that was not taken away or purged")
         asked = asked_with(page, parse(written_in(revision), QuestionTable, where=""))
-    found = computed(book, asked.told)
+    found = computed(book, asked.told, now=now)
     with book.writing() as page:
         return kept(page, revision, asked, found=found, now=now)
 
@@ -61,13 +69,13 @@ def put(book: Notebook, told: Told, *, now: datetime) -> Answered:
         standing = page.latest(QUESTION, as_kept(page, QUESTION, told.name)) if told.name else None
         body = read_form(form, told.fill(written_in(standing)), today=now.date(), where=told.where)
         asked = asked_with(page, parse(body[WRITTEN], QuestionTable, where=told.where))
-    found = computed(book, asked.told)
+    found = computed(book, asked.told, now=now)
     revision = record(book, form, told, now=now)
     with book.writing() as page:
         return kept(page, revision, asked, found=found, now=now)
 
 
-def computed(book: Notebook, told: QuestionTable) -> Found:
+def computed(book: Notebook, told: QuestionTable, *, now: datetime) -> Found:
     """What a question comes to; nothing where only the maker's own words answer it.
 
     Raises
@@ -76,6 +84,8 @@ def computed(book: Notebook, told: QuestionTable) -> Found:
     """
     if told.about in (LEVELS, HOOKBAIT):
         return of_levels(book, told)
+    if told.about == MATCH:
+        return of_match(book, told, now=now)
     if told.about:
         return of_baits(book, told)
     if not told.answer:

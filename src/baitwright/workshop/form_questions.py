@@ -16,9 +16,11 @@ from baitwright.workshop.words import one_of, text
 
 QUESTION, TEMPLATE, ANSWER = "question", "template", "answer"
 LEVELS, HOOKBAIT, KEEPING, CORE, LAKE = "levels", "hookbait level", "keeping", "core", "lake"
-TOPICS = (LEVELS, HOOKBAIT, KEEPING, CORE, LAKE)
+MATCH = "free bait"
+TOPICS = (LEVELS, HOOKBAIT, KEEPING, CORE, LAKE, MATCH)
 """What is computed: levels for their eggs; a hookbait's level for their free bait; how long baits
-of a batch keep, what floats or sinks them, and their hours in the lake."""
+of a batch keep, what floats or sinks them, and their hours in the lake; the free bait that goes
+with a recipe."""
 
 
 class QuestionTable(FormTable):
@@ -56,6 +58,9 @@ class QuestionTable(FormTable):
     ] = None
     batch: Annotated[
         str, text(about="Of which bag or batch, if of baits.", example="2026-11-27/1")
+    ] = ""
+    recipe: Annotated[
+        str, text(about="Of which recipe, if of its free bait.", example="Copper wafter")
     ] = ""
     template: Annotated[
         str, text(about="Whose opening and closing words to use.", example="spring mail")

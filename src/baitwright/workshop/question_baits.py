@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import replace
 
 from baitwright.advice.answers import Care, Found, Statement, said
-from baitwright.advice.grades import Footing, footing_of
 from baitwright.batch.balance import CoreOption
 from baitwright.batch.cores import sizes
 from baitwright.batch.plan import PlanRequest
@@ -25,6 +23,7 @@ from baitwright.workshop.form_questions import CORE, KEEPING, LAKE, QuestionTabl
 from baitwright.workshop.keep_asked import place_told
 from baitwright.workshop.kept_plan import kept_plan
 from baitwright.workshop.plan_told import worked_out
+from baitwright.workshop.quantity_footing import standing_on
 from baitwright.workshop.soak_shown import when
 
 
@@ -52,13 +51,13 @@ def _keeping(request: PlanRequest) -> Found:
     for place in stage.places:
         large = place_told(place)
         words = f"plan with at most {large.figure.text}; {large.how}"
-        told.append(said(large.label, words, _on(place.life), first=True))
+        told.append(said(large.label, words, standing_on(place.life), first=True))
     lines = (*(line for place in stage.places for line in place.lines), *stage.lines)
     cares = tuple(Care(line_words(one), one.source) for one in lines)
     return Found(
         tuple(told),
         tuple(narrower(stage)),
-        _hangs_on(stage, stage.places[0].life),
+        _hangsstanding_on(stage, stage.places[0].life),
         (*cares, Care(CHECK, ""), Care(ESTIMATES, ""), *_of_plan(request, "keep")),
         request.factors.name,
     )
@@ -71,7 +70,7 @@ def _core(request: PlanRequest) -> Found:
         said(
             f"on {_core_named(one.core)}{' (the batch)' * mine}",
             _floats(one, kind),
-            _on(one.lift),
+            standing_on(one.lift),
             first=True,
         )
         for mine, one in core_options(plan)
@@ -79,7 +78,7 @@ def _core(request: PlanRequest) -> Found:
     return Found(
         tuple(told),
         (),
-        _hangs_on(plan.water, plan.water.dried),
+        _hangsstanding_on(plan.water, plan.water.dried),
         tuple(_of_plan(request, "roll")),
         request.factors.name,
     )
@@ -95,12 +94,6 @@ def _floats(one: CoreOption, kind: str) -> str:
     return f"lift alone {alone}, with its hook {hooked}; {done}"
 
 
-def _on(quantity: Quantity) -> Footing:
-    """What a number of a plan stands on; of what is alike weak, what moves it most."""
-    found = footing_of(quantity, [one.label for one in movers_of(quantity)])
-    return replace(found, rests_on=found.rests_on.removeprefix("your factor: "))
-
-
 def _lake(request: PlanRequest) -> Found:
     first = SoakCase(request.recipe.bait.core, planned=True, stage=worked_out(request).soak)
     quantities = (first.stage.recast, first.stage.lasts, *first.stage.fades, first.stage.softens)
@@ -108,7 +101,7 @@ def _lake(request: PlanRequest) -> Found:
         said(
             large.label,
             "; ".join(filter(None, (large.figure.text, large.how))),
-            _on(quantity),
+            standing_on(quantity),
             first=at < 2,
         )
         for at, (large, quantity) in enumerate(zip(when(first), quantities, strict=True))
@@ -116,7 +109,7 @@ def _lake(request: PlanRequest) -> Found:
     return Found(
         told,
         (),
-        _hangs_on(first.stage, first.stage.recast),
+        _hangsstanding_on(first.stage, first.stage.recast),
         tuple(_of_plan(request, "fish")),
         request.factors.name,
     )
@@ -129,13 +122,13 @@ _TOPICS: Mapping[str, Callable[[PlanRequest], Found]] = {
 }
 
 
-def _hangs_on(stage: object, quantity: Quantity) -> tuple[Statement, ...]:
+def _hangsstanding_on(stage: object, quantity: Quantity) -> tuple[Statement, ...]:
     """What a number hangs on most, and how much besides was taken where nobody said."""
     parts = tuple(defaults_in(stage).values())
     labels = [one.label.removeprefix("your factor: ") for one in movers_of(quantity)]
     told = [", ".join(labels)] if labels else []
     told += [f"{count_of(len(parts), 'default')} of the plan where nobody said"] if parts else []
-    return (said("hangs most on", "; besides, ".join(told), _on(quantity)),) if told else ()
+    return (said("hangs most on", "; besides, ".join(told), standing_on(quantity)),) if told else ()
 
 
 def _of_plan(request: PlanRequest, stage: str) -> Iterator[Care]:

@@ -87,12 +87,12 @@ def _found(book: Notebook, under: Under, told: Sequence[Statement]) -> Found:
         tuple(told),
         asks_back(under.found),
         tuple(assumptions(under)),
-        (*_sheets(book, under.request.liquids), *_cautions(under.request.liquids)),
+        (*sheets_of(book, under.request.liquids), *cautions_of(under.request.liquids)),
         prior_factors().name,
     )
 
 
-def _sheets(book: Notebook, liquids: Sequence[Liquid]) -> Iterator[Care]:
+def sheets_of(book: Notebook, liquids: Sequence[Liquid]) -> Iterator[Care]:
     """Where the safety data sheet of each liquid is to be read, and what is known of it here."""
     with book.reading() as page:
         known = {one.name.casefold(): one for one in page.all(_LIQUID)}
@@ -106,7 +106,8 @@ def _sheets(book: Notebook, liquids: Sequence[Liquid]) -> Iterator[Care]:
         yield Care(text, "supplier")
 
 
-def _cautions(liquids: Sequence[Liquid]) -> Iterator[Care]:
+def cautions_of(liquids: Sequence[Liquid]) -> Iterator[Care]:
+    """What the steps up to dosing these call for."""
     triggers = {"raw-egg"}
     for one in liquids:
         row = carrier(one.carrier)
