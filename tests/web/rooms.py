@@ -30,6 +30,7 @@ class Shown:
     night: str
     test: str
     bagged: str
+    question: str
     complaint: str
 
 
@@ -51,11 +52,12 @@ def filled(place: Path) -> Shown:
     try:
         batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}
         made = [one.name for one in last_batches(book) if (one.body or {})["state"] == "made"]
-        night, test = (records(book, form_of(kind))[-1].name for kind in ("night", "test"))
+        kinds = ("night", "test", "question")
+        night, test, question = (records(book, form_of(kind))[-1].name for kind in kinds)
         complaint = records(book, form_of("complaint"))[0].name
     finally:
         book.close()
-    return Shown(place, made[0], batches["planned"], night, test, made[-1], complaint)
+    return Shown(place, made[0], batches["planned"], night, test, made[-1], question, complaint)
 
 
 DOORS: Mapping[str, str] = {
@@ -131,6 +133,14 @@ DOORS: Mapping[str, str] = {
     "/more": "/more",
     "/levels": "/levels?eggs=3 x EU L&level[1].level=0.8 ml per egg of 50 ml&level[1].name=Malt",
     "/levels/chart.pdf": "/levels/chart.pdf?eggs=3 x EU L&level[1].level=1 g per kg paste&paper=a5",
+    "/ask": "/ask?words=malt",
+    "/ask/one": "/ask/one?name={question}",
+    "/ask/new": "/ask/new?template=usual",
+    "/ask/again": "/ask/again?name={question}",
+    "/ask/sheet{ending}": "/ask/sheet.txt?name={question}",
+    "/ask/copy": "/ask/copy?recipes=Copper wafter&hide=liver powder&answers={question}",
+    "/ask/copy.html": "/ask/copy.html?recipes=Copper wafter&hide=liver powder",
+    "/ask/held.json": "/ask/held.json?person=person 2",
     "/ask/boil": "/ask/boil?batch={made}",
     "/ask/keep": "/ask/keep?batch={made}",
     "/ask/trip": "/ask/trip?batch={planned}&rods=3&nights=2",

@@ -7,6 +7,7 @@ from typing import Any
 from fastapi import FastAPI
 
 from baitwright.web.pages import (
+    answers,
     ask,
     batches,
     bench,
@@ -39,6 +40,7 @@ _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
     *(
         orders,
+        answers,
         ask,
         faults,
         complaints,
