@@ -55,7 +55,7 @@ def test_a_new_mix_borrows_from_the_others() -> None:
 
 def test_a_set_for_plans_holds_mixes_and_what_a_new_one_begins_with() -> None:
     history = history_of(copper(0.2, 0.2, 0.2, 0.2), prior=PRIOR)
-    factors = PRIOR.with_factors(history.into(PRIOR), name="x", made_on=None)  # type: ignore[arg-type]
+    factors = PRIOR.with_factors(history.factors, name="x", made_on=None)  # type: ignore[arg-type]
     known, new = factors.find(KEY, "Copper"), factors.find(KEY, "Slate")
     assert 0.0 < new.mu < known.mu < 0.2
     assert new.scale > known.scale

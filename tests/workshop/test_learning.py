@@ -20,7 +20,7 @@ from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batches import plan_into
 from baitwright.workshop.batches_seen import MOMENTS, batches_seen
 from baitwright.workshop.factors_kept import factors_before, kept_factors
-from baitwright.workshop.kept_moments import kept_moments, moments_again
+from baitwright.workshop.kept_moments import WorkingOut, keep_what_was_worked_out, kept_moments
 from baitwright.workshop.kept_plan import kept_readings
 from baitwright.workshop.learning_book import accept, learning
 from baitwright.workshop.learning_cover import cover
@@ -72,7 +72,7 @@ def test_a_plan_that_kept_nothing_is_worked_out_again(book: Notebook) -> None:
         body = {key: one for key, one in found.body.items() if key != MOMENTS}
         page.write(PLAN, name, body, seen=found.version, time=NOW)
     with book.reading() as page:
-        ((_, again),) = batches_seen(page, work_out=moments_again)
+        ((_, again),) = batches_seen(page, work_out=WorkingOut())
         ((_, left_out),) = batches_seen(page)
     assert left_out == ()
     assert [one.key for one in again] == [one.key for one in kept]

@@ -10,11 +10,10 @@ import numpy as np
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.weighings import band_removed
+from baitwright.learning.moments import CUT_OPEN, CUT_OPEN_ERROR
 from baitwright.terms.quantity import PerBatch, Quantity, unwrap
 from baitwright.uncertainty.spreads import Floats
 
-CUT_OPEN_ERROR = 0.1
-"""Relative standard uncertainty of the time at which a cut bait is judged set (judgement)."""
 _CUT_OPEN = "Cut one open after each half minute in the pot, and write down when its core has set."
 
 RESULTS = (
@@ -73,7 +72,7 @@ def _ways(plan: BatchPlan) -> Iterator[_Way]:
             minutes = sum(one.minutes for one in taken)
             yield _Way(taken[-1].name, how, minutes, tuple(one.predicted for one in taken))
     if _is_open(plan.boil.set_seconds):
-        yield _Way("cut_open", _CUT_OPEN, 5, (plan.boil.set_seconds,), CUT_OPEN_ERROR)
+        yield _Way(CUT_OPEN, _CUT_OPEN, 5, (plan.boil.set_seconds,), CUT_OPEN_ERROR)
 
 
 _WEIGHED, _PUSHED = ("twenty_fresh", "twenty_at_8h"), ("cup_weight", "cup_rise")

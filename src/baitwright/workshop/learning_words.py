@@ -10,7 +10,7 @@ from dataclasses import asdict
 from baitwright.learning.change import ONE_FALSE_IN
 from baitwright.learning.history import Grown
 from baitwright.learning.next_reading import Next
-from baitwright.materials.factors import factor_priors
+from baitwright.materials.factors import label_of_factor
 from baitwright.quantities import percent
 from baitwright.sheets.wording import count_of
 from baitwright.terms.factors import Factor
@@ -24,7 +24,7 @@ WORTH_SAYING = 0.05
 
 def label_of(factor: Factor) -> str:
     """What a factor multiplies."""
-    return factor_priors()[factor.key].label
+    return label_of_factor(factor.key)
 
 
 def named(factor: Factor) -> str:
