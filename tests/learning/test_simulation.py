@@ -145,6 +145,27 @@ def test_a_new_mix_of_a_thousand_makers_is_held(
     assert inside / size == pytest.approx(0.8, abs=two_standard_errors(0.8, size))
 
 
+def test_a_new_lot_of_a_thousand_makers_is_held(
+    sample_size: SampleSize, record_property: Record
+) -> None:
+    """Three lots of one kind of core are known from two batches each: where a fourth one lies."""
+    size, inside = sample_size(300, 4000), 0
+    for dice, prior, scatter, _ in makers(size, "core_density"):
+        thing = dice.normal(prior.mu, scatter * math.sqrt(0.75 / prior.kappa))
+        part = scatter / math.sqrt(4.0 * prior.kappa)
+        seen = []
+        for lot in ("C-1", "C-2", "C-3"):
+            centre = dice.normal(thing, part)
+            ratios = dice.normal(centre, scatter, 2)
+            seen += [Seen("B", prior.key, "cork", float(one), 0.0, lot) for one in ratios]
+        history = history_of(seen, prior=prior_factors())
+        new = next(one for one in history.general if one.about == "cork")
+        low, high = stats.t.interval(0.8, new.nu, new.mu, new.scale)
+        inside += low <= dice.normal(dice.normal(thing, part), scatter) <= high
+    record_property("held", f"{100 * inside / size:.1f} % of {size}")
+    assert inside / size == pytest.approx(0.8, abs=two_standard_errors(0.8, size))
+
+
 def test_false_alarms_of_steady_makers_come_at_the_stated_rate(
     sample_size: SampleSize, record_property: Record
 ) -> None:
