@@ -20,8 +20,10 @@ from baitwright.notebook.staging import copy_into, staged
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.workshop.can_merge import hindrances, link_of
+from baitwright.workshop.counted_rods import Doubtful
 from baitwright.workshop.known_bodies import refuse_misshapen
 from baitwright.workshop.lots import LOT, lots_named, place_of
+from baitwright.workshop.night_doubts import NIGHT, doubts_of
 from baitwright.workshop.notebook_care import copy_before
 from baitwright.workshop.quarantine import keep_aside
 from baitwright.workshop.undone_traces import follow_traces
@@ -42,6 +44,7 @@ class Imported:
 
     ``whole`` counts its rows where the notebook was empty; otherwise ``merge`` says what was new
     and what differs. Hindrances, and differences while nothing is decided, leave all as it was.
+    ``doubtful`` is what of the nights that came cannot be counted as it stands.
     """
 
     path: Path
@@ -52,6 +55,7 @@ class Imported:
     is_decided: bool = True
     files: int = 0
     backup: Path | None = None
+    doubtful: tuple[Doubtful, ...] = ()
 
 
 def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Imported:
@@ -85,7 +89,17 @@ def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Impor
             with _brought(archive, files, there) as count:
                 name = path.name.encode(errors="replace").decode()  # of letters that are none
                 _write(found.merge, here, stage, wish=wish, name=name)
-    return replace(found, is_done=True, files=count, backup=kept)
+    doubtful = doubts_of(book, _nights(book, found.merge))
+    return replace(found, is_done=True, files=count, backup=kept, doubtful=doubtful)
+
+
+def _nights(book: Notebook, merge: Merge | None) -> frozenset[str]:
+    """The nights that came: all where the notebook was empty."""
+    if merge is None:
+        with book.reading() as page:
+            return frozenset(page.names(NIGHT))
+    came = (one for one in merge.records if one.kind == NIGHT and one.fate is not Fate.ALIKE)
+    return frozenset(one.name for one in came)
 
 
 @contextmanager
