@@ -106,9 +106,9 @@ def test_doubtful_nights_that_come_from_elsewhere_are_told(fished: Path, tmp_pat
     done("export", file)
     done("import", file, "--notebook", other)
     rods = ("rod[1].bites=1", "rod[1].hours=12 h")
-    done("record", "night", "water=Reed", "day=2026-10-02", *rods)
+    night = json.loads(done("record", "night", "water=Reed", "day=2026-10-02", *rods, "--json"))
     done("export", file)
     said = done("import", file, "--notebook", other)
-    assert "night 2026-10-02/1 is doubtful: rod 1 has no bait" in said
+    assert f"night {night['name']} is doubtful: rod 1 has no bait" in said
     told = json.loads(done("import", file, "--notebook", str(tmp_path / "new.sqlite"), "--json"))
-    assert [one["night"] for one in told["doubtful"]] == ["2026-10-02/1"]
+    assert [one["night"] for one in told["doubtful"]] == [night["name"]]

@@ -20,7 +20,7 @@ from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batches import plan_into
 from baitwright.workshop.batches_seen import MOMENTS, batches_seen
 from baitwright.workshop.factors_kept import factors_before, kept_factors
-from baitwright.workshop.kept_moments import WorkingOut, keep_what_was_worked_out, kept_moments
+from baitwright.workshop.kept_moments import WorkingOut, kept_moments
 from baitwright.workshop.kept_plan import kept_readings
 from baitwright.workshop.learning_book import accept, learning
 from baitwright.workshop.learning_cover import cover

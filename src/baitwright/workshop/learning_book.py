@@ -77,7 +77,7 @@ def learning(book: Notebook, *, now: datetime, with_plan: bool = True) -> Learni
     before, after = worked_out(asked), asked
     if history.grown:
         with book.reading() as page:
-            after = for_lots_ahead(page, replace(asked, factors=proposed))
+            after = for_lots_ahead(page, replace(asked, factors=replace(proposed, made_on=None)))
     gains = changes_by(before, asked.factors, after.factors)
     told_next = next_readings(worked_out(after))
     return replace(made, plan=last.name, gains=gains, next_readings=told_next)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 
 from baitwright.learning.change import ONE_FALSE_IN
-from baitwright.learning.history import Grown
+from baitwright.learning.history import Grown, Seen
 from baitwright.learning.next_reading import Next
 from baitwright.materials.factors import label_of_factor
 from baitwright.quantities import percent
@@ -36,6 +36,12 @@ def between(factor: Factor) -> tuple[float, float]:
     """Where the next batch lies in eight cases of ten, as a multiple of the table's value."""
     far = factor.scale * student_quantile(0.9, factor.nu)
     return math.exp(factor.mu - far), math.exp(factor.mu + far)
+
+
+def origin_of(seen: Seen) -> tuple[str, str]:
+    """The kind of record that showed something, nothing for a batch, and its name."""
+    kind, parted, name = seen.batch.partition(" ")
+    return (kind, name) if parted and kind in ("core", "liquid") else ("", seen.batch)
 
 
 def next_line(every: tuple[Next, ...]) -> str:
@@ -78,9 +84,11 @@ def _lines(made: Learning) -> Iterator[str]:
 def _from(one: Grown) -> str:
     names = [step.seen.batch for step in one.steps]
     told = ", ".join(names[-3:])
-    return (
-        f"from {count_of(len(names), 'batch', 'batches')}: {'... ' if len(names) > 3 else ''}{told}"
-    )
+    if any(origin_of(step.seen)[0] for step in one.steps):
+        many = count_of(len(names), "record", "records")
+    else:
+        many = count_of(len(names), "batch", "batches")
+    return f"from {many}: {'... ' if len(names) > 3 else ''}{told}"
 
 
 def width_words(one: Grown) -> str:
@@ -127,9 +135,15 @@ def learning_json(made: Learning) -> str:
             {"label": one.label, "before": asdict(one.before), "after": asdict(one.after)}
             for one in made.gains
         ],
-        "next": [asdict(one) for one in made.next_readings],
+        "next": [_next(one) for one in made.next_readings],
     }
     return json.dumps(told, ensure_ascii=False, indent=2)
+
+
+def _next(one: Next) -> dict[str, object]:
+    told = asdict(one)
+    del told["hows"]
+    return {**told, "how": one.how}
 
 
 def _factor(one: Grown) -> dict[str, object]:
