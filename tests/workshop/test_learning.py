@@ -24,7 +24,8 @@ from baitwright.workshop.kept_moments import WorkingOut, kept_moments
 from baitwright.workshop.kept_plan import kept_readings
 from baitwright.workshop.learning_book import accept, learning
 from baitwright.workshop.learning_cover import cover
-from baitwright.workshop.learning_words import learning_json, learning_text, next_line
+from baitwright.workshop.learning_json import learning_json
+from baitwright.workshop.learning_words import learning_text, next_line
 from baitwright.workshop.record_batch import scored
 from tests.workshop.batching import NOW
 from tests.workshop.batching import PLAN as FILES

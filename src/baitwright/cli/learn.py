@@ -28,7 +28,8 @@ def learn(*, accept: bool, before: bool, out: Path | None, as_json: bool, notebo
     from baitwright.workshop.kept_moments import keep_what_was_worked_out
     from baitwright.workshop.learning_book import accept as accepted
     from baitwright.workshop.learning_book import learning
-    from baitwright.workshop.learning_words import learning_json, learning_text
+    from baitwright.workshop.learning_json import learning_json
+    from baitwright.workshop.learning_words import learning_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     if accept and before:

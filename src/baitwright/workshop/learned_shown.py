@@ -93,16 +93,14 @@ def next_of(plan: BatchPlan) -> NextShown | None:
 
 
 def _worth_taking(every: Iterable[Next]) -> Iterator[NextShown]:
-    for one in every:
-        if one.removed >= WORTH_SAYING:
-            yield NextShown(one.hows, one.minutes, percent(one.removed), one.result)
+    for one in (each for each in every if each.removed >= WORTH_SAYING):
+        yield NextShown(one.hows, one.minutes, percent(one.removed), one.result)
 
 
 def _gain(one: Change) -> Gain:
-    before, after = (
-        (show(band.low80, one.shown), show(band.high80, one.shown))
-        for band in (one.before, one.after)
-    )
+    was, now = one.before, one.after
+    before = show(was.low80, one.shown), show(was.high80, one.shown)
+    after = show(now.low80, one.shown), show(now.high80, one.shown)
     return Gain(one.label, before, after, _narrower(one.width))
 
 
@@ -116,7 +114,7 @@ def _factor(one: Grown, at: int) -> FactorShown:
         low=_times(low),
         high=_times(high),
         narrower=_narrower(one.width),
-        batches=tuple(_of(step) for step in reversed(one.steps)),
+        batches=tuple(map(_of, reversed(one.steps))),
         changed="" if change is None else one.steps[change.began].seen.batch,
         goes_up=change is not None and change.goes_up,
         picture=_picture(one, at) if len(one.steps) >= _FOR_A_CHART else None,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Any
 
+from baitwright.notebook.merging import Fate, Merge
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.counted_rods import Doubtful
@@ -18,6 +19,15 @@ def doubts_of(book: Notebook, nights: Collection[str]) -> tuple[Doubtful, ...]:
     if not nights:
         return ()
     return tuple(one for one in nights_fished(book).doubtful if one.night in nights)
+
+
+def doubts_that_came(book: Notebook, merge: Merge | None) -> tuple[Doubtful, ...]:
+    """The same of the nights that an import brought: of all where the notebook was empty."""
+    if merge is None:
+        with book.reading() as page:
+            return doubts_of(book, frozenset(page.names(NIGHT)))
+    came = (one for one in merge.records if one.kind == NIGHT and one.fate is not Fate.ALIKE)
+    return doubts_of(book, frozenset(one.name for one in came))
 
 
 def doubts_text(book: Notebook, made: Revision) -> str:
