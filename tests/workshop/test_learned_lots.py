@@ -24,6 +24,7 @@ from baitwright.workshop.batches_seen import batches_seen, together
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.demo_writer import always
 from baitwright.workshop.factors_ahead import with_kept_factors
+from baitwright.workshop.factors_file import read_factors, write_factors
 from baitwright.workshop.forms import form_of
 from baitwright.workshop.kept_moments import (
     WorkingOut,
@@ -43,6 +44,7 @@ TEST = {
     "water": "18 C",
     "look": [{"on": "alone", "floated": 6, "hung": 1, "sank": 1}],
     "cores_weighed": {"count": 20, "weight": "1.9 g"},
+    "soaked": [{"after": "8 h", "count": 6, "weight_before": "8.7 g", "weight": "11.3 g"}],
 }
 
 
@@ -96,6 +98,7 @@ def test_everything_that_is_written_down_teaches_its_factor(book: Notebook) -> N
         ("diameter_spread", ""),
         ("diameter", ""),
         ("cook", ""),
+        ("soak", ""),
         ("paste_density", "Copper"),
     } <= set(grown)
     (coarse,) = (one for (key, _), one in grown.items() if key == "coarse_fraction")
@@ -140,6 +143,17 @@ def test_a_plan_goes_by_the_lots_that_it_will_take(book: Notebook) -> None:
     assert "Malt" in said
     assert "times as strong" in said
     assert prior_factors().find("core_density").mu != lots["cork-ball"].mu
+
+
+def test_lots_and_defaults_stand_in_a_factors_file(book: Notebook, tmp_path: Path) -> None:
+    proposed = learning(book, now=NOW, with_plan=False).proposed
+    again = read_factors(write_factors(tmp_path / "mine.toml", proposed))
+    for key, about in (
+        ("flavour_strength", "Malt, F-1"),
+        ("core_density", "cork-ball, C-9"),
+        ("diameter_spread", ""),
+    ):
+        assert again.find(key, about).mu == pytest.approx(proposed.find(key, about).mu, abs=1e-5)
 
 
 def test_the_command_says_whose_and_which(book: Notebook) -> None:

@@ -147,5 +147,9 @@ def test_the_command(book: Notebook, tmp_path: Path) -> None:
     kept = CliRunner().invoke(cli, ["learn", *place, "--accept"], catch_exceptions=False)
     assert kept.output.startswith("Plans are made with: from 1 batch, ")
     assert kept_factors(book).name.startswith("from 1 batch")
+    files = [str(path(name)) for name in FILES]
+    env = {"BAITWRIGHT_NOTEBOOK": str(tmp_path / "notebook.sqlite")}
+    plain = CliRunner().invoke(cli, ["plan", *files], env=env, catch_exceptions=False)
+    assert "By the tables alone: your notebook's own factors (from 1 batch, " in plain.stderr
     back = CliRunner().invoke(cli, ["learn", *place, "--before"], catch_exceptions=False)
     assert back.output == "Plans are made with: priors.\n"
