@@ -12,6 +12,7 @@ from baitwright.ledger.movements import Amount
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Page, Revision
 from baitwright.recipe.eggs import EggKind
+from baitwright.terms.factors import FactorSet
 from baitwright.workshop.batch_needs import EGGS, Part, core_name
 from baitwright.workshop.batches import wishes_of
 from baitwright.workshop.drawing import Need, picked
@@ -58,7 +59,8 @@ def for_lots_ahead(page: Page, request: PlanRequest) -> PlanRequest:
     """The request with the factors of those lots that its batch will take first."""
     found = {}
     for key, about, name in _asked(request):
-        lot = _first_to_go(page, name, request)
+        told = _tells_lots(request.factors, key, about)
+        lot = _first_to_go(page, name, request) if told else None
         if lot is not None:
             found[key, about] = called(key, lot.name, Lot(**(lot.body or {})))
     return replace(request, factors=request.factors.in_lots(found))
@@ -76,6 +78,15 @@ def _asked(request: PlanRequest) -> Iterator[tuple[str, str, str]]:
     yield COARSE, recipe.base.name, recipe.base.name
     for liquid in recipe.liquids:
         yield STRENGTH, liquid.name, liquid.name
+
+
+def _tells_lots(factors: FactorSet, key: str, about: str) -> bool:
+    """Whether lots of a thing are told apart at all, before the shelf is asked."""
+    start = f"{about}, " if about else ""
+    return any(
+        one.key == key and one.about != about and one.about.startswith(start)
+        for one in factors.factors
+    )
 
 
 def _first_to_go(page: Page, name: str, request: PlanRequest) -> Revision | None:
