@@ -34,6 +34,7 @@ COMMANDS = (
         "bottle",
         "compare",
         "cost",
+        "day",
         "export",
         "import",
         "keep",
@@ -52,7 +53,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "trip", "year"),
 )
 
 
