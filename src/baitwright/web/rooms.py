@@ -7,6 +7,7 @@ from typing import Any
 from fastapi import FastAPI
 
 from baitwright.web.pages import (
+    answers,
     ask,
     batches,
     bench,
@@ -35,7 +36,21 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
+    *(
+        orders,
+        answers,
+        ask,
+        learning,
+        trials,
+        year,
+        notebook,
+        trace,
+        care,
+        demo,
+        labels,
+        sign_in,
+        languages,
+    ),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 
