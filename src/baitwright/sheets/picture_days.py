@@ -58,9 +58,9 @@ def days_picture(plans: Sequence[BatchPlan]) -> Picture:
     title = f"The hours of {count_of(len(plans), 'batch', 'batches')}"
     drawing = canvas("days", bottom + 4.5 * LEADING, title=title, said=_told(plans))
     tiles(drawing, "days", MARKS)
-    _ticks(drawing, strip, bottom)
-    for at, plan in enumerate(plans):
-        top = 1.5 * LEADING + _ROW * at
+    tops = [1.5 * LEADING + _ROW * at for at in range(len(plans))]
+    _ticks(drawing, strip, [top + 6.0 for top in tops])
+    for top, plan in zip(tops, plans, strict=True):
         words(drawing, (_LEFT, top), plan.request.recipe.name, font_weight="bold")
         for step in plan.day.steps:
             left, right = strip.at(step.start), strip.at(step.end)
@@ -72,18 +72,20 @@ def days_picture(plans: Sequence[BatchPlan]) -> Picture:
     return Picture("days", title, drawing, (_table(plans),))
 
 
-def _ticks(drawing: Element, strip: _Strip, bottom: float) -> None:
+def _ticks(drawing: Element, strip: _Strip, bars: Sequence[float]) -> None:
+    """Round hours behind every bar, and their words under the last one."""
     hours = (strip.end - strip.start) / timedelta(hours=1)
     step = next((one for one in _HOURS if hours / one <= 6.0), _HOURS[-1])
     moment = strip.start.replace(minute=0, second=0, microsecond=0)
     while moment <= strip.end:
         if moment >= strip.start and moment.hour % step == 0:
             x, new = strip.at(moment), moment.hour == 0
-            line(drawing, (x, LEADING), (x, bottom), stroke=INK if new else GRID)
+            for top in bars:
+                line(drawing, (x, top), (x, top + _BAR + 6.0), stroke=INK if new else GRID)
             if _EDGE < x < WIDTH - _EDGE:
                 told = weekday(moment) if new else clock(moment)
                 style = {"text_anchor": "middle", "font_weight": "bold" if new else ""}
-                words(drawing, (x, bottom + TEXT), told, **style)
+                words(drawing, (x, bars[-1] + _BAR + 6.0 + TEXT), told, **style)
         moment += timedelta(hours=1)
 
 

@@ -11,6 +11,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.day import Doing, Step
 from baitwright.sheets.calendar import day_calendar
 from baitwright.sheets.layout import bullet, heading, paragraph, table
+from baitwright.sheets.picture_days import days_picture
 from baitwright.sheets.wording import clock, count_of, day
 from baitwright.workshop.files import write_together
 from baitwright.workshop.several import Several
@@ -80,13 +81,16 @@ def several_as_json(made: Several) -> dict[str, Any]:
 
 
 def write_day(made: Several, folder: Path) -> tuple[Path, ...]:
-    """Write the day's calendar into a folder.
+    """Write the day's calendar and its strip into a folder.
 
     Raises
     ------
     InputError: the folder cannot be written to.
     """
-    return write_together(folder, {"day.ics": day_calendar(*made.plans)}, field="out")
+    strip = days_picture(made.plans).svg.encode()
+    return write_together(
+        folder, {"day.ics": day_calendar(*made.plans), "day.svg": strip}, field="out"
+    )
 
 
 def _in_order(made: Several) -> Iterator[tuple[BatchPlan, Step]]:
