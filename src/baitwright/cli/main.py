@@ -33,6 +33,7 @@ COMMANDS = (
         "batch",
         "boil",
         "bottle",
+        "check",
         "compare",
         "complaint",
         "cost",

@@ -62,7 +62,10 @@ def _shelf(one: Season) -> None:
     for recipe in (WAFTER, SINKER):
         keep_recipe(one.book, demo_file(f"{recipe}.toml"), now=at)
     malt = {"supplier": "Withybed Supplies", "carrier": "propylene glycol", "hazards": "H317"}
-    one.write("liquid", {**malt, "remark": INVENTED}, name="Malt", at=at)
+    smelled = {"lot": "F-210", "times_as_strong": 1.2, "remark": INVENTED}
+    one.write("liquid", {**malt, **smelled}, name="Malt", at=at)
+    cork = {"lot": "C-9", "diameter": "9 mm", "weighed": {"count": 20, "weight": "1.7 g"}}
+    one.write("core", {**cork, "remark": INVENTED}, name="cork-ball 9 mm", at=at)
     softer = newest_text(one.book, "Copper wafter").replace('"10 %"\nbasis', '"8 %"\nbasis')
     keep_recipe(one.book, softer, now=one.ago(50), reason="skin too hard in cold water")
     keep_recipe(

@@ -56,6 +56,18 @@ class LiquidTable(BoughtTable):
 
     carrier: Annotated[str, text(about="What it is dissolved in.", example="propylene glycol")] = ""
     density: Annotated[float | None, density_within(0.6, 2.0, about="Weighed in a syringe.")] = None
+    lot: Annotated[str, text(about="The supplier's lot.", example="F-210")] = ""
+    times_as_strong: Annotated[
+        float | None,
+        number(
+            0.05,
+            20,
+            whole=False,
+            example=1.3,
+            about="As the bottle your levels are made for, by your nose: dilutions of both smelled "
+            "side by side.",
+        ),
+    ] = None
 
 
 class CoreTable(BoughtTable):
