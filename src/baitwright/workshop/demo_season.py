@@ -18,6 +18,7 @@ from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import measured_later
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.demo import demo_file
+from baitwright.workshop.demo_complaints import complained
 from baitwright.workshop.demo_data import INVENTED, NIGHTS, PACK, SHELF, SINKER, WAFTER, WATER
 from baitwright.workshop.demo_writer import Season, always, on_day
 from baitwright.workshop.mixing import Mixing, mix
@@ -29,7 +30,6 @@ from baitwright.workshop.reading import parse
 from baitwright.workshop.recipe_history import newest_text
 from baitwright.workshop.recipe_shelf import keep_recipe
 from baitwright.workshop.record_forms import Told
-from baitwright.workshop.samples import keep_back
 from baitwright.workshop.sending import send
 from baitwright.workshop.stock_words import read_amount
 
@@ -114,12 +114,7 @@ def _nights(one: Season, batches: tuple[str, ...]) -> None:
         told = {"water": WATER, "bites": bites, "fish": fish, "lost": lost, "weather": weather}
         more = {"water_temperature": water, "rod_hours": "22 h", "owner": "person 1"}
         one.write("night", {**told, **more, "rod": rods}, at=one.ago(days, 19))
-    wrong = {"what": "Two baits cracked in the bag.", "bag": f"{batches[0]}/3", "state": "closed"}
-    done = {"done": "Bag replaced.", "customer": "person 2"}
-    one.write("complaint", {**wrong, **done}, at=one.ago(9))
-    keep_back(one.book, f"{batches[2]}/7", "freezer, door", now=one.ago(9))
-    mould = {"what": "Mould on one bait, in the fridge.", "bag": f"{batches[2]}/2"}
-    one.write("complaint", {**mould, "noticed": "mould", "customer": "person 2"}, at=one.ago(1))
+    complained(one, batches)
 
 
 def _asked(one: Season) -> None:
