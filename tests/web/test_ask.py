@@ -12,6 +12,7 @@ from fastapi.testclient import TestClient
 from baitwright.sheets.text_design import best_told
 from baitwright.sheets.text_keep import cautious
 from baitwright.sheets.wording import figure
+from baitwright.web.pages.ask import questions
 from baitwright.workshop.compare import compare
 from baitwright.workshop.compare_words import compared_text
 from baitwright.workshop.deliveries import bring_in
@@ -26,10 +27,8 @@ from tests.workshop.batching import DELIVERIES, NOW, make_one
 from tests.workshop.test_compare import fished
 from tests.workshop.test_steadiness import FLOW, batches
 
-QUESTIONS = [
-    *(door for door in DOORS if door.startswith("/ask/")),
-    *("/mix/design", "/mix/mend", "/notebook/compare", "/batches/steady"),
-]
+QUESTIONS = [door for door in DOORS if door in questions() and door != "/levels"]
+"""Levels have a page of their own, which is looked at below."""
 
 
 @pytest.fixture
