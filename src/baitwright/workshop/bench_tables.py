@@ -17,6 +17,7 @@ from baitwright.workshop.reading import Table
 from baitwright.workshop.rig_table import RigTable
 from baitwright.workshop.room_tables import RoomTable
 from baitwright.workshop.store_table import StoreTable
+from baitwright.workshop.words import text
 
 
 def _syringe() -> Reads:
@@ -48,7 +49,7 @@ def _country() -> Reads:
 
     schema = {"type": "string", "pattern": "^[A-Z]{2}$", "examples": ["GB"]}
     return Reads(
-        two_letters, accepted, "Whose rules to mention; left out, only what holds anywhere.", schema
+        two_letters, accepted, "Whose rules to mention; left out, those of every country.", schema
     )
 
 
@@ -61,6 +62,10 @@ class BenchFile(Table):
     ] = None
     now: Annotated[Moment | None, moment(about="What time it is; left out, the clock's.")] = None
     country: Annotated[str | None, _country()] = None
+    water: Annotated[
+        str | None,
+        text(about="The water they are for; its rules are told.", example="Long Reedpool"),
+    ] = None
     baits_wanted: Annotated[
         int | None, number(1, 20_000, example=60, about="Baits wanted, where eggs are not counted.")
     ] = None

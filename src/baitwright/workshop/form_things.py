@@ -13,7 +13,12 @@ from baitwright.workshop.bottle_tables import TogetherTable
 from baitwright.workshop.fields import density as density_within
 from baitwright.workshop.fields import measured, number
 from baitwright.workshop.form_fields import money, notes, on_day, several, volume, weight
-from baitwright.workshop.label_fields import allergen_groups, hazard_codes
+from baitwright.workshop.label_fields import (
+    acute_toxicity,
+    allergen_groups,
+    flashes_at,
+    hazard_codes,
+)
 from baitwright.workshop.reading import Table
 from baitwright.workshop.words import one_of, text
 
@@ -56,6 +61,12 @@ class LiquidTable(BoughtTable):
 
     carrier: Annotated[str, text(about="What it is dissolved in.", example="propylene glycol")] = ""
     density: Annotated[float | None, density_within(0.6, 2.0, about="Weighed in a syringe.")] = None
+    flash_point: Annotated[float | None, flashes_at(about="As its safety data sheet has it.")] = (
+        None
+    )
+    toxicity: Annotated[
+        tuple[str, ...], acute_toxicity(about="Acute toxicity as its sheet has it, by route.")
+    ] = ()
 
 
 class CoreTable(BoughtTable):

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan, quantities_in
-from baitwright.materials.cautions import ANYWHERE
 from baitwright.sheets.text import SECTIONS
 from baitwright.sheets.wording import is_number
 from baitwright.sources import sources
@@ -17,7 +16,7 @@ from baitwright.workshop.number_shown import Number, key_of, number_of
 
 _BY_HOUR = re.compile(r" after [\d.]+ h$")
 """Ends the label of a number told hour by hour."""
-_CARED_AT = {"pack": "Keep", "fish": "In the water"}
+_CARED_AT = {"pack": "Keep", "fish": "In the water", "shelf": "Doses", "post": "Keep"}
 """Cautions of a step that is no stage of the plan, and the stage they are told at."""
 
 
@@ -42,15 +41,13 @@ class Stage:
 
 def stages(made: BatchPlan) -> Iterator[Stage]:
     """Every stage that has something to tell."""
-    places = {ANYWHERE, made.request.bench.country}
     told: set[str] = set()
     for section in SECTIONS:
         told.update(section.notes)
         cares = [
-            one.text
+            f"{one.place}: {one.text}" if one.place else one.text
             for one in made.care.cautions
-            if one.country in places
-            and (one.stage in section.notes or _CARED_AT.get(one.stage) == section.title)
+            if one.stage in section.notes or _CARED_AT.get(one.stage) == section.title
         ]
         stage = Stage(
             section.title,
