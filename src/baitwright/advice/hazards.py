@@ -36,7 +36,7 @@ class AtHand:
     """One thing that stands here: a powder, a liquid, or something of which only a name is known.
 
     ``named`` are ids of allergen groups that its own labels name; ``is_known`` is false where
-    nobody knows which it holds.
+    nobody knows which it holds. ``besides`` are triggers of what is done with it, such as a glug.
     """
 
     name: str
@@ -46,15 +46,17 @@ class AtHand:
     has_sheet: bool = False
     named: tuple[str, ...] = ()
     is_known: bool = True
+    strength: str = ""
+    besides: frozenset[str] = frozenset()
 
     @property
     def triggers(self) -> set[str]:
         """What of it calls for care."""
-        found = triggers_of_name(self.name)
+        found = triggers_of_name(self.name) | self.besides
         if self.powder is not None:
             found |= triggers_of_powder(self.powder)
         if self.carrier is not None:
-            found |= triggers_of_liquid(self.name, self.carrier, self.sheet)
+            found |= triggers_of_liquid(self.name, self.carrier, self.sheet, strength=self.strength)
             if not (self.has_sheet or self.sheet.hazards):
                 found.add("no-sheet")
         return found | ({"allergens"} if self.holds or self.may_hold else set())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from baitwright.batch.counterweight import LEAD_TRIGGER, holds_lead
@@ -27,7 +28,8 @@ BINDER = "whole-egg-liquid"
 class CautionStage:
     """The cautions of a batch and its allergens; ``known`` is false where the mix is not.
 
-    ``country`` says in words that the rules of every country are among them, where they are.
+    ``country`` says in words that the rules of every country are among them, where they are;
+    ``bottles`` are the liquids with the triggers that each raised.
     """
 
     cautions: tuple[Caution, ...]
@@ -35,6 +37,11 @@ class CautionStage:
     may_contain: tuple[Allergen, ...]
     known: bool
     country: str
+    bottles: tuple[tuple[str, frozenset[str]], ...] = ()
+
+    def raised_by(self, caution: Caution) -> tuple[str, ...]:
+        """The liquids that raised a caution; none where something else did."""
+        return tuple(name for name, found in self.bottles if caution.trigger in found)
 
 
 def take_care(
@@ -53,12 +60,15 @@ def take_care(
     contains, may_contain = allergens_in(powders)
     triggers = _triggers(recipe, bench, powders, has_allergens=bool(contains))
     triggers |= _over_limit(recipe, bridge)
+    bottles = tuple(_bottles(recipe))
+    triggers = triggers.union(*(found for _, found in bottles))
     return CautionStage(
         cautions=raised(triggers, bench.country or ""),
         contains=contains,
         may_contain=may_contain,
         known=bool(mix.base.ingredients),
         country=country_words(bench.country),
+        bottles=bottles,
     )
 
 
@@ -83,13 +93,16 @@ def _triggers(
     found |= {trigger for trigger, holds in raised_by.items() if holds}
     found = found.union(*map(triggers_of_powder, powders))
     found |= {one.purpose.value for one in recipe.liquids if one.purpose is not Purpose.FLAVOUR}
-    glugs = () if recipe.glug is None else (recipe.glug,)
-    for liquid in (*recipe.liquids, *glugs):
-        sheet = Sheet(liquid.hazards, liquid.flash_point)
-        found |= triggers_of_liquid(
-            liquid.name, carrier(liquid.carrier), sheet, strength=liquid.strength
-        )
     return found
+
+
+def _bottles(recipe: Recipe) -> Iterator[tuple[str, frozenset[str]]]:
+    """Each liquid and glug by name, with what its sheet, carrier and name raise."""
+    glugs = () if recipe.glug is None else (recipe.glug,)
+    for one in (*recipe.liquids, *glugs):
+        sheet, row = Sheet(one.hazards, one.flash_point), carrier(one.carrier)
+        found = triggers_of_liquid(one.name, row, sheet, strength=one.strength)
+        yield one.name, frozenset(found)
 
 
 def _over_limit(recipe: Recipe, bridge: Bridge | None) -> set[str]:

@@ -70,18 +70,25 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
     from baitwright.workshop.batches import plan_into
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.factors_kept import factors_at
+    from baitwright.workshop.liquid_sheets import by_sheets, sheets_at
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.plan_batch import plan_batch
     from baitwright.workshop.plan_saved import beside_plan
     from baitwright.workshop.reading import load
     from baitwright.workshop.stock import units_of
+    from baitwright.workshop.venue_asked import plan_held
+    from baitwright.workshop.venue_words import venue_lines
 
     own = factors_at(notebook, clock=clock_with_zone) if factors is None else factors
-    worked_out = plan_batch(recipe, bench, factors_path=own, clock=wall_clock)
+    change = by_sheets(sheets_at(notebook, clock=clock_with_zone))
+    worked_out = plan_batch(recipe, bench, factors_path=own, change=change, clock=wall_clock)
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         told = beside_plan(load(bench, what="bench"), worked_out)
         planned = plan_into(book, recipe, worked_out, now=clock_with_zone(), told=told)
         click.echo(planned_text(planned, units_of(book)))
+        held = plan_held(book, worked_out)
+    if held is not None:
+        click.echo("\n".join(venue_lines(held, every=False)))
     if out is not None:
         from baitwright.workshop.write_plan import write_plan
 

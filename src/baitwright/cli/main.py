@@ -32,6 +32,7 @@ COMMANDS = (
         "batch",
         "boil",
         "bottle",
+        "cautions",
         "compare",
         "cost",
         "export",
@@ -52,7 +53,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "water", "year"),
 )
 
 

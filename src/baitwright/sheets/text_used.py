@@ -185,14 +185,16 @@ def care(plan: BatchPlan) -> list[str]:
         lines += paragraph(stage.country)
     for name, cautions in groupby(stage.cautions, key=lambda caution: caution.stage):
         lines.append(f"  {name}")
-        lines += [line for one in cautions for line in bullet(_caution(one), "!")]
+        said = (_caution(one, stage.raised_by(one)) for one in cautions)
+        lines += [line for one in said for line in bullet(one, "!")]
     return lines
 
 
-def _caution(one: Caution) -> str:
+def _caution(one: Caution, bottles: tuple[str, ...]) -> str:
     place = f"{one.place}: " if one.place else ""
     ask = f" Ask {one.ask}." if one.ask else ""
-    return f"{place}{one.text}{ask} [{one.checked_on}, {one.source}]"
+    names = f" ({', '.join(bottles)})" if bottles else ""
+    return f"{place}{one.text}{names}{ask} [{one.checked_on}, {one.source}]"
 
 
 def prove(plan: BatchPlan) -> list[str]:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from baitwright.terms.factors import FactorSet
     from baitwright.workshop.asked_places import Wrong
     from baitwright.workshop.asked_plan import PlanForm
+    from baitwright.workshop.liquid_sheets import Sheets
     from baitwright.workshop.plan_told import PlanTold
 
 START, SINCE, BESIDE, NUMBER, ONCE = "start", "since", "beside", "number", "once"
@@ -109,7 +110,8 @@ def request_of(told: PlanTold, house: House) -> Any:
     """
     from baitwright.workshop import plan_told
 
-    return plan_told.request_of(told, now=wall_clock(house), factors=own_factors(house))
+    factors, sheets = own_factors(house), own_sheets(house)
+    return plan_told.request_of(told, now=wall_clock(house), factors=factors, sheets=sheets)
 
 
 def own_factors(house: House) -> FactorSet | None:
@@ -120,6 +122,16 @@ def own_factors(house: House) -> FactorSet | None:
 
     with house.notebook.looking() as book:
         return kept_factors(book)
+
+
+def own_sheets(house: House) -> Sheets:
+    """What the notebook has of the sheets of liquids; nothing where there is none yet."""
+    if not house.notebook.is_there:
+        return {}
+    from baitwright.workshop.liquid_sheets import sheets_of
+
+    with house.notebook.looking() as book:
+        return sheets_of(book)
 
 
 def wall_clock(house: House) -> datetime:

@@ -24,6 +24,7 @@ from baitwright.workshop.form_things import (
     LiquidTable,
     TubTable,
 )
+from baitwright.workshop.form_water import WaterTable
 from baitwright.workshop.nearest import nearest
 from baitwright.workshop.night_sums import night_adds_up
 from baitwright.workshop.readings_file import batch_record_of
@@ -45,6 +46,7 @@ FORMS: Mapping[str, Form] = {
             check=lambda told: batch_record_of(told, told.batch),
         ),
         Form("night", NightTable, "water", check=night_adds_up),
+        Form("water", WaterTable, "source", is_named=True),
         Form("question", QuestionTable, "customer"),
         Form("complaint", ComplaintTable, "bag"),
         Form(PERSON, PersonTable),

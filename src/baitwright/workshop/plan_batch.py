@@ -8,7 +8,6 @@ from pathlib import Path
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import Bench
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.draws import Draws
@@ -25,7 +24,7 @@ def plan_batch(
     *,
     factors_path: Path | FactorSet | None = None,
     batches: int | None = None,
-    change: Callable[[Bench], Bench] | None = None,
+    change: Callable[[PlanRequest], PlanRequest] | None = None,
     clock: Callable[[], datetime],
 ) -> BatchPlan:
     """Read what the maker wrote and plan the batch.
@@ -36,7 +35,7 @@ def plan_batch(
     bench_path: what stands on the table today.
     factors_path: the maker's own factors, or their file; the table's priors where there is none.
     batches: how many are imagined behind the bands; more give more digits.
-    change: what else is to be told of the bench, after its file is read.
+    change: what else is to be told of the request, after the files are read.
     clock: tells the local time, which counts where the bench file names none.
 
     Raises
@@ -45,13 +44,12 @@ def plan_batch(
     """
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
-    if change is not None:
-        bench = change(bench)
     given = prior_factors() if factors_path is None else factors_path
     factors = read_factors(given) if isinstance(given, Path) else given
     draws = Draws() if batches is None else Draws(batches=batches)
+    request = PlanRequest(recipe, bench, factors, draws)
     try:
-        return plan(PlanRequest(recipe, bench, factors, draws))
+        return plan(request if change is None else change(request))
     except InputError as error:
         raise told_where(error, recipe_path, bench_path) from None
 

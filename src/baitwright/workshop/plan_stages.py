@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan, quantities_in
+from baitwright.materials.cautions import Caution
 from baitwright.sheets.text import SECTIONS
 from baitwright.sheets.wording import is_number
 from baitwright.sources import sources
@@ -45,7 +46,7 @@ def stages(made: BatchPlan) -> Iterator[Stage]:
     for section in SECTIONS:
         told.update(section.notes)
         cares = [
-            f"{one.place}: {one.text}" if one.place else one.text
+            _cared(one, made.care.raised_by(one))
             for one in made.care.cautions
             if one.stage in section.notes or _CARED_AT.get(one.stage) == section.title
         ]
@@ -60,6 +61,12 @@ def stages(made: BatchPlan) -> Iterator[Stage]:
     others = [note.stage for note in made.notes if note.stage not in told]
     if others:
         yield Stage("Notes", (), (), tuple(_said(made, others)))
+
+
+def _cared(one: Caution, bottles: tuple[str, ...]) -> str:
+    place = f"{one.place}: " if one.place else ""
+    names = f" ({', '.join(bottles)})" if bottles else ""
+    return f"{place}{one.text}{names}"
 
 
 def _rows(stands_on: Any) -> Iterator[Quantity]:
