@@ -15,6 +15,7 @@ from baitwright.web.pages import (
     ask,
     batches,
     care,
+    cautions,
     demo,
     labels,
     learning,
@@ -33,7 +34,7 @@ from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, UPLOADED, Shown, asked, filled
 
 ROOMS = (
-    *(ask, batches, care, demo, labels, learning, mix, notebook, orders),
+    *(ask, batches, care, cautions, demo, labels, learning, mix, notebook, orders),
     *(prices, recipes, shelf, tables, trace, trials, year),
 )
 _FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.DOTALL)

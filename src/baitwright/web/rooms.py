@@ -11,6 +11,7 @@ from baitwright.web.pages import (
     batches,
     bench,
     care,
+    cautions,
     demo,
     dose,
     labels,
@@ -35,7 +36,8 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, learning, trials, year, notebook, trace, care, demo, labels, sign_in, languages),
+    *(orders, ask, learning, trials, year, notebook, trace, care, cautions, demo, labels),
+    *(sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

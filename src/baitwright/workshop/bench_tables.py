@@ -37,7 +37,8 @@ def _core() -> Reads:
     return measured(Kind.LENGTH, "3 mm", "38 mm", example="9 mm", about="A core by its size.")
 
 
-def _country() -> Reads:
+def country_code(*, about: str) -> Reads:
+    """Two letters of a country."""
     accepted = "two letters such as 'GB', 'DE' or 'US'"
 
     def two_letters(value: object) -> str:
@@ -48,9 +49,7 @@ def _country() -> Reads:
         raise InputError("", value, accepted)
 
     schema = {"type": "string", "pattern": "^[A-Z]{2}$", "examples": ["GB"]}
-    return Reads(
-        two_letters, accepted, "Whose rules to mention; left out, those of every country.", schema
-    )
+    return Reads(two_letters, accepted, about, schema)
 
 
 class BenchFile(Table):
@@ -61,7 +60,9 @@ class BenchFile(Table):
         moment(about="When you leave; an hour alone is the next one; left out, no hurry."),
     ] = None
     now: Annotated[Moment | None, moment(about="What time it is; left out, the clock's.")] = None
-    country: Annotated[str | None, _country()] = None
+    country: Annotated[
+        str | None, country_code(about="Whose rules to mention; left out, those of every country.")
+    ] = None
     water: Annotated[
         str | None,
         text(about="The water they are for; its rules are told.", example="Long Reedpool"),

@@ -10,6 +10,7 @@ from baitwright.advice.hazards import (
     Card,
     Cards,
     Doing,
+    GroupHere,
     allergens_here,
     cards_of,
     unknown_here,
@@ -17,7 +18,7 @@ from baitwright.advice.hazards import (
 from baitwright.materials.hazard_phrases import codes_in, meaning
 from baitwright.quantities import show
 from baitwright.sources import source
-from baitwright.workshop.answer_parts import Grid, Part, said
+from baitwright.workshop.answer_parts import Part
 from baitwright.workshop.premises import Premises
 
 STAGES = {
@@ -78,32 +79,34 @@ def card_words(card: Card) -> str:
 
 def bottle_parts(found: Premises) -> Iterator[Part]:
     """Every liquid with its phrases, its flash point, and the day of its sheet."""
-    rows = tuple(
-        (said(one.name), said(phrases(one)), said(flash(one)), said(found.sheets.get(one.name, "")))
-        for one in found.at_hand
-        if one.carrier is not None
-    )
-    if rows:
-        heads = ("Bottle", "On its sheet", "Flash point", "Sheet of")
-        yield Part("Bottles", grids=(Grid("", heads, rows),))
+    bottles = [one for one in found.at_hand if one.carrier is not None]
+    if bottles:
+        yield Part("Bottles", points=tuple(_bottle(one, found) for one in bottles))
+
+
+def _bottle(one: AtHand, found: Premises) -> str:
+    day = found.sheets.get(one.name)
+    sheet = f", sheet of {day}" if day else ""
+    return f"{one.name}: {phrases(one)}. Flash point: {flash(one)}{sheet}."
 
 
 def allergen_parts(at_hand: Sequence[AtHand], *, all_groups: bool) -> Iterator[Part]:
     """The fourteen groups with what holds each; of a recipe those alone that are in it."""
-    here = [one for one in allergens_here(at_hand) if all_groups or one.holding or one.perhaps]
-    rows = tuple(
-        (
-            said(f"{one.group.number} {one.group.name}"),
-            said("; ".join(one.holding) or "nothing known"),
-            said("; ".join(one.perhaps)),
-        )
-        for one in here
-    )
+    here = allergens_here(at_hand)
+    points = [_group(one) for one in here if one.holding or one.perhaps]
+    none = [one.group.name for one in here if not (one.holding or one.perhaps)]
+    if all_groups and none:
+        points.append(f"In nothing that is known here: {', '.join(none)}")
     dark = list(unknown_here(at_hand))
     lines = [f"Not known what is in: {'; '.join(dark)}. Read their labels."] if dark else []
     lines.append("Food law's fourteen groups, as a warning to whoever handles what is here.")
-    grids = (Grid("", ("Group", "In", "Perhaps in"), rows),) if rows else ()
-    yield Part("Allergens", grids=grids, lines=tuple(lines))
+    yield Part("Allergens", points=tuple(points), lines=tuple(lines))
+
+
+def _group(one: GroupHere) -> str:
+    said = [f"in {'; '.join(one.holding)}"] if one.holding else []
+    said += [f"perhaps in {'; '.join(one.perhaps)}"] if one.perhaps else []
+    return f"{one.group.number} {one.group.name}: {', '.join(said)}"
 
 
 def phrases(one: AtHand) -> str:

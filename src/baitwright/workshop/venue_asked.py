@@ -49,23 +49,25 @@ def outing_held(book: Notebook, water: str, outing: Outing) -> Held:
         return held_against(page, water, _session(page, outing))
 
 
-def plan_held(book: Notebook, made: BatchPlan) -> Held | None:
-    """The rules of the water that a plan's bench names; None where it names none."""
+def plan_held(book: Notebook | None, made: BatchPlan) -> Held | None:
+    """The rules of the water that a plan's bench names; None where it names none.
+
+    Where there is no notebook yet, no rule is known.
+    """
     water = made.request.bench.at_water
     if not water:
         return None
+    if book is None:
+        session = session_of_plan(made)
+        return Held(water, session.what, None, check(WaterRules(name=water), session))
     with book.reading() as page:
         return held_against(page, water, session_of_plan(made))
 
 
 def plan_held_at(place: Where, made: BatchPlan, *, clock: Clock) -> Held | None:
-    """The same by a notebook that need not be there yet: then no rule is known."""
-    water = made.request.bench.at_water
-    if not water:
-        return None
+    """The same by a notebook that need not be there yet."""
     if not is_there(place):
-        session = session_of_plan(made)
-        return Held(water, session.what, None, check(WaterRules(name=water), session))
+        return plan_held(None, made)
     with open_at(place, Use.LOOK, clock=clock) as book:
         return plan_held(book, made)
 

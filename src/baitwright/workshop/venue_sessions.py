@@ -78,7 +78,7 @@ def _of_lot(page: Page, name: str) -> Session:
     told = behind(page, on_way)
     recipes = tuple(recipe_from_json(one) for one in told.recipes)
     session = _of_recipes(recipes, name)
-    here = tuple(one.item for one in on_way.values() if one.stop is not Stop.BATCH)
+    here = tuple(one.item for one in on_way.values() if one.stop != Stop.BATCH)
     powders = [row for row in map(shelf_ingredient, here) if row is not None]
     nuts = _named(powders, "contains")
     labels = tuple(one for one in found.holds if one in _NUTS and not nuts)

@@ -45,9 +45,15 @@ def where_from(held: Held) -> str:
 
 
 def finding_words(one: Finding) -> str:
+    """One rule with what comes of it."""
+    return f"{one.verdict}: {rule_words(one)}"
+
+
+def rule_words(one: Finding) -> str:
     """One rule with what was found."""
-    found = f"; found: {one.found}" if one.found else ""
-    return f"{one.about}, {one.verdict}. The rule: {one.rule}{found}"
+    if one.verdict is Verdict.UNKNOWN:
+        return one.rule
+    return f"{one.about}: {one.rule}. Found: {one.found}"
 
 
 def venue_lines(held: Held, *, every: bool = True) -> Iterator[str]:

@@ -145,6 +145,7 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
         error=answer.error,
         shown=None if answer.made is None else plan_shown(answer.made),
         to_measure=None if answer.made is None else next_of(answer.made),
+        held=None if answer.made is None else _held(house, answer.made),
         goes_by="" if answer.request is None else answer.request.factors.name,
         query=answer.query,
         asking=asking,
@@ -154,6 +155,17 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
         once=token_urlsafe(12),
         figures=partial(_figures, answer),
     )
+
+
+def _held(house: House, made: Any) -> Any:
+    """The rules of the plan's water in words; none where it names none."""
+    from baitwright.workshop.venue_asked import plan_held
+    from baitwright.workshop.venue_shown import held_shown
+
+    if not house.notebook.is_there:
+        return held_shown(plan_held(None, made))
+    with house.notebook.looking() as book:
+        return held_shown(plan_held(book, made))
 
 
 def _figures(answer: Answer) -> Any:
