@@ -253,7 +253,7 @@ def _told(about: str, rule: str | None) -> str:
 def _open(about: str, rule: str | None, lacks: str) -> Finding:
     """A rule that is not known, or one that cannot be held against anything."""
     verdict = Verdict.UNKNOWN if rule is None else Verdict.LOOK
-    return Finding(about, verdict, _told(about, rule), lacks)
+    return Finding(about, verdict, _told(about, rule), "" if rule is None else lacks)
 
 
 def _listed(names: tuple[str, ...], none: str) -> str:

@@ -62,18 +62,18 @@ def plan(
         change=by_sheets(sheets_at(notebook, clock=clock_with_zone)),
         clock=wall_clock,
     )
+    held = plan_held_at(notebook, made, clock=clock_with_zone)
     if explain is not None:
         from baitwright.workshop.opened import opened, opened_as_json
 
         said = opened_as_json(made, explain) if as_json else opened(made, explain)
     else:
-        held = plan_held_at(notebook, made, clock=clock_with_zone)
         said = document(made, held) if as_json else shown(made, held)
     written: tuple[Path, ...] = ()
     if out is not None:
         from baitwright.workshop.write_plan import write_plan
 
-        written = write_plan(made, out)
+        written = write_plan(made, out, held)
     click.echo(said)
     for path in written:
         click.echo(f"written: {path}", err=as_json)

@@ -46,6 +46,7 @@ class PlanAnswer(BaseModel):
     stages: dict[str, Any]
     day: dict[str, Any]
     cautions: list[Any]
+    cautions_country: str
     allergens: dict[str, Any]
     prove: list[Any]
     notes: list[Any]
