@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from baitwright.workshop.asked_plan import PlanForm
     from baitwright.workshop.liquid_sheets import Sheets
     from baitwright.workshop.plan_told import PlanTold
+    from baitwright.workshop.venue import Held
 
 START, SINCE, BESIDE, NUMBER, ONCE = "start", "since", "beside", "number", "once"
 _OURS = (START, SINCE, BESIDE, NUMBER, ONCE, TOKEN)
@@ -132,6 +133,16 @@ def own_sheets(house: House) -> Sheets:
 
     with house.notebook.looking() as book:
         return sheets_of(book)
+
+
+def rules_held(house: House, made: BatchPlan) -> Held | None:
+    """The rules of a plan's water; none known where there is no notebook yet."""
+    from baitwright.workshop.venue_asked import plan_held
+
+    if not house.notebook.is_there:
+        return plan_held(None, made)
+    with house.notebook.looking() as book:
+        return plan_held(book, made)
 
 
 def wall_clock(house: House) -> datetime:

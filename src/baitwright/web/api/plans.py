@@ -10,7 +10,7 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
 from baitwright.web.api.answers import SENDS, SOUND, said
-from baitwright.web.asking import wall_clock
+from baitwright.web.asking import own_sheets, rules_held, wall_clock
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
@@ -47,6 +47,7 @@ class PlanAnswer(BaseModel):
     day: dict[str, Any]
     cautions: list[Any]
     cautions_country: str
+    water_rules: dict[str, Any] | None = None
     allergens: dict[str, Any]
     prove: list[Any]
     notes: list[Any]
@@ -92,7 +93,8 @@ def plan(asked: PlanAsked, house: InHouse) -> Response:
     """Plan a batch."""
     from baitwright.workshop.show_plan import document
 
-    return said(document(_made(asked, house)))
+    made = _made(asked, house)
+    return said(document(made, rules_held(house, made)))
 
 
 @asks.post("/plan/why", dependencies=[IN_TURN], responses={200: {"model": WhyAnswer}})
@@ -115,7 +117,9 @@ def levels(asked: LevelsAsked) -> Response:
 
 
 def _made(asked: PlanAsked, house: House) -> Any:
+    from baitwright.workshop.liquid_sheets import by_sheets
     from baitwright.workshop.plan_told import asked_as, worked_out
 
     now = wall_clock(house)
-    return worked_out(asked_as(asked.recipe, asked.bench, now=now, batches=asked.draws))
+    told = asked_as(asked.recipe, asked.bench, now=now, batches=asked.draws)
+    return worked_out(by_sheets(own_sheets(house))(told))

@@ -18,6 +18,7 @@ from baitwright.web.asking import (
     answered,
     asked_by,
     asked_of,
+    rules_held,
     status_of,
 )
 from baitwright.web.guard import holds_token
@@ -159,13 +160,9 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
 
 def _held(house: House, made: Any) -> Any:
     """The rules of the plan's water in words; none where it names none."""
-    from baitwright.workshop.venue_asked import plan_held
     from baitwright.workshop.venue_shown import held_shown
 
-    if not house.notebook.is_there:
-        return held_shown(plan_held(None, made))
-    with house.notebook.looking() as book:
-        return held_shown(plan_held(book, made))
+    return held_shown(rules_held(house, made))
 
 
 def _figures(answer: Answer) -> Any:
