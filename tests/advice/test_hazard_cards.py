@@ -118,7 +118,7 @@ FIRES: Mapping[str, Raised] = {
     "water-life": _bottle("H411"),
     "other-hazard": _bottle("H271"),
 }
-HARMLESS: Raised = _at_hand(AtHand("Tapioca", ingredient("tapioca")))
+HARMLESS: Raised = _at_hand(AtHand("Honey", ingredient("honey")))
 
 
 def _country_of(row: Caution) -> str:

@@ -13,7 +13,10 @@ from baitwright.notebook.where import Where
 
 _FILE = click.Path(path_type=Path)
 _COUNTRY = click.option(
-    "--country", default="", metavar="XX", help="Whose rules, such as GB; all unless told."
+    "--country",
+    default="",
+    metavar="XX",
+    help="Whose rules, such as GB; that of your last plan unless told, or all.",
 )
 _SELLING = click.option("--selling", is_flag=True, help="What may apply to selling as well.")
 _JSON = click.option("--json", "as_json", is_flag=True, help="For programs.")
@@ -38,9 +41,11 @@ def of_recipe(recipe: Path, *, country: str, selling: bool, as_json: bool, noteb
     from baitwright.workshop.hazards_shown import recipe_hazards
     from baitwright.workshop.liquid_sheets import sheets_at, with_sheets
     from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.own_country import own_country_at
     from baitwright.workshop.premises import of_recipe as parts_of
     from baitwright.workshop.recipe_file import read_recipe
 
+    country = country or own_country_at(notebook, clock=clock_with_zone)
     sheets = sheets_at(notebook, clock=clock_with_zone)
     at_hand = parts_of(with_sheets(read_recipe(recipe), sheets))
     doings = (Doing.MAKING, Doing.SELLING) if selling else (Doing.MAKING,)
@@ -66,10 +71,12 @@ def of_shelf(
     from baitwright.workshop.hazards_json import hazards_json
     from baitwright.workshop.hazards_shown import premises_hazards
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.own_country import own_country
     from baitwright.workshop.premises import premises
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found = premises(book)
+        country = country or own_country(book)
     doings = (Doing.SELLING,) if selling else ()
     if pdf is not None:
         from baitwright.workshop.premises_sheet import write_premises

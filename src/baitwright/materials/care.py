@@ -12,6 +12,7 @@ from baitwright.materials.powders import Ingredient
 from baitwright.materials.tables import Row, load, one_of
 
 _NUTS = ("nuts", "peanuts")
+_WET = ("liquid", "oil")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +53,8 @@ def triggers_of_powder(row: Ingredient) -> set[str]:
     for one in care_words().values():
         if (one.looks_at, one.word) in (("group", row.group), ("id", row.id)):
             found.add(one.trigger)
+    if row.role not in _WET:
+        found.add("dust")
     if row.dust_sensitiser:
         found.add("sensitiser")
     if row.pet_hazard:

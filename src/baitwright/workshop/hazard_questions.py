@@ -18,7 +18,8 @@ class CautionsQuestion(Table):
     """What calls for care."""
 
     country: Annotated[
-        str | None, country_code(about="Whose rules to show; left out, those of every country.")
+        str | None,
+        country_code(about="Whose rules to show; left out, those of your last plan, or all."),
     ] = None
     recipe: Annotated[
         str,

@@ -19,6 +19,7 @@ from baitwright.workshop.hazard_questions import (
 )
 from baitwright.workshop.hazards_shown import premises_hazards, recipe_hazards
 from baitwright.workshop.liquid_sheets import sheets_of, with_sheets
+from baitwright.workshop.own_country import own_country
 from baitwright.workshop.packs_shown import packs_checked, packs_shown
 from baitwright.workshop.premises import of_recipe, premises
 from baitwright.workshop.recipe_file import recipe_from
@@ -44,7 +45,7 @@ def cautions_answered(book: Notebook, told: CautionsQuestion) -> tuple[Part, ...
     ------
     InputError: no such recipe.
     """
-    country = told.country or ""
+    country = told.country or own_country(book)
     selling = (Doing.SELLING,) if told.selling else ()
     if not told.recipe:
         return premises_hazards(premises(book), doings=selling, country=country)

@@ -23,12 +23,14 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/cautions/premises.pdf")
 def premises_pdf(house: InHouse, paper: str = "a4", country: str = "") -> Response:
     """Bottles, allergens and cautions of all that stands here, to hang up."""
+    from baitwright.workshop.own_country import own_country
     from baitwright.workshop.premises import premises
     from baitwright.workshop.premises_sheet import write_premises
 
     size = paper_of(paper)
     with house.notebook.looking() as book:
         found = premises(book)
+        country = country or own_country(book)
     return pdf_download(
         "premises.pdf",
         lambda path: write_premises(path, found, country=country, paper=size, now=house.now),
