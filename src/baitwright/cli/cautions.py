@@ -16,7 +16,7 @@ _COUNTRY = click.option(
     "--country",
     default="",
     metavar="XX",
-    help="Whose rules, such as GB; that of your last plan unless told, or all.",
+    help="Whose rules, such as GB; your last plan's unless told.",
 )
 _SELLING = click.option("--selling", is_flag=True, help="What may apply to selling as well.")
 _JSON = click.option("--json", "as_json", is_flag=True, help="For programs.")

@@ -19,7 +19,7 @@ class CautionsQuestion(Table):
 
     country: Annotated[
         str | None,
-        country_code(about="Whose rules to show; left out, those of your last plan, or all."),
+        country_code(about="Whose rules; left out, those of your last plan, or all."),
     ] = None
     recipe: Annotated[
         str,
