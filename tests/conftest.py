@@ -10,6 +10,9 @@ from functools import cache
 import pytest
 from hypothesis import HealthCheck, settings
 
+# Workers share the cores: a matrix that takes them all waits for others, up to 20 times as long.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 # Shared cores make single examples slow now and then; time is the benchmark's business.
 settings.register_profile("ci", max_examples=12, deadline=None, derandomize=True, database=None)
 settings.register_profile(

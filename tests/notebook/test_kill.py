@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import random
-import subprocess
-import sys
+from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from multiprocessing import Pipe, get_context
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any
 
@@ -22,10 +25,12 @@ from baitwright.notebook.store import open_notebook
 from baitwright.notebook.where import Server, Where, folder_of
 from tests.notebook.cluster import Cluster
 from tests.notebook.kitchen import room_in
-from tests.notebook.writer import IN_A_FILE
+from tests.notebook.writer import IN_A_FILE, begin
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
-ROOT = Path(__file__).resolve().parents[2]
+KENNEL = get_context("forkserver")
+"""Each writer is a process of its own, forked from one that has read the program already."""
+KENNEL.set_forkserver_preload(["tests.notebook.writer"])
 HIT_WANTED = 0.3
 """At least this share of the kills are to land inside a write."""
 
@@ -87,25 +92,34 @@ def killed(
     *,
     after: int,
     delay: float,
-    kill: Callable[[subprocess.Popen[str]], None] = subprocess.Popen.kill,
+    kill: Callable[[BaseProcess], None] = BaseProcess.kill,
 ) -> Run:
     """Start a writer, let it keep so many writes, begin one more, and kill it."""
     told = place.url if isinstance(place, Server) else str(place)
-    command = [sys.executable, "-m", "tests.notebook.writer", what, told, str(first)]
-    command.append(str(folder_of(place)))
-    begun = kept = first
-    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as writer:
-        assert writer.stdout is not None
-        for line in writer.stdout:
-            begun, kept = (begun + (line == "begun\n"), kept + (line == "kept\n"))
-            if begun >= first + after + 1:
-                break
-        try:
-            writer.wait(delay)
-        except subprocess.TimeoutExpired:
-            kill(writer)
-        rest = writer.stdout.read()
-    return Run(begun + rest.count("begun"), kept + rest.count("kept"))
+    ear, mouth = Pipe(duplex=False)
+    at = (told, str(folder_of(place)))
+    writer = KENNEL.Process(target=begin, args=(what, at, first, mouth))
+    writer.start()
+    mouth.close()  # the writer has its own; when that one is gone, all is heard
+    heard = said_by(ear)
+    said = Counter[str]()
+    for word in heard:
+        said[word] += 1
+        if said["begun"] > after:
+            break
+    writer.join(delay)
+    if writer.is_alive():
+        kill(writer)
+    said.update(heard)
+    writer.join()
+    return Run(first + said["begun"], first + said["kept"])
+
+
+def said_by(ear: Connection) -> Iterator[str]:
+    """What a writer says until it is gone."""
+    with ear, suppress(EOFError, ConnectionError):
+        while True:
+            yield ear.recv()
 
 
 @pytest.mark.simulation

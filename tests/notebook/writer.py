@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-import sys
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from itertools import count
+from multiprocessing.connection import Connection
 from pathlib import Path
 from tempfile import mkdtemp
+
+import alembic.command  # noqa: F401 - read once, before writers are forked from this
 
 from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
@@ -22,14 +25,10 @@ from tests.notebook.kitchen import begin_long_ago, room_in
 IN_A_FILE = 20
 """Batches of each file that is imported."""
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
+Say = Callable[[str], None]
 
 
-def say(word: str) -> None:
-    sys.stdout.write(f"{word}\n")
-    sys.stdout.flush()
-
-
-def write_batches(place: Where, first: int) -> None:
+def write_batches(place: Where, first: int, say: Say) -> None:
     """Write batches from a number on; "begun" is said inside the transaction, "kept" after it."""
     book = open_notebook(place, now=NOW)
     for at in count(first):
@@ -48,7 +47,7 @@ def write_batches(place: Where, first: int) -> None:
         say("kept")
 
 
-def put_back_and_forth(place: Where, first: int) -> None:
+def put_back_and_forth(place: Where, first: int, say: Say) -> None:
     """Put one copy and the other in the notebook's place; "begun" is said just before."""
     one = back_up(place, now=NOW)
     book = open_notebook(place, now=NOW)
@@ -63,7 +62,7 @@ def put_back_and_forth(place: Where, first: int) -> None:
         say("kept")
 
 
-def make_notebooks(place: Where, first: int) -> None:
+def make_notebooks(place: Where, first: int, say: Say) -> None:
     """Make one notebook after the other; "begun" is said just before."""
     for at in count(first):
         say("begun")
@@ -71,7 +70,7 @@ def make_notebooks(place: Where, first: int) -> None:
         say("kept")
 
 
-def take_steps(place: Where, first: int) -> None:
+def take_steps(place: Where, first: int, say: Say) -> None:
     """Bring one old notebook after the other up to date; "begun" is said just before."""
     for at in count(first):
         begin_long_ago(room_in(place, at))
@@ -80,7 +79,7 @@ def take_steps(place: Where, first: int) -> None:
         say("kept")
 
 
-def bring_in(place: Where, first: int) -> None:
+def bring_in(place: Where, first: int, say: Say) -> None:
     """Import one file after the other, each of some batches; "begun" is said just before."""
     book, files = open_notebook(place, now=NOW), shelf_beside(place)
     room = Path(mkdtemp(dir=folder_of(place)))  # the one killed before left such files
@@ -99,7 +98,16 @@ def bring_in(place: Where, first: int) -> None:
         say("kept")
 
 
-if __name__ == "__main__":
-    what = {"write": write_batches, "restore": put_back_and_forth, "make": make_notebooks}
-    what |= {"step": take_steps, "import": bring_in}
-    what[sys.argv[1]](where_is(sys.argv[2], home=Path(sys.argv[4])), int(sys.argv[3]))
+WRITERS: Mapping[str, Callable[[Where, int, Say], None]] = {
+    "write": write_batches,
+    "restore": put_back_and_forth,
+    "make": make_notebooks,
+    "step": take_steps,
+    "import": bring_in,
+}
+
+
+def begin(what: str, told: tuple[str, str], first: int, ear: Connection) -> None:
+    """Do one of them at a place (its file or address, and its folder), heard by whoever kills."""
+    place, home = told
+    WRITERS[what](where_is(place, home=Path(home)), first, ear.send)

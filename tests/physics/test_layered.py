@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -111,9 +112,12 @@ def seeded(count: int) -> list[Layered]:
     ]
 
 
-def test_every_place_is_that_of_an_independent_fine_cut() -> None:
+@pytest.mark.simulation
+def test_every_place_is_that_of_an_independent_fine_cut(
+    sample_size: Callable[[int, int], int],
+) -> None:
     """3e-4 was promised everywhere, the centre of the core too; what is left is the cut's own."""
-    balls = seeded(40)
+    balls = seeded(sample_size(12, 200))
     found = exact(balls)
     series = (found.innermost_shell, found.centre, found.surface, found.shell_mean)
     for draw, ball in enumerate(balls):

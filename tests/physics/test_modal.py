@@ -148,7 +148,7 @@ def test_legs_behind_other_films_are_those_of_fine_cells() -> None:
     ball, times = Sphere(1.0, 0.4, Medium(1.0)), np.linspace(0.0, 0.2, 41)
     legs = [Stretch(0.08, 0.0, 30.0), Stretch(0.07, 2.0, 3.0), Stretch(0.05, -1.0)]
     exact = transport(ball, legs, start=1.0, times=times)
-    fine = How(method=Method.CELLS, cells=160, steps=1500)
+    fine = How(method=Method.CELLS, cells=120, steps=600)
     cells = transport(ball, legs, start=1.0, times=times, how=fine)
     for series in ("innermost_shell", "shell_mean", "taken_up"):
         one, other = getattr(exact, series), getattr(cells, series)

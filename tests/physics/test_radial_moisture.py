@@ -211,7 +211,7 @@ def test_shrinking_and_drying_is_what_lsoda_finds(
     sample_size: Callable[[int, int], int],
 ) -> None:
     """1e-3 of the first water, after hours and after two days, the air's side and all."""
-    draws, times = sample_size(8, 64), HOUR * np.array([1.0, 8.0, 48.0])
+    draws, times = sample_size(4, 64), HOUR * np.array([1.0, 8.0, 48.0])
     ball, room, laws = seeded(draws)
     run = dry(ball, [room], laws=laws, output_times=np.append(0.0, times))
     for draw in range(draws):

@@ -33,9 +33,11 @@ from baitwright.workshop.bench_strip import (
     strip_of,
 )
 from baitwright.workshop.bench_tap import TAPS, Tap, Tapped, tap_from_json
+from baitwright.workshop.bench_taps import ON_A_PAGE, tap_pages
 from baitwright.workshop.bench_writing import to_write
 from baitwright.workshop.bench_written import told_at, write_down
 from baitwright.workshop.known_bodies import is_well_shaped
+from baitwright.workshop.plans_kept import told_with
 from tests.workshop.batching import NOW, PLAN, plan_one
 from tests.workshop.shelf import PAIRS, planned
 
@@ -241,6 +243,20 @@ def test_taps_are_kept_once_and_the_strip_with_the_plan(book: Notebook) -> None:
         assert [one.version for one in page.history(TAPS, name)] == [1, 2]
         assert [one.version for one in page.history(STRIP, name)] == [1]
     assert look(book, name).strip == usual()
+
+
+def test_a_long_list_of_taps_fills_several_pages_and_is_purged_whole(book: Notebook) -> None:
+    name = plan_one(book).name
+    taps = tuple(told(f"told-tub-{at:02}", "tub_before", str(at)) for at in range(60))
+    tap(book, name, taps[:7], now=NOW)
+    for one in taps[7:30]:
+        tap(book, name, [one], now=NOW)
+    assert tap(book, name, taps[25:], now=NOW).taps == look(book, name).taps == taps
+    with book.reading() as page:
+        pages = [one.body["taps"] for one in tap_pages(page, name) if one.body is not None]
+        kept = {(one.kind, one.name) for one in tap_pages(page, name)}
+        assert kept <= set(told_with(page, [name]))
+    assert [len(page) for page in pages] == [ON_A_PAGE] * 3
 
 
 def test_a_batch_of_an_older_program_gets_its_strip_with_the_first_tap(book: Notebook) -> None:

@@ -35,6 +35,7 @@ COMMANDS = (
         "cautions",
         "compare",
         "cost",
+        "day",
         "export",
         "import",
         "keep",

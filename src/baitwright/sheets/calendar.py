@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+from collections import Counter
+from collections.abc import Iterator
 from datetime import UTC, timedelta
 from typing import TYPE_CHECKING
 
@@ -18,8 +20,8 @@ AHEAD = timedelta(minutes=15)
 _RINGS_AT_END = ("roll and boil", "dry", "glug")
 
 
-def day_calendar(plan: BatchPlan) -> bytes:
-    """The steps of the day as an iCalendar file.
+def day_calendar(plan: BatchPlan, *others: BatchPlan) -> bytes:
+    """The steps of the day as an iCalendar file, of several batches where there are others.
 
     Times are the maker's own clock, without a time zone, as they stand in the plan. An event's UID
     follows from recipe, leaving and step, so that a plan exported again for the same outing moves
@@ -34,24 +36,37 @@ def day_calendar(plan: BatchPlan) -> bytes:
     calendar.add("prodid", f"-//Baitwright//Day plan {plan.version}//EN")
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
-    calendar.add("x-wr-calname", plan.request.recipe.name)
-    for place, step in enumerate(plan.day.steps):
-        event = _event(plan, step)
-        if place == 0:
-            event.add_component(_alarm(f"In {AHEAD.seconds // 60} min: {step.name}", -AHEAD))
-        if step.name in _RINGS_AT_END and (plan.day.dries or step.name != "dry"):
-            event.add_component(_alarm(f"Done: {step.name}", timedelta(0), at_end=True))
-        calendar.add_component(event)
+    plans = (plan, *others)
+    calendar.add("x-wr-calname", " and ".join(dict.fromkeys(_name(one) for one in plans)))
+    alike = Counter[str]()
+    for one in plans:
+        alike[_name(one)] += 1
+        for event in _events(one, turn=alike[_name(one)]):
+            calendar.add_component(event)
     written: bytes = calendar.to_ical()
     return written
 
 
-def _event(plan: BatchPlan, step: Step) -> Event:
+def _name(plan: BatchPlan) -> str:
+    return plan.request.recipe.name
+
+
+def _events(plan: BatchPlan, *, turn: int) -> Iterator[Event]:
+    for place, step in enumerate(plan.day.steps):
+        event = _event(plan, step, turn=turn)
+        if place == 0:
+            event.add_component(_alarm(f"In {AHEAD.seconds // 60} min: {step.name}", -AHEAD))
+        if step.name in _RINGS_AT_END and (plan.day.dries or step.name != "dry"):
+            event.add_component(_alarm(f"Done: {step.name}", timedelta(0), at_end=True))
+        yield event
+
+
+def _event(plan: BatchPlan, step: Step, *, turn: int) -> Event:
     from icalendar import Event
 
     recipe = plan.request.recipe
     event = Event()
-    event.add("uid", _uid(plan, step))
+    event.add("uid", _uid(plan, step, turn=turn))
     event.add("dtstamp", plan.request.bench.now.replace(tzinfo=UTC))
     event.add("dtstart", to_the_minute(step.start))
     event.add("dtend", to_the_minute(step.end))
@@ -62,11 +77,15 @@ def _event(plan: BatchPlan, step: Step) -> Event:
     return event
 
 
-def _uid(plan: BatchPlan, step: Step) -> str:
-    """A name for this step of this outing; without a leaving time, of this day."""
+def _uid(plan: BatchPlan, step: Step, *, turn: int) -> str:
+    """A name for this step of this outing; without a leaving time, of this day.
+
+    ``turn`` tells batches of one recipe on one day from each other.
+    """
     bench = plan.request.bench
     outing = bench.now.date() if bench.leaving is None else bench.leaving
-    said = "\n".join((plan.request.recipe.name, outing.isoformat(), step.name))
+    which = (f"batch {turn}",) if turn > 1 else ()
+    said = "\n".join((plan.request.recipe.name, outing.isoformat(), step.name, *which))
     return f"{hashlib.blake2b(said.encode(), digest_size=16).hexdigest()}@baitwright"
 
 

@@ -1,8 +1,8 @@
 """The bench in the notebook: the strip of a batch as it was begun, and every tap on it.
 
 The strip is kept with the plan, so that a batch keeps its steps whatever the program becomes; one
-planned by an older program gets its strip with the first tap. Taps are a list that only grows, in a
-record of their own: nothing tapped is ever changed.
+planned by an older program gets its strip with the first tap. Taps are a list that only grows, in
+records of their own (`bench_taps`): nothing tapped is ever changed.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
 
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
@@ -25,7 +24,8 @@ from baitwright.workshop.bench_strip import (
     strip_from_json,
     strip_of,
 )
-from baitwright.workshop.bench_tap import TAPS, Tap, tap_from_json
+from baitwright.workshop.bench_tap import Tap
+from baitwright.workshop.bench_taps import add_taps, taps_of
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_told import worked_out
 
@@ -58,7 +58,7 @@ def look(book: Notebook, name: str) -> AtBench:
     """
     with book.reading() as page:
         batch, strip = batch_of(page, name), _kept(page, name)
-        taps, planned = _taps(page, name), page.latest(PLAN, name)
+        taps, planned = taps_of(page, name), page.latest(PLAN, name)
     if strip is None:
         if planned is None or planned.body is None:
             raise InputError("batch", name, "one whose plan is in the notebook")
@@ -75,10 +75,10 @@ def tap(book: Notebook, name: str, taps: Iterable[Tap], *, now: datetime) -> AtB
     """
     found = look(book, name)
     with book.writing() as page:
-        there = _taps(page, name)
+        there = taps_of(page, name)
         known = {one.id for one in there}
-        new = {one.id: one for one in taps if one.id not in known}
-        every = (*there, *new.values())
+        new = tuple({one.id: one for one in taps if one.id not in known}.values())
+        every = (*there, *new)
         if len(every) > MOST:
             raise InputError("taps", len(every), f"{MOST} at most for one batch")
         if new:
@@ -86,20 +86,13 @@ def tap(book: Notebook, name: str, taps: Iterable[Tap], *, now: datetime) -> AtB
             if _kept(page, name) is None:
                 told = {**filed, "batch": name, "steps": strip_as_json(found.strip)}
                 page.write(STRIP, name, told, seen=_version(page, STRIP, name), time=now)
-            told = {**filed, "batch": name, "taps": [one.as_json() for one in every]}
-            page.write(TAPS, name, told, seen=_version(page, TAPS, name), time=now)
+            add_taps(page, name, new, filed=filed, now=now)
     return AtBench(found.batch, found.strip, every)
 
 
 def _kept(page: Page, name: str) -> Strip | None:
     found = page.latest(STRIP, name)
     return None if found is None or found.body is None else strip_from_json(found.body["steps"])
-
-
-def _taps(page: Page, name: str) -> tuple[Tap, ...]:
-    found = page.latest(TAPS, name)
-    told: list[Any] = [] if found is None or found.body is None else found.body["taps"]
-    return tuple(map(tap_from_json, told))
 
 
 def _version(page: Page, kind: str, name: str) -> int:

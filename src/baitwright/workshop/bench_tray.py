@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 
 from baitwright.notebook.page import Page
-from baitwright.workshop.bench_tap import TAPS, Tapped, tap_from_json
+from baitwright.workshop.bench_tap import Tapped
+from baitwright.workshop.bench_taps import taps_of
 
 TRAY = "tray"
 """The timer that runs while they dry."""
@@ -13,9 +14,7 @@ TRAY = "tray"
 
 def on_tray(page: Page, batch: str) -> datetime | None:
     """When the tray of a batch was begun last, with its zone; nothing where nobody tapped it."""
-    found = page.latest(TAPS, batch)
-    told = [] if found is None or found.body is None else found.body["taps"]
-    taps = [tap_from_json(one) for one in told]
+    taps = taps_of(page, batch)
     undone = {one.name for one in taps if one.kind is Tapped.UNDO}
     begun = (
         one.at

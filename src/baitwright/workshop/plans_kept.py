@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 from baitwright.notebook.page import Page
 from baitwright.workshop.batch_hours import BATCH, PLAN
 from baitwright.workshop.bench_strip import STRIP
-from baitwright.workshop.bench_tap import TAPS
+from baitwright.workshop.bench_taps import tap_pages
 
-_WITH_PLAN = (PLAN, STRIP, TAPS)
-"""A plan, and the steps and taps of its batch at the bench, which tell its doses too."""
+_WITH_PLAN = (PLAN, STRIP)
+"""A plan, and the steps of its batch at the bench, which tell its doses too, as taps do."""
 
 
 def plans_of(page: Page, recipe: str) -> Iterator[str]:
@@ -24,3 +24,4 @@ def told_with(page: Page, plans: Iterable[str]) -> Iterator[tuple[str, str]]:
     """Kind and name of every record that tells what a plan tells."""
     for plan in plans:
         yield from ((kind, plan) for kind in _WITH_PLAN if page.latest(kind, plan) is not None)
+        yield from ((found.kind, found.name) for found in tap_pages(page, plan))
