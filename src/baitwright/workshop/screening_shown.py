@@ -27,7 +27,11 @@ def screening_shown(found: Screened) -> tuple[Part, ...]:
         )
         return (Part(lines=(line, LIMIT)),)
     return (
-        Part(f"{found.name}: {MARK}", large=tuple(map(_large, found.routes)), lines=(LIMIT,)),
+        Part(
+            f"{found.name[:1].upper()}{found.name[1:]}: {MARK}",
+            large=tuple(map(_large, found.routes)),
+            lines=(LIMIT,),
+        ),
         *(
             Part(f"By route: {one.route}", grids=(_grid(one),), lines=_lines(one))
             for one in found.routes

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
@@ -20,7 +19,8 @@ from baitwright.workshop.notebook_care import Clock, Use, is_there, open_at
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_told import worked_out
 from baitwright.workshop.venue import Held, held_against, waters
-from baitwright.workshop.venue_sessions import session_of_bags, session_of_night, session_of_plan
+from baitwright.workshop.venue_plan import SESSION, session_from_json, session_of_plan
+from baitwright.workshop.venue_sessions import session_of_bags, session_of_night
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +116,9 @@ def _of_batch(page: Page, name: str) -> Session:
     if plan is None or plan.body is None:
         last = ", ".join(one.name for one in page.last(BATCH, 3)) or "none yet"
         raise InputError("bag", name, f"a bag or a batch of the notebook; the last are: {last}")
-    request = json.loads(json.dumps(plan.body["request"]))
-    return session_of_plan(worked_out(request_from_json({"request": request})))
+    if SESSION in plan.body:
+        return session_from_json(plan.body[SESSION])
+    return session_of_plan(worked_out(request_from_json(plan.body)))
 
 
 def _is_lot(page: Page, name: str) -> bool:
