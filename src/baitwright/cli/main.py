@@ -54,7 +54,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "water", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "trip", "water", "year"),
 )
 
 
