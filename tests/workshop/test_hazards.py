@@ -46,6 +46,7 @@ from baitwright.workshop.venue_asked import (
 )
 from baitwright.workshop.venue_words import headline, venue_json, venue_lines
 from tests.batch.kitchen import BENCH, MALT, RECIPE, planned
+from tests.cli.test_commands import run
 from tests.web.rooms import Shown, filled
 from tests.workshop.records import body, write
 
@@ -293,3 +294,19 @@ def test_a_file_of_a_recipe_tells_its_sheet(tmp_path: Path) -> None:
     path.write_text(told.replace("H319", "H9"), encoding="utf-8")
     with pytest.raises(InputError, match="hazards"):
         read_recipe(path)
+
+
+def test_a_batch_planned_and_bagged_tells_the_rules_of_its_water(tmp_path: Path) -> None:
+    shown = filled(tmp_path / "notebook.sqlite")
+    place = ("--notebook", str(shown.place))
+    bench = str(demo_file("bench-three-large-eggs.toml"))
+    told = run("batch", *place, "plan", str(demo_file("copper-wafter.toml")), bench)
+    assert told.exit_code == 0
+    assert "breaks a rule: free bait" in told.output
+    bagged = run("batch", *place, "bag", shown.made, "5", "--water", "Long Reedpool")
+    assert bagged.exit_code == 0
+    said, filled_one = bagged.output.splitlines()[0], bagged.output.splitlines()[-1]
+    assert f"{shown.made} at Long Reedpool: no rule that is written down is broken" in said
+    assert filled_one.startswith("bag ")  # it is told, and filled all the same
+    unknown = run("batch", *place, "bag", shown.made, "5", "--water", "Elsewhere")
+    assert "No rules of Elsewhere are written down" in unknown.output
