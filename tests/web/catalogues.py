@@ -126,6 +126,7 @@ def _below(kind: type) -> set[type]:
 
 def of_enums() -> Iterator[str]:
     """What tags of the pages say."""
+    from baitwright.advice.grades import Grade
     from baitwright.learning.next_reading import RESULTS
     from baitwright.ledger.movements import Reason
     from baitwright.ledger.trace import Stop
@@ -137,11 +138,24 @@ def of_enums() -> Iterator[str]:
     from baitwright.workshop.bags import Kept
     from baitwright.workshop.batch_things import THINGS
     from baitwright.workshop.dose_quick import BOWL, SHELL
+    from baitwright.workshop.levels_footing import FOOTINGS
+    from baitwright.workshop.levels_said import words_of_charts
     from baitwright.workshop.lots_beside import CHECKS
     from baitwright.workshop.price_words import PER
     from baitwright.workshop.purge import PURGED
 
-    kinds = (Reason, Stop, Evidence, Origin, Kept, batch_hours.State, orders.State, orders.Where)
+    yield from (*words_of_charts(), *FOOTINGS)
+    kinds = (
+        Grade,
+        Reason,
+        Stop,
+        Evidence,
+        Origin,
+        Kept,
+        batch_hours.State,
+        orders.State,
+        orders.Where,
+    )
     for kind in kinds:
         yield from (str(one.value) for one in kind)
     for one in Weight:

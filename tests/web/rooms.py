@@ -30,6 +30,7 @@ class Shown:
     night: str
     test: str
     bagged: str
+    question: str
 
 
 @cache
@@ -50,10 +51,11 @@ def filled(place: Path) -> Shown:
     try:
         batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}
         made = [one.name for one in last_batches(book) if (one.body or {})["state"] == "made"]
-        night, test = (records(book, form_of(kind))[-1].name for kind in ("night", "test"))
+        kinds = ("night", "test", "question")
+        night, test, question = (records(book, form_of(kind))[-1].name for kind in kinds)
     finally:
         book.close()
-    return Shown(place, made[0], batches["planned"], night, test, made[-1])
+    return Shown(place, made[0], batches["planned"], night, test, made[-1], question)
 
 
 DOORS: Mapping[str, str] = {
@@ -134,8 +136,18 @@ DOORS: Mapping[str, str] = {
     "/water": "/water?water=Long Reedpool&rods=3&night=yes",
     "/levels": "/levels?eggs=3 x EU L&level[1].level=0.8 ml per egg of 50 ml&level[1].name=Malt",
     "/levels/chart.pdf": "/levels/chart.pdf?eggs=3 x EU L&level[1].level=1 g per kg paste&paper=a5",
+    "/ask": "/ask?words=malt",
+    "/ask/one": "/ask/one?name={question}",
+    "/ask/new": "/ask/new?template=usual",
+    "/ask/again": "/ask/again?name={question}",
+    "/ask/sheet{ending}": "/ask/sheet.txt?name={question}",
+    "/ask/copy": "/ask/copy?recipes=Copper wafter&hide=liver powder&answers={question}",
+    "/ask/copy.html": "/ask/copy.html?recipes=Copper wafter&hide=liver powder",
+    "/ask/held.json": "/ask/held.json?person=person 2",
     "/ask/boil": "/ask/boil?batch={made}",
     "/ask/keep": "/ask/keep?batch={made}",
+    "/ask/trip": "/ask/trip?batch={planned}&rods=3&nights=2",
+    "/ask/day": "/ask/day?trays=2&asleep=23:00 to 6:00",
     "/ask/soak": "/ask/soak?batch={made}&hours=12&at=6 C",
     "/ask/balance": "/ask/balance?batch={made}",
     "/ask/score": "/ask/score?batch={made}",
@@ -166,6 +178,9 @@ UPLOADED = (
 
 def asked(door: str, shown: Shown) -> str:
     """A door's page in a demonstration."""
-    names = {key: getattr(shown, key) for key in ("made", "planned", "night", "test", "bagged")}
+    names = {
+        key: getattr(shown, key)
+        for key in ("made", "planned", "night", "test", "bagged", "question")
+    }
     mix = demo_mishap()["mix"]
     return DOORS[door].format(**names, wishes=quote(demo_wishes()), mix=quote(mix))

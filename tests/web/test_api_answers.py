@@ -41,7 +41,14 @@ RECORDS: dict[str, dict[str, Any]] = {
     "readings": {"record": {"tub_used": "262 g"}},
     "night": {"record": {"water": "Long Reedpool", "bites": 2, "rod": [{"position": "left"}]}},
     "question": {"record": {"question": "How much malt?"}},
+    "template": {**NAMED, "record": {"opening": "Good day."}},
     "complaint": {"record": {"what": "Soft"}},
+}
+QUESTION = {
+    "question": "How much malt?",
+    "eggs": "3 x EU L",
+    "levels": ["Malt: 12 ml per kg dry mix"],
+    "carriers": ["propylene glycol"],
 }
 GOOD: dict[str, Any] = {
     "POST /plan": ASKED,
@@ -49,6 +56,7 @@ GOOD: dict[str, Any] = {
     "POST /levels": LEVELS,
     "POST /recipes": {"recipe": RECIPE, "reason": "as it was"},
     "POST /batches": {**ASKED, "once": "one"},
+    "POST /answers": {"name": "Malt", "record": QUESTION},
     **{f"POST /records/{kind}": told for kind, told in RECORDS.items()},
 }
 ODD = st.sampled_from(
@@ -109,6 +117,10 @@ def test_what_is_right_is_answered_as_the_document_tells(asked: Callable[..., An
         assert asked(f"GET /{path}") == 200, path
     day = {"name": "Copper wafter"}
     assert asked("GET /recipes/{name}", path_parameters=day) == 200
+    malt = {"name": "Malt"}
+    assert asked("GET /answers") == 200
+    assert asked("GET /answers/{name}", path_parameters=malt, query={"version": 1}) == 200
+    assert asked("POST /answers/{name}", path_parameters=malt) == 200
     for kind, told in RECORDS.items():
         if told.get("name"):
             where = {"name": told["name"]}

@@ -20,7 +20,7 @@ def number(page: str) -> tuple[str, str]:
 @pytest.mark.parametrize("eggs", ["171", "171 g", "0,171 kg", "171 g in the bowl", "6 oz"])
 def test_the_mark_is_that_of_the_levels_answer(client: TestClient, eggs: str) -> None:
     page = client.get("/dose", params={"eggs": eggs, "liquid": "Malt, Copper wafter"})
-    bowl = "171 g in the bowl" if "oz" not in eggs else "6 oz in the bowl"
+    bowl = "171 g in the bowl" if "oz" not in eggs else "6 oz weight in the bowl"
     asked = Asked(("Malt: 0.8 ml per egg of 50 ml",), bowl, carriers=("propylene glycol",))
     fill = levels(understand(asked)).answers[0].dose.fill
     assert fill is not None

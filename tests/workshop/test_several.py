@@ -12,6 +12,7 @@ import pytest
 from icalendar import Calendar
 
 from baitwright.sheets.calendar import day_calendar
+from baitwright.sheets.picture_days import days_picture
 from baitwright.terms.errors import InputError
 from baitwright.workshop.several import Several, arrange_day
 from baitwright.workshop.several_file import read_day_file
@@ -104,7 +105,7 @@ def test_text_and_json_tell_the_same_hours() -> None:
 
 def test_the_calendar_holds_every_step_once_and_moves_with_the_plan(tmp_path: Path) -> None:
     """RFC 5545: events of one UID are one event, so a day exported again replaces itself."""
-    (written,) = write_day(usual(), tmp_path)
+    written, _ = write_day(usual(), tmp_path)
     events = Calendar.from_ical(written.read_bytes()).walk("VEVENT")
     steps = sum(len(plan.day.steps) for plan in usual().plans)
     assert len({str(one["uid"]) for one in events}) == len(events) == steps
@@ -113,6 +114,18 @@ def test_the_calendar_holds_every_step_once_and_moves_with_the_plan(tmp_path: Pa
     assert alone < {str(one["uid"]) for one in events}
     twice = Calendar.from_ical(day_calendar(usual().plans[0], usual().plans[0])).walk("VEVENT")
     assert len({str(one["uid"]) for one in twice}) == len(twice)
+
+
+def test_the_strip_draws_every_step_to_scale_and_tells_it_in_words() -> None:
+    picture = days_picture(usual().plans)
+    steps = [step for plan in usual().plans for step in plan.day.steps]
+    drawn = [one for one in picture.drawing.iter("rect") if one.get("class")]
+    assert len(drawn) == len(steps) == len(picture.tables[0].rows)
+    long = {float(one.attrib["width"]) / ((step.end - step.start) / timedelta(hours=1))
+            for one, step in zip(drawn, steps, strict=True)}  # fmt: skip
+    assert max(long) - min(long) < 0.05
+    (said,) = picture.drawing.iter("desc")
+    assert all(plan.request.recipe.name in str(said.text) for plan in usual().plans)
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ _FILE = click.Path(path_type=Path)
 @click.command()
 @click.argument("file", type=_FILE)
 @click.option("--factors", type=_FILE, metavar="FILE", help="Your own factors, from `record`.")
-@click.option("--out", type=_FILE, metavar="DIR", help="Write day.ics for a calendar into DIR.")
+@click.option("--out", type=_FILE, metavar="DIR", help="Write day.ics and day.svg into DIR.")
 @click.option("--json", "as_json", is_flag=True, help="Print the day as JSON, for programs.")
 def day(file: Path, *, factors: Path | None, out: Path | None, as_json: bool) -> None:
     """Several batches at one pot: FILE names their recipes and benches, hands, pots and trays."""

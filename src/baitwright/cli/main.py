@@ -27,6 +27,7 @@ STOPPED = 130
 
 COMMANDS = (
     *(
+        "ask",
         "backup",
         "balance",
         "batch",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from baitwright.cli.place import notebook_option
@@ -19,6 +21,9 @@ from baitwright.terms.errors import InputError
     metavar="WORDS",
     help="Words of a person that their code overwrites, wherever they stand; more than once.",
 )
+@click.option(
+    "--questions", is_flag=True, help="Of a person: what they asked goes too, answers and all."
+)
 @click.option("--yes", is_flag=True, help="Do it.")
 @click.option("--json", "as_json", is_flag=True, help="For programs; it asks nothing.")
 @notebook_option
@@ -26,16 +31,17 @@ def purge(
     *,
     kind: str,
     name: str,
-    overwrite: tuple[str, ...],
     yes: bool,
     as_json: bool,
     notebook: Where,
+    **how: Any,
 ) -> None:
     """Tell what a purge of the record NAME would destroy, and do it when told yes.
 
     Such as: purge complaint 2026-11-27/1, or purge person 3. It empties the notebook, every copy in
     its folder of backups and its pages, and deletes its exports; nothing brings it back. A person
-    may stand in the words of other records: --overwrite puts the code there.
+    may stand in the words of other records: --overwrite puts the code there. What they asked stays
+    under the code; --questions takes it too, every answer and the files answers were written into.
     """
     from baitwright.cli.main import WRONG_INPUT
     from baitwright.workshop.care_json import purge_json
@@ -45,7 +51,7 @@ def purge(
     from baitwright.workshop.purge_words import loss_text, purged_text
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
-        loss = loss_of(book, kind, name, words=overwrite)
+        loss = loss_of(book, kind, name, words=how["overwrite"], questions=how["questions"])
         if as_json:
             left = destroy(book, loss, now=clock_with_zone()) if yes else None
             click.echo(purge_json(loss, left))

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 KINDS = (
     *("ingredient", "core", "liquid", "hook", "tub", "blend", "test", "readings", "night"),
-    *("water", "question", "complaint", "person"),
+    *("water", "question", "template", "complaint", "person"),
 )
 
 
@@ -56,14 +56,14 @@ def write_down(
     from baitwright.workshop.record_forms import record
 
     form = form_of(kind)
-    name, pieces = _name_and_rest(words)
+    name, pieces = name_and_rest(words)
     if not pieces and not somebody_is_there():
         hint = f"Its keys: {', '.join(fields_of(form.table))}."
         raise InputError(f"record {kind}", None, "a FILE, or words such as key=value", hint=hint)
-    told = _from_words(form, pieces, notebook=notebook)
+    told = from_words(form, pieces, notebook=notebook)
     told = replace(told, name=name, seen=how["version"], reason=how["reason"])
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
-        told = told if pieces else _asked(form, told, book)
+        told = told if pieces else asked_for(form, told, book)
         if kind == PERSON:
             code = record_person(book, told, now=clock_with_zone())
             mention = f"{code}: mention them by this in records"
@@ -89,7 +89,7 @@ def somebody_is_there() -> bool:
     return sys.stdin.isatty()
 
 
-def _name_and_rest(words: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
+def name_and_rest(words: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
     """The name, if the first word is one, and the words that fill the record."""
     first = words[0] if words else "="
     return ("", words) if "=" in first or _is_file(first) else (first, words[1:])
@@ -99,7 +99,7 @@ def _is_file(word: str) -> bool:
     return word == "-" or word.lower().endswith((".toml", ".json"))
 
 
-def _from_words(form: Form, pieces: tuple[str, ...], *, notebook: Where) -> Told:
+def from_words(form: Form, pieces: tuple[str, ...], *, notebook: Where) -> Told:
     """A record told by a file, which is the whole of it, or by words, which change it."""
     from baitwright.workshop.attached import Beside
     from baitwright.workshop.form_words import from_file, from_json, with_words
@@ -119,7 +119,7 @@ def _from_words(form: Form, pieces: tuple[str, ...], *, notebook: Where) -> Told
     return Told(lambda standing: whole, here, where=pieces[0])
 
 
-def _asked(form: Form, told: Told, book: Notebook) -> Told:
+def asked_for(form: Form, told: Told, book: Notebook) -> Told:
     """A record asked for question by question, over what stands of its name."""
     from baitwright.notebook.people import PERSON
     from baitwright.workshop.form_ask import ask

@@ -29,7 +29,7 @@ from baitwright.terms.errors import InputError
 
 TABLES = (revisions, movements, reservations, links, people, tombstones)
 """Those whose rows can be held against each other."""
-LOCAL = ("export",)
+LOCAL = ("export", "answer copy")
 """Kinds of records that are about files of one machine, and are nobody else's business."""
 ENTRY = ("entry", "entries")
 """Under these names a body mentions entries of the book by their numbers."""

@@ -30,6 +30,8 @@ _OWN_SPOONS = {"us", "au"}
 """Countries whose spoons stand in the table beside the metric ones, as endings of their ids."""
 _SPOON_MISS = 0.2
 """A spoon further off than this is no help (judgement)."""
+_ROUNDING = 1e-9
+"""A level on the very end of what is usual is within it, on whatever basis it was counted."""
 _BLENDS = (4, 9, 19)
 """Parts of carrier to one of flavour that are easy to make up."""
 
@@ -206,7 +208,7 @@ def judge(judged: Judged, *, use: str, bridge: Bridge) -> str | None:
         return None
     unit = "g" if row.unit == "g" else "ml"
     low, high = usual_range(judged, use, bridge)
-    if low <= amount <= high:
+    if low * (1.0 - _ROUNDING) <= amount <= high * (1.0 + _ROUNDING):
         return None
     side = "above" if amount > high else "below"
     kind = f"{article(judged.strength)} {judged.strength} one in a {use}"

@@ -119,7 +119,7 @@ def _amount(amount_text: str, text: str, field: str) -> tuple[float, Measure]:
     if unit in ("drop", "drops"):
         return typed.number, Measure.DROPS
     if unit in ("oz", "fl oz"):
-        hint = f"Which ounce? {_ounces(typed.number)}."
+        hint = f"Which ounce? {ounces(typed.number)}."
         if " ".join(typed.unit.split()) != "oz weight":
             raise InputError(field, text, ACCEPTED, hint=hint)
     kind = kind_of(unit)
@@ -130,7 +130,7 @@ def _amount(amount_text: str, text: str, field: str) -> tuple[float, Measure]:
     raise InputError(field, text, ACCEPTED, hint="The amount takes ml, g, tsp or drops.")
 
 
-def _ounces(number: float) -> str:
+def ounces(number: float) -> str:
     """What so many ounces are by each meaning of the word."""
     names = (("oz weight", "g"), ("UK fl oz", "ml"), ("US fl oz", "ml"))
     each = [f"'{name}' ({show(to_si(number, name), unit)})" for name, unit in names]

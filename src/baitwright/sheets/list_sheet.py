@@ -55,7 +55,8 @@ class Listed:
 class ListSheet:
     """A list with its title, what it is about, when it was made, and its tables.
 
-    ``scale`` sets all of it larger or smaller than a list to hold in the hand.
+    ``scale`` sets all of it larger or smaller than a list to hold in the hand; ``language`` is told
+    to whoever hears it read.
     """
 
     title: str
@@ -63,6 +64,7 @@ class ListSheet:
     made: datetime
     tables: tuple[Listed, ...]
     scale: float = 1.0
+    language: str = "en"
 
 
 def list_pages(sheet: ListSheet, paper: Paper) -> bytes:

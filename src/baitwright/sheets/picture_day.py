@@ -40,12 +40,12 @@ from baitwright.uncertainty.bands import median_of
 
 _LEFT, _WIDE, _LABELS, _HEIGHT = 74.0, 54.0, 172.0, 460.0
 _HOURS = (1, 2, 3, 4, 6, 12, 24)
-_MARKS = {
+MARKS = {
     "hands": (HALF_BAND, {"d": STROKES, "stroke": MIDDLE, "stroke_width": "3"}),
     "waiting": (WIDEST_BAND, {"d": "M0 5H10", "stroke": EDGE, "stroke_width": "0.8"}),
     "drying": (PASTE, {"d": DOTS, "fill": INK}),
 }
-_WORDS = {
+WORDS = {
     Doing.HANDS: "hands",
     Doing.WAITING: "waiting",
     Doing.DRYING: "drying",
@@ -78,7 +78,7 @@ def day_picture(plan: BatchPlan, *, name: str) -> Picture:
     title = f"{name}: the day"
     drawing = canvas("day", strip.top + _HEIGHT + 2.0 * LEADING, title=title, said=_told(day))
     words(drawing, (4.0, LEADING), day_told(strip.start), font_weight="bold")
-    tiles(drawing, "day", _MARKS)
+    tiles(drawing, "day", MARKS)
     _ticks(drawing, strip)
     for step in day.steps:
         style = {"stroke": INK, "stroke_width": "1.5", "class_": step.doing.value}
@@ -116,7 +116,7 @@ def _steps(day: DayPlan, strip: _Strip) -> Iterator[Led]:
         long = step.end - step.start >= timedelta(days=1)
         ends = f"{weekday(step.end)} {clock(step.end)}" if long else clock(step.end)
         told, before = f"{begins} to {ends} {step.name}", step.start
-        what = f"{_WORDS[step.doing]}, {_long(step)}"
+        what = f"{WORDS[step.doing]}, {_long(step)}"
         rows = (*folded(told, WIDTH - _LABELS, lines=2), what)
         yield Led((_LEFT + _WIDE, middle), rows)
 
@@ -155,7 +155,7 @@ def _long(step: Step) -> str:
 def _told(day: DayPlan) -> str:
     steps = "; ".join(
         f"{step.name} from {_moment(day, step.start)} to {_moment(day, step.end)}, "
-        f"{_long(step)}, {_WORDS[step.doing]}"
+        f"{_long(step)}, {WORDS[step.doing]}"
         for step in day.steps
     )
     lots = round(median_of(day.lots))
@@ -173,7 +173,7 @@ def _table(day: DayPlan) -> Table:
             _moment(day, step.start),
             _moment(day, step.end),
             _long(step),
-            _WORDS[step.doing],
+            WORDS[step.doing],
         )
         for step in day.steps
     ]

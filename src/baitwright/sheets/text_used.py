@@ -55,11 +55,14 @@ _CORES = (16, 26, 26, 20)
 
 
 def _cores(plan: BatchPlan) -> list[tuple[str, ...]]:
+    return [_core(option, " (yours)" if mine else "") for mine, option in core_options(plan)]
+
+
+def core_options(plan: BatchPlan) -> list[tuple[bool, CoreOption]]:
+    """The cores weighed up for the bait, each with whether it is the one that was taken."""
     mine = plan.request.recipe.bait.core
     return [
-        _core(_of_the_bait(option, plan.water), " (yours)")
-        if option.core == mine
-        else _core(option)
+        (True, _of_the_bait(option, plan.water)) if option.core == mine else (False, option)
         for option in plan.water.cores
     ]
 

@@ -7,6 +7,7 @@ from typing import Any
 from fastapi import FastAPI
 
 from baitwright.web.pages import (
+    answers,
     ask,
     batches,
     bench,
@@ -36,8 +37,8 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(orders, ask, learning, trials, year, notebook, trace, care, cautions, demo, labels),
-    *(sign_in, languages),
+    *(orders, answers, ask, learning, trials, year, notebook, trace, care, cautions, demo),
+    *(labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

@@ -14,6 +14,8 @@ from baitwright.workshop.quick_lines import USUAL_EGG
 from baitwright.workshop.unstated import SHOWN
 
 _UNSIZED = re.compile(r"(?P<amount>.+?) per (?:each )?eggs?")
+_OUNCE = re.compile(r"(?:fl\.? ?)?\boz\b", re.IGNORECASE)
+_OUNCES = ("UK fl oz", "US fl oz", "oz weight")
 _MEANT = (
     (Reference.EGG_VOLUME, USUAL_EGG),
     (Reference.EGG_MASS, 0.5),
@@ -41,17 +43,39 @@ def read_asked(text: str, field: str) -> Level:
         hint = _per_what(plain, text, field)
         wanted = f"its basis too, such as '{plain} per egg of 50 ml' or '{plain} per kg dry mix'"
         raise InputError(field, text, wanted, hint=hint)
-    return read_level(text, field)
+    try:
+        return read_level(text, field)
+    except InputError as error:
+        raise _with_ounces(error, plain, field) from None
+
+
+def _with_ounces(error: InputError, plain: str, field: str) -> InputError:
+    """Where only the ounce is missing, the same with the range that the answer would have."""
+    if _OUNCE.search(plain) is None or not (error.hint or "").startswith("Which ounce?"):
+        return error
+    told = [read_level(_OUNCE.sub(one, plain, count=1), field) for one in _OUNCES]
+    ends = [
+        _span(
+            measure,
+            [per_egg(one, each) for one in told for each in _bridges() if one.measure is measure],
+        )
+        for measure in (Measure.VOLUME, Measure.MASS)
+    ]
+    hint = f"{error.hint} For an egg of 50 ml it could be {ends[0]}, or {ends[1]}."
+    return InputError(field, error.got, error.accepted, hint=hint)
+
+
+def _bridges() -> list[Bridge]:
+    density = egg_form("whole").density
+    return [Bridge(USUAL_EGG, USUAL_EGG * density, dry) for dry in USUAL_DRY_MIX]
 
 
 def _per_what(amount: str, text: str, field: str) -> str:
     asked = _on_anything(amount, text, field)
-    density = egg_form("whole").density
-    bridges = [Bridge(USUAL_EGG, USUAL_EGG * density, dry) for dry in USUAL_DRY_MIX]
     found = [
         per_egg(Level(asked.amount, asked.measure, reference, per, amount), bridge)
         for reference, per in _MEANT
-        for bridge in bridges
+        for bridge in _bridges()
     ]
     return f"Per what? For an egg of 50 ml it could be {_span(asked.measure, found)}."
 

@@ -28,7 +28,7 @@ class Basis:
     """A level on one basis: per what, its unit, and its two ends in that unit's SI.
 
     ``alike`` is the same by volume, by weight and in drops of a counted bottle; of a carrier
-    nobody stated as wide as carriers are.
+    nobody stated as wide as carriers are. ``reference`` is what it is counted against.
     """
 
     per: str
@@ -36,6 +36,7 @@ class Basis:
     low: float
     high: float
     alike: tuple[Alike, ...] = ()
+    reference: Reference = Reference.PASTE
 
 
 _BASES = (
@@ -57,7 +58,8 @@ def on_every_basis(liquid: Liquid, bridges: Bridges, bowl: Bowl) -> tuple[Basis,
     found = []
     for name, reference, per in wanted:
         ends = _ends(liquid, bridges, reference=reference, per=per)
-        found.append(Basis(f"per {name}", unit, *ends, measured_otherwise(liquid, *ends)))
+        alike = measured_otherwise(liquid, *ends)
+        found.append(Basis(f"per {name}", unit, *ends, alike, reference))
     low, high = _ends(liquid, bridges, reference=Reference.PASTE, per=1.0)
     return (*found, Basis("of paste", "%", mass_of(liquid, low), mass_of(liquid, high)))
 

@@ -10,8 +10,10 @@ from datetime import date
 from functools import partial
 from typing import Any
 
+from baitwright.advice.answers import from_plain
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.attachments import CHECKSUM, PATH
+from baitwright.workshop.answer_copies import COPY, refuse_misshapen
 from baitwright.workshop.bags import BAG, Kept
 from baitwright.workshop.batch_hours import BATCH, PLAN, State, hours_from
 from baitwright.workshop.batch_needs import Wish
@@ -22,6 +24,7 @@ from baitwright.workshop.costs import ASSEMBLY, PACKING
 from baitwright.workshop.exports_noted import EXPORT
 from baitwright.workshop.factors_kept import FACTORS, factors_from
 from baitwright.workshop.food_import import ANALYSIS, analysis_from
+from baitwright.workshop.form_questions import ANSWER
 from baitwright.workshop.kits import KIT, kit_from
 from baitwright.workshop.lots import LOT, Lot, place_of
 from baitwright.workshop.order_records import order_from
@@ -130,5 +133,7 @@ SHAPES: Mapping[str, Callable[[Mapping[str, Any]], object]] = {
     FACTORS: factors_from,
     PLAN: readable,
     EXPORT: lambda body: text(body[PATH], body[CHECKSUM]),
+    ANSWER: partial(from_plain, "", 1),
+    COPY: refuse_misshapen,
 }
 """What reads the entries of a kind, and fails where it cannot."""

@@ -13,6 +13,7 @@ from baitwright.recipe.dosing import per_egg
 from baitwright.recipe.levels import Bridge, Measure, Reference, read_level
 from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError, RangeError
+from baitwright.terms.evidence import Evidence
 from baitwright.uncertainty.gum import Measured, rectangular
 from baitwright.workshop.quick_bowl import Bowl
 from baitwright.workshop.quick_lines import USUAL_EGG
@@ -20,6 +21,8 @@ from baitwright.workshop.unstated import CARRIER
 
 USUAL_DRY_MIX = (0.070, 0.095)
 """Dry mix that an egg of 50 ml takes up [kg] (common practice, no source)."""
+DRY_MIX_EVIDENCE = Evidence.PRACTICE
+"""What stands behind that range."""
 _TAKEN_UP = (0.3, 5.0)
 """Grams of dry mix per ml of egg that any paste could hold."""
 
@@ -30,6 +33,11 @@ class DryMix:
 
     low: float
     high: float
+
+    @property
+    def is_known(self) -> bool:
+        """Whether somebody weighed it."""
+        return self.low == self.high
 
     @property
     def measured(self) -> Measured:
@@ -93,8 +101,8 @@ def _bridge(liquids: Sequence[Liquid], bowl: Bowl, dry: float) -> Bridge:
         for one in liquids
         if one.level.reference is not Reference.PASTE
     )
-    paste = (bare.paste + others) / (1.0 - shares)
-    return Bridge(bare.egg_volume, bare.egg_mass, dry, paste - bare.paste)
+    liquids_in_paste = (others + shares * bare.paste) / (1.0 - shares)
+    return Bridge(bare.egg_volume, bare.egg_mass, dry, liquids_in_paste)
 
 
 def density_of(liquid: Liquid) -> float:

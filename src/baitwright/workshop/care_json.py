@@ -9,8 +9,8 @@ from pathlib import Path
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.backup import Restored
 from baitwright.workshop.cost_words import as_json
+from baitwright.workshop.losses import Loss
 from baitwright.workshop.mixing import Mixed
-from baitwright.workshop.purge import Loss
 from baitwright.workshop.rebuild import Rebuilt
 from baitwright.workshop.worth_words import known
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.store import Notebook
+from baitwright.workshop.answer_book import answer
 from baitwright.workshop.attached import Beside
 from baitwright.workshop.bags import Bagging, Kept, bag
 from baitwright.workshop.batch_file import BatchTable
@@ -49,6 +50,7 @@ def season(book: Notebook, *, now: datetime) -> None:
     _shelf(one)
     first = _first_batches(one)
     _nights(one, first)
+    _asked(one)
     _sold(one, first[0])
     _today(one)
 
@@ -121,11 +123,20 @@ def _nights(one: Season, batches: tuple[str, ...]) -> None:
         told = {"water": WATER, "bites": bites, "fish": fish, "lost": lost, "weather": weather}
         more = {"water_temperature": water, "rod_hours": "22 h", "owner": "person 1"}
         one.write("night", {**told, **more, "rod": rods}, at=one.ago(days, 19))
-    asked = {"question": "How much malt in winter?", "answer": "The same; the oil goes down."}
-    one.write("question", {**asked, "customer": "person 2"}, at=one.ago(14))
     wrong = {"what": "Two baits cracked in the bag.", "bag": f"{batches[0]}/3", "state": "closed"}
     done = {"done": "Bag replaced.", "customer": "person 2"}
     one.write("complaint", {**wrong, **done}, at=one.ago(9))
+
+
+def _asked(one: Season) -> None:
+    told = {"question": "How much malt in winter?", "answer": "The same; the oil goes down."}
+    levels = {"levels": ["Malt: 0.8 ml per egg of 50 ml"], "eggs": "3 x EU L"}
+    liquid = {"carriers": ["propylene glycol"], "strengths": ["quality"]}
+    thanks = {"opening": "Thank you for asking.", "closing": "Good luck at the water."}
+    one.write("template", {**thanks, "remark": INVENTED}, name="usual", at=one.ago(15))
+    whose = {"customer": "person 2", "asker": "winter order", "template": "usual"}
+    asked = one.write("question", {**told, **levels, **liquid, **whose}, at=one.ago(14))
+    answer(one.book, asked, now=one.ago(14))
 
 
 def _sold(one: Season, batch: str) -> None:

@@ -21,6 +21,8 @@ from baitwright.workshop.recipe_changes import text_of
 from baitwright.workshop.recipe_shelf import recipes
 
 BOWL, SHELL = "in the bowl", "in the shell"
+_ON_SCALE = re.compile(r"(?<!fl )\boz\b(?! weight)")
+"""An ounce without a country, where only a scale stands."""
 _BARE = re.compile(r"\s*\d+([.,]\d+)?\s*")
 
 
@@ -81,6 +83,7 @@ def read_off(quick: Quick) -> Read:
     if not quick.eggs.strip():
         raise InputError("eggs", None, "their weight, such as 171 g")
     grams = f"{quick.eggs} g" if _BARE.fullmatch(quick.eggs) else quick.eggs
+    grams = _ON_SCALE.sub("oz weight", grams)
     told = grams if any(word in grams for word in (BOWL, SHELL, "x")) else f"{grams} {quick.where}"
     liquid = quick.liquid
     found = levels(

@@ -8,6 +8,7 @@ from dataclasses import replace
 from baitwright.materials.eggs import egg_form, grade
 from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
 from baitwright.recipe.eggs import EggKind, Eggs
+from baitwright.recipe.levels import ounces
 from baitwright.terms.errors import InputError, RangeError
 
 ACCEPTED = (
@@ -86,6 +87,8 @@ def _each(text: str, count: int, field: str) -> Eggs:
         return Eggs(EggKind.WHOLE, shell_mass=count * weight)
     in_bowl = _IN_BOWL.fullmatch(text)
     amount = in_bowl["amount"] if in_bowl else text
+    if in_bowl:
+        _refuse_bare_ounce(amount, text, field)
     kind = _kind(amount, field)
     if kind is Kind.VOLUME:
         return Eggs(EggKind.WHOLE, contents_volume=count * _amount(amount, kind, field))
@@ -95,6 +98,13 @@ def _each(text: str, count: int, field: str) -> Eggs:
         hint = f"Weighed how? Write '{amount} in the shell' or '{amount} in the bowl'."
         raise InputError(field, text, ACCEPTED, hint=hint)
     return Eggs(EggKind.WHOLE, count=count, grade=grade(text, field).name)
+
+
+def _refuse_bare_ounce(amount: str, text: str, field: str) -> None:
+    """Liquid egg is weighed or measured, and an ounce may be either."""
+    typed = read_number(amount, field, ACCEPTED)
+    if unit_name(typed.unit) == "oz" and " ".join(typed.unit.split()) != "oz weight":
+        raise InputError(field, text, ACCEPTED, hint=f"Which ounce? {ounces(typed.number)}.")
 
 
 def _kind(text: str, field: str) -> Kind | None:

@@ -10,7 +10,7 @@ from pydantic import Field
 from baitwright.quantities import Kind
 from baitwright.workshop.bottle_tables import BottleFile
 from baitwright.workshop.fields import measured
-from baitwright.workshop.form_fields import notes, on_day, person_code, several, tally
+from baitwright.workshop.form_fields import notes, on_day, person_code, tally
 from baitwright.workshop.form_things import FormTable
 from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
@@ -73,19 +73,6 @@ class NightTable(FormTable):
     owner: Annotated[str, person_code(about="Whose water it is.")] = ""
     companion: Annotated[str, person_code(about="Who was along.")] = ""
     rod: tuple[RodTable, ...] = Field((), description="The rods, one by one.")
-
-
-class QuestionTable(FormTable):
-    """What a customer asked, and what was answered."""
-
-    question: Annotated[str, notes(about="What was asked.", example="how much malt in winter?")]
-    answer: Annotated[str, notes(about="What was answered.", example="half of the summer's")] = ""
-    levels: Annotated[
-        tuple[str, ...],
-        several(about="Levels it rested on.", example="Malt: 0.8 ml per egg of 50 ml"),
-    ] = ()
-    customer: Annotated[str, person_code(about="Who asked.")] = ""
-    day: Annotated[date | None, on_day(about=f"When it was asked; {_TODAY}")] = None
 
 
 class ComplaintTable(FormTable):

@@ -13,9 +13,9 @@ from baitwright.workshop.form_events import (
     ComplaintTable,
     NightTable,
     PersonTable,
-    QuestionTable,
     TestTable,
 )
+from baitwright.workshop.form_questions import QUESTION, TEMPLATE, QuestionTable, TemplateTable
 from baitwright.workshop.form_things import (
     BlendTable,
     CoreTable,
@@ -47,7 +47,8 @@ FORMS: Mapping[str, Form] = {
         ),
         Form("night", NightTable, "water", check=night_adds_up),
         Form("water", WaterTable, "source", is_named=True),
-        Form("question", QuestionTable, "customer"),
+        Form(QUESTION, QuestionTable, "customer"),
+        Form(TEMPLATE, TemplateTable, is_named=True),
         Form("complaint", ComplaintTable, "bag"),
         Form(PERSON, PersonTable),
     )

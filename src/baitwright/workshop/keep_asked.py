@@ -31,7 +31,7 @@ def keeping_shown(request: PlanRequest) -> tuple[Part, ...]:
     return (
         Part(
             "Plan with at most",
-            large=tuple(map(_place, stage.places)),
+            large=tuple(map(place_told, stage.places)),
             lines=(ESTIMATES, *narrower(stage)),
         ),
         Part(
@@ -44,7 +44,7 @@ def keeping_shown(request: PlanRequest) -> tuple[Part, ...]:
     )
 
 
-def _place(place: PlaceLife) -> Large:
+def place_told(place: PlaceLife) -> Large:
     """The days to plan with; the band of the life itself and what ends it beside them."""
     where = PLACES[place.place]
     life, least = days(place.life), cautious(place)

@@ -10,6 +10,7 @@ from baitwright.materials.liquids import level_range
 from baitwright.quantities import show, tidy
 from baitwright.recipe.dosing import FREE_BAIT_LEVEL, Judged, usual_range
 from baitwright.recipe.levels import Measure, times
+from baitwright.terms.evidence import Evidence
 from baitwright.workshop.level_lines import PRACTICE
 from baitwright.workshop.levels import Answer, Levels
 from baitwright.workshop.unstated import CARRIER
@@ -18,6 +19,8 @@ FLAVOURS = ("weak", "normal", "quality", "concentrated")
 """Strengths that makers give the same flavour in; the others are liquids of another kind."""
 
 _SURER = " In cold water a carrier that mixes with water is surer (judgement)."
+SURER_EVIDENCE = MAKERS_EVIDENCE = Evidence.JUDGEMENT
+"""What stands behind that remark, and behind the same flavour at another strength."""
 
 
 def advice_lines(answer: Answer, found: Levels) -> Iterator[tuple[str, str]]:

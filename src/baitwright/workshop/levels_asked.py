@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from baitwright.workshop.levels import Levels, levels
+from baitwright.workshop.levels_back import asks_back
 from baitwright.workshop.levels_grades import grade_rows
 from baitwright.workshop.levels_request import Asked, understand
 from baitwright.workshop.levels_together import together_lines
@@ -24,12 +25,16 @@ class LevelAnswer:
 
 @dataclass(frozen=True, slots=True)
 class LevelsAnswer:
-    """The bowl, the bridge between egg and kilogram, every level, and all of them in one bait."""
+    """The bowl, the bridge between egg and kilogram, every level, and all of them in one bait.
+
+    ``asks`` is what is asked back, a line each.
+    """
 
     eggs: str
     bridge: str
     answers: tuple[LevelAnswer, ...]
     together: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
 
 
 def answered(told: LevelsTable) -> LevelsAnswer:
@@ -50,7 +55,8 @@ def answered(told: LevelsTable) -> LevelsAnswer:
         for one in found.answers
     )
     several = tuple(together_lines(found))
-    return LevelsAnswer(eggs_line(found), dry_mix_line(found), tuple(answers), several)
+    back = asks_back(found)
+    return LevelsAnswer(eggs_line(found), dry_mix_line(found), tuple(answers), several, back)
 
 
 def found_for(told: LevelsTable) -> Levels:
@@ -60,8 +66,13 @@ def found_for(told: LevelsTable) -> Levels:
     ------
     InputError: whatever cannot be read.
     """
+    return levels(understand(as_asked(told)))
+
+
+def as_asked(told: LevelsTable) -> Asked:
+    """A question as a page asks it, as any door does."""
     named = tuple(f"{one.name}: {one.level}" if one.name else one.level for one in told.level)
-    asked = Asked(
+    return Asked(
         named,
         told.eggs,
         dry_mix=told.dry_mix or None,
@@ -71,7 +82,6 @@ def found_for(told: LevelsTable) -> Levels:
         syringes=told.syringes or None,
         drops_per_ml=told.drops_per_ml,
     )
-    return levels(understand(asked))
 
 
 def _known(words: tuple[str, ...]) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from baitwright.workshop.bases import Alike, Basis
 from baitwright.workshop.level_advice import much_carrier, of_other_makers
 from baitwright.workshop.level_lines import COVERAGE
 from baitwright.workshop.levels import Answer, Levels
+from baitwright.workshop.levels_back import asks_back
 from baitwright.workshop.levels_grades import GradeRow, by_grade
 from baitwright.workshop.levels_together import together
 from baitwright.workshop.unstated import CARRIER, SHOWN
@@ -43,6 +44,7 @@ def levels_as_json(found: Levels) -> dict[str, Any]:
         ],
         "of_most_usual": [share for _, share in several.filled],
         "of_most_usual_together": several.sum,
+        "asks": list(asks_back(found)),
     }
 
 

@@ -53,6 +53,7 @@ class LevelsRequest:
     use: str
     shelf: tuple[Syringe, ...] | None
     country: str = ""
+    eggs: tuple[Eggs, ...] = ()
 
 
 def understand(asked: Asked) -> LevelsRequest:
@@ -75,6 +76,7 @@ def understand(asked: Asked) -> LevelsRequest:
         use=asked.use,
         shelf=_shelf(asked.syringes),
         country=_country(eggs, asked.levels),
+        eggs=eggs,
     )
 
 

@@ -8,6 +8,7 @@ from baitwright.quantities import show, tidy
 from baitwright.workshop.level_advice import advice_lines
 from baitwright.workshop.level_lines import COVERAGE, answer_lines, between, mark
 from baitwright.workshop.levels import Answer, Levels
+from baitwright.workshop.levels_back import asks_back
 from baitwright.workshop.levels_grades import grade_rows
 from baitwright.workshop.levels_together import together_lines
 from baitwright.workshop.unstated import SHOWN
@@ -20,9 +21,9 @@ def levels_text(found: Levels, *, table: bool = False) -> str:
         lines += ["", *_answer(answer, found)]
         if table:
             lines += ["", *_table(answer, found)]
-    several = list(together_lines(found))
-    if several:
-        lines += ["", *several]
+    for more in (together_lines(found), asks_back(found)):
+        told = list(more)
+        lines += ["", *told] if told else []
     return "\n".join(lines)
 
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from baitwright.notebook.attachments import PATH, forget_brought, shelf_beside
 from baitwright.notebook.copies import every_copy
 from baitwright.notebook.keeper import keeper_of
-from baitwright.notebook.overwriting import Overwritten, overwrite
+from baitwright.notebook.overwriting import overwrite
 from baitwright.notebook.page import Page
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.plain_pages import every_page_folder, forget, pages_beside
@@ -18,9 +18,14 @@ from baitwright.notebook.purging import Gone, purge_copies
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
-from baitwright.workshop.exports_noted import Noted, exports, purge_exports
+from baitwright.workshop.answer_copies import delete_copies
+from baitwright.workshop.answers_gone import with_answers
+from baitwright.workshop.exports_noted import exports, purge_exports
 from baitwright.workshop.form import FILES
+from baitwright.workshop.form_questions import QUESTION
 from baitwright.workshop.forms import FORMS
+from baitwright.workshop.held_about import questions_of
+from baitwright.workshop.losses import Loss
 from baitwright.workshop.names import as_kept
 from baitwright.workshop.own_words import look, named_in, overwriting
 from baitwright.workshop.people_book import code_of
@@ -31,31 +36,9 @@ PURGED = (*FORMS, RECIPE)
 """Kinds of records that are purged by name."""
 
 
-@dataclass(frozen=True, slots=True)
-class Loss:
-    """What a purge would destroy, and what it would not reach.
-
-    ``versions`` are those that still say something. ``plans`` are of batches, each with a whole
-    recipe. ``copies`` and ``exports`` are files, ``pages`` folders. ``changed`` is where ``words``
-    are overwritten by a person's code. ``named_in`` is in whose own words a person stands even so,
-    and ``files`` are photos and papers of a record: both stay. Others share it if it ``is_shared``.
-    """
-
-    kind: str
-    name: str
-    versions: int
-    copies: tuple[Path, ...]
-    exports: tuple[Noted, ...]
-    pages: tuple[Path, ...]
-    plans: tuple[str, ...] = ()
-    named_in: tuple[tuple[str, str], ...] = ()
-    files: tuple[str, ...] = ()
-    is_shared: bool = False
-    words: tuple[str, ...] = ()
-    changed: tuple[Overwritten, ...] = ()
-
-
-def loss_of(book: Notebook, kind: str, name: str, *, words: Iterable[str] = ()) -> Loss:
+def loss_of(
+    book: Notebook, kind: str, name: str, *, words: Iterable[str] = (), questions: bool = False
+) -> Loss:
     """What the purge of a record or of a person would destroy; nothing is changed.
 
     Parameters
@@ -63,6 +46,7 @@ def loss_of(book: Notebook, kind: str, name: str, *, words: Iterable[str] = ()) 
     book: the notebook.
     kind, name: of the record, or a person's code.
     words: that the person's code is to overwrite wherever they stand.
+    questions: whether what the person asked goes too, with every answer and its copies.
 
     Raises
     ------
@@ -74,21 +58,27 @@ def loss_of(book: Notebook, kind: str, name: str, *, words: Iterable[str] = ()) 
         reached = every_copy(book.place), tuple(exports(page)), every_page_folder(book.place)
         shared = isinstance(book.place, Server)
         if kind == PERSON:
-            versions, found = int(bool(page.persons()[name])), tuple(named_in(page, name))
+            theirs = questions_of(page, name) if questions else ()
+            goes = with_answers(page, theirs, whose=True)
+            found = tuple(one for one in named_in(page, name) if one not in set(goes.gone()))
+            versions = int(bool(page.persons()[name]))
             loss = Loss(kind, name, versions, *reached, named_in=found, is_shared=shared)
-            return _overwriting(book, loss, tuple(words))
+            return _overwriting(book, replace(loss, asked=goes), tuple(words))
         if any(words):
             raise InputError("overwrite", kind, "words of a person: a record is purged whole")
         told = [one.body for one in page.history(kind, name) if one.body is not None]
         files = tuple(dict.fromkeys(one[PATH] for body in told for one in body.get(FILES, [])))
         plans = tuple(plans_of(page, name)) if kind == RECIPE else ()
-    return Loss(kind, name, len(told), *reached, plans, files=files, is_shared=shared)
+        goes = with_answers(page, (name,) if kind == QUESTION else (), whose=False)
+        loss = Loss(kind, name, len(told), *reached, plans, files=files, is_shared=shared)
+    return replace(loss, asked=goes)
 
 
 def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     """Destroy it, and a tombstone stays; what could not be done and why, by file.
 
-    It may be cut short anywhere and begun again: the notebook goes first, then what was made of it.
+    It may be cut short anywhere and begun again: files with answers go first, for the notebook
+    alone knows of them, then the notebook, then what else was made of it.
 
     Parameters
     ----------
@@ -102,18 +92,19 @@ def purge(book: Notebook, loss: Loss, *, now: datetime) -> dict[Path, str]:
     """
     words = overwriting(loss.words, loss.name) if loss.words else None
     gone = [(loss.kind, loss.name)]
+    unread = delete_copies(loss.asked.copies)
     with book.writing() as page:
         if words is not None:
             overwrite(page.connection, words, time=now)
         if loss.kind == PERSON:
             page.erase_person(loss.name, time=now)
-        else:
-            gone += told_with(page, loss.plans)
-            for kind, name in gone:
+        gone += (*told_with(page, loss.plans), *loss.asked.gone())
+        for kind, name in gone:
+            if kind != PERSON:
                 page.purge(kind, name, time=now)
     keeper_of(book.place).wipe()
     left = purge_copies(book.place, [Gone(kind, name, now) for kind, name in gone], words=words)
-    left |= purge_exports(book, loss.exports, now=now)
+    left |= purge_exports(book, loss.exports, now=now) | unread
     with book.reading() as page:
         forget_brought(page.connection, shelf_beside(book.place))
     try:

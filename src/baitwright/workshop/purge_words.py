@@ -8,7 +8,8 @@ from pathlib import Path
 from baitwright.notebook.people import PERSON
 from baitwright.sheets.wording import count_of
 from baitwright.workshop.exports_noted import NOT_THERE
-from baitwright.workshop.purge import PURGED, Loss
+from baitwright.workshop.losses import Loss
+from baitwright.workshop.purge import PURGED
 
 
 def loss_text(loss: Loss) -> str:
@@ -34,6 +35,15 @@ def what_goes(loss: Loss) -> Iterator[str]:
     yield f"{what if loss.versions else 'nothing, it was emptied before'}"
     yield from (f"overwritten in {one.where}: {one.text}" for one in loss.changed)
     yield from (f"the plan of batch {plan}, with its whole recipe" for plan in loss.plans)
+    yield from (f"their question {name}" for name in loss.asked.questions)
+    yield from (f"every answer to {name}" for name in loss.asked.answers)
+    for copy in loss.asked.copies:
+        if copy.is_ours:
+            yield f"the answer in {copy.path}, which will be deleted"
+        elif copy.is_there:
+            yield f"not in {copy.path}, which is no longer what was written"
+        else:
+            yield f"not in {copy.path}, which is {NOT_THERE}"
     yield from (f"in the copy {path}" for path in loss.copies)
     for one in loss.exports:
         if one.is_begun_only:

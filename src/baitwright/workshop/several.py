@@ -12,7 +12,7 @@ from baitwright.schedule.arrange import Arranged, Goal, arrange
 from baitwright.schedule.jobs import Job, Means
 from baitwright.terms.errors import InputError
 from baitwright.workshop.plan_batch import plan_batch
-from baitwright.workshop.several_file import DayFile, read_day_file
+from baitwright.workshop.several_file import Kitchen, read_day_file
 from baitwright.workshop.several_jobs import at_their_hours, job_of, nights
 from baitwright.workshop.several_ways import tries
 
@@ -34,7 +34,8 @@ class Several:
     out of time before it knew that nothing better is possible.
     """
 
-    told: DayFile
+    kitchen: Kitchen
+    since: datetime
     plans: tuple[BatchPlan, ...]
     late: tuple[timedelta, ...]
     proved: bool
@@ -73,29 +74,48 @@ def arrange_day(
         for one in told.batch
     )
     since = max(one.request.bench.now for one in plans)
+    try:
+        return arrange_plans(plans, [one.trays for one in told.batch], told, since=since)
+    except InputError as error:
+        raise error.located(str(path)) from None
+
+
+def arrange_plans(
+    plans: Sequence[BatchPlan], fills: Sequence[int], kitchen: Kitchen, *, since: datetime
+) -> Several:
+    """Put batches in turn.
+
+    Parameters
+    ----------
+    plans: one to a batch.
+    fills: how many trays each fills.
+    kitchen: what there is to make them with.
+    since: nothing begins before.
+
+    Raises
+    ------
+    InputError: a batch that never dries, or one that asks for more than there is.
+    """
     leaving = [one.request.bench.leaving for one in plans]
     last = max(filter(None, leaving), default=None)
     jobs = tuple(
-        job_of(plan, trays=one.trays, since=since, leaving=leaves or last)
-        for plan, one, leaves in zip(plans, told.batch, leaving, strict=True)
+        job_of(plan, trays=fill, since=since, leaving=leaves or last)
+        for plan, fill, leaves in zip(plans, fills, leaving, strict=True)
     )
-    try:
-        found = _arranged(jobs, told, since=since)
-    except InputError as error:
-        raise error.located(str(path)) from None
+    found = _arranged(jobs, kitchen, since=since)
     late = _late(found, len(plans))
-    ways = tuple(_ways_out(jobs, plans, told, late=sum(late, timedelta(0))))
+    ways = tuple(_ways_out(jobs, plans, kitchen, late=sum(late, timedelta(0)), since=since))
     moved = at_their_hours(plans, jobs, found, since=since)
-    return Several(told, moved, late, found.proved, ways)
+    return Several(kitchen, since, moved, late, found.proved, ways)
 
 
-def _arranged(jobs: Sequence[Job], told: DayFile, *, since: datetime) -> Arranged:
+def _arranged(jobs: Sequence[Job], kitchen: Kitchen, *, since: datetime) -> Arranged:
     has: Mapping[str, int] = {
-        Means.HANDS: told.hands,
-        Means.POT: told.pots,
-        Means.TRAYS: told.trays,
+        Means.HANDS: kitchen.hands,
+        Means.POT: kitchen.pots,
+        Means.TRAYS: kitchen.trays,
     }
-    fixed = nights(told.asleep, since=since, jobs=jobs, hands=told.hands)
+    fixed = nights(kitchen.asleep, since=since, jobs=jobs, hands=kitchen.hands)
     goal = Goal.SOONEST if all(one.due is None for one in jobs) else Goal.LATEST
     return arrange((*jobs, *fixed), has, goal=goal)
 
@@ -105,14 +125,18 @@ def _late(found: Arranged, batches: int) -> tuple[timedelta, ...]:
 
 
 def _ways_out(
-    jobs: tuple[Job, ...], plans: Sequence[BatchPlan], told: DayFile, *, late: timedelta
+    jobs: tuple[Job, ...],
+    plans: Sequence[BatchPlan],
+    kitchen: Kitchen,
+    *,
+    late: timedelta,
+    since: datetime,
 ) -> Iterator[WayOut]:
     """What would help, tried one at a time; nothing where nobody is late or it would not help."""
     if not late:
         return
-    since = max(one.request.bench.now for one in plans)
-    for name, costs, changed, kitchen in tries(jobs, plans, told):
-        found = _arranged(changed, kitchen, since=since)
+    for name, costs, changed, other in tries(jobs, plans, kitchen):
+        found = _arranged(changed, other, since=since)
         left = sum(_late(found, len(jobs)), timedelta(0))
         if left < late:
             yield WayOut(name, costs, left)

@@ -47,6 +47,15 @@ _READ_NIGHT = Reads(
 )
 
 
+class Kitchen(Table):
+    """What there is to make batches with."""
+
+    hands: Annotated[int, number(1, 10, example=1, about="How many people make baits.")] = 1
+    pots: Annotated[int, number(1, 10, example=1, about="Pots with a basket of their own.")] = 1
+    trays: Annotated[int, number(1, 50, example=2, about="Trays to dry on.")] = 1
+    asleep: Annotated[Asleep | None, _READ_NIGHT] = None
+
+
 class BatchOfDay(Table):
     """One of the batches: its files, beside this one, and the trays that it fills."""
 
@@ -55,13 +64,9 @@ class BatchOfDay(Table):
     trays: Annotated[int, number(1, 20, example=1, about="Trays that the baits fill.")] = 1
 
 
-class DayFile(Table):
+class DayFile(Kitchen):
     """A day at the bench."""
 
-    hands: Annotated[int, number(1, 10, example=1, about="How many people make baits.")] = 1
-    pots: Annotated[int, number(1, 10, example=1, about="Pots with a basket of their own.")] = 1
-    trays: Annotated[int, number(1, 50, example=2, about="Trays to dry on.")] = 1
-    asleep: Annotated[Asleep | None, _READ_NIGHT] = None
     batch: tuple[BatchOfDay, ...] = Field(description="The batches, one table to each.")
 
 

@@ -110,5 +110,5 @@ def _moved(
         for step in plan.day.steps
         for start, end in [hours[step.name]]
     )
-    slack = steps[0].start - plan.request.bench.now
+    slack = steps[0].start - since
     return replace(plan, day=replace(plan.day, steps=steps, slack=slack))

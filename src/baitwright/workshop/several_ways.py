@@ -7,36 +7,36 @@ from dataclasses import replace
 
 from baitwright.batch.plan import BatchPlan, plan
 from baitwright.schedule.jobs import Job
-from baitwright.workshop.several_file import DayFile
+from baitwright.workshop.several_file import Kitchen
 
 _FAN = 2.0
 """Air over a tray before a desk fan, m/s (judgement)."""
 
 
 def tries(
-    jobs: tuple[Job, ...], plans: Sequence[BatchPlan], told: DayFile
-) -> Iterator[tuple[str, str, tuple[Job, ...], DayFile]]:
+    jobs: tuple[Job, ...], plans: Sequence[BatchPlan], kitchen: Kitchen
+) -> Iterator[tuple[str, str, tuple[Job, ...], Kitchen]]:
     """Each way out: its name, what it costs, the jobs, and what there is to do them with."""
     halved = tuple(_with(job, "roll and boil", 0.5) for job in jobs)
-    yield "half of each batch", "half the baits", halved, told
+    yield "half of each batch", "half the baits", halved, kitchen
     fanned = tuple(map(_behind_a_fan, jobs, plans))
-    yield "a fan on the trays", "a fan, and a harder crust", fanned, told
+    yield "a fan on the trays", "a fan, and a harder crust", fanned, kitchen
     undried = tuple(_with(_with(job, "dry", 0.0), "glug", 0.0) for job in jobs)
     wet = "leave with them wet: dry them at the water or freeze them"
     yield (
         wet,
         "softer baits until they have dried, and room to dry them or a freezer",
         undried,
-        told,
+        kitchen,
     )
     for name, costs, field in (
         ("one more pair of hands", "somebody's time", "hands"),
         ("one more tray", "a tray and its place", "trays"),
         ("one more pot", "a pot, a basket and a ring", "pots"),
     ):
-        yield name, costs, jobs, told.model_copy(update={field: getattr(told, field) + 1})
-    if told.asleep is not None:
-        no_sleep = told.model_copy(update={"asleep": None})
+        yield name, costs, jobs, kitchen.model_copy(update={field: getattr(kitchen, field) + 1})
+    if kitchen.asleep is not None:
+        no_sleep = kitchen.model_copy(update={"asleep": None})
         yield "nobody goes to bed", "a night's sleep", jobs, no_sleep
 
 

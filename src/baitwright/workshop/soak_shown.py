@@ -38,7 +38,7 @@ def soak_shown(request: PlanRequest, *, hours: str, at: str) -> tuple[Part, ...]
     return (
         Part(
             f"{made.recipe.name}: {body(first)}, lake at {warmth(first.stage)}",
-            large=tuple(_when(first)),
+            large=tuple(when(first)),
             lines=hangs_on(first),
         ),
         Part(pictures=tuple(one.for_page("") for one in soak_pictures(made))),
@@ -48,7 +48,8 @@ def soak_shown(request: PlanRequest, *, hours: str, at: str) -> tuple[Part, ...]
     )
 
 
-def _when(case: SoakCase) -> list[Large]:
+def when(case: SoakCase) -> list[Large]:
+    """When to recast, and when a bait stops, fades and softens."""
     stage = case.stage
     recast = Large(
         "Recast after",

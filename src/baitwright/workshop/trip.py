@@ -13,8 +13,8 @@ from baitwright.batch.trip import Outing, TripStage, trip_of
 from baitwright.quantities import Kind, read
 from baitwright.sheets.layout import bullet, heading
 from baitwright.sheets.text_made import number
-from baitwright.sheets.wording import count_of
-from baitwright.terms.quantity import Origin
+from baitwright.sheets.wording import Figure, count_of
+from baitwright.terms.quantity import Origin, Quantity
 from baitwright.uncertainty.bands import quantile_of
 from baitwright.workshop.plain import told
 from baitwright.workshop.plan_batch import plan_batch
@@ -22,6 +22,7 @@ from baitwright.workshop.soak import time_in
 
 _MOSTLY = 0.8
 """In so many of the batches imagined the baits are enough (judgement)."""
+SPARES_ARE_OURS = "The share of spares is our judgement: tell your own."
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,24 +100,28 @@ def trip_shown(made: Trip) -> str:
     lines += number(stage.in_a_bag)
     if stage.free_bait is not None:
         lines += number(stage.free_bait)
-    lines += ["", *_verdict(made)]
+    said = verdict(made)
+    lines += ["", *(line for one in said for line in bullet(one))]
     if stage.spares.origin is Origin.DEFAULT:
-        lines += bullet("Spares marked * are our judgement: say your own with --spares.")
+        lines += bullet(f"{SPARES_ARE_OURS} (--spares)")
     return "\n".join(lines)
 
 
-def _verdict(made: Trip) -> list[str]:
+def enough(quantity: Quantity) -> Figure:
+    """A count that is enough in four of five."""
+    return Figure(str(round(quantile_of(quantity, _MOSTLY))), "", "")
+
+
+def verdict(made: Trip) -> tuple[str, str]:
+    """What to make and pack, and whether the eggs are enough for it."""
     make, eggs = made.to_make, made.given_by_the_eggs
     bags = count_of(round(float(made.stage.nights.value)), "bag")
     each = round(quantile_of(made.stage.in_a_bag, _MOSTLY))
-    lines = bullet(
-        f"Make {count_of(make, 'hookbait')}, pack {bags} of {each}: enough in four of five."
-    )
+    so = f"Make {count_of(make, 'hookbait')}, pack {bags} of {each}: enough in four of five."
     if eggs >= make:
-        return lines + bullet(f"The eggs on the bench give {eggs} or more: enough.")
-    short = make - eggs
-    told_more = f"The eggs on the bench give {eggs} or more, {short} too few"
-    return lines + bullet(f"{told_more}: crack more, or write baits_wanted = {make}.", "?")
+        return so, f"The eggs on the bench give {eggs} or more: enough."
+    few = f"The eggs on the bench give {eggs} or more, {make - eggs} too few"
+    return so, f"{few}: crack more, or write baits_wanted = {make}."
 
 
 def trip_as_json(made: Trip) -> dict[str, Any]:

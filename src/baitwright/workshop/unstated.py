@@ -8,7 +8,10 @@ from baitwright.recipe.dosing import strength_of
 from baitwright.recipe.levels import Level, Measure, Reference
 from baitwright.recipe.liquid import Liquid
 from baitwright.terms.errors import InputError
+from baitwright.terms.evidence import Evidence
 
+UNSTATED_EVIDENCE = Evidence.JUDGEMENT
+"""What stands behind whatever is taken of a liquid where nobody said."""
 CARRIER = "unknown"
 """The carrier of a liquid that does not name one."""
 SHOWN = {Measure.VOLUME: "ml", Measure.MASS: "g", Measure.DROPS: "drops"}

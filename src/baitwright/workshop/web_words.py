@@ -13,6 +13,7 @@ CALLED = "called"
 _COMMAND = re.compile(r"`?baitwright ([a-z]+(?: [a-z]+)?)[^`,.:;]*`?")
 _OPTION = re.compile(r"(?<![\w-])--([a-z]+(?:-[a-z]+)*)")
 _HERE = {
+    "ask": "Questions",
     "backup": "Care, Copy it now",
     "batch": "Batches",
     "batch bag": "Bag it, on the batch's page",

@@ -23,7 +23,7 @@ needs the header x-baitwright-token, which /token tells."""
 
 def make_api(state: Any) -> FastAPI:
     """The API over a workshop's state."""
-    from baitwright.web.api import notebook, plans, records
+    from baitwright.web.api import desk, notebook, plans, records
 
     api = FastAPI(
         title="Baitwright",
@@ -34,7 +34,7 @@ def make_api(state: Any) -> FastAPI:
         default_response_class=Answer,
     )
     api.state = state
-    for part in (plans.asks, notebook.asks, records.asks):
+    for part in (plans.asks, notebook.asks, records.asks, desk.asks):
         api.include_router(part)
     api.add_exception_handler(InputError, _tell_input)
     api.add_exception_handler(RequestValidationError, _tell_unread)

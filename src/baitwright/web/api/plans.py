@@ -86,6 +86,7 @@ class LevelsAnswer(BaseModel):
     carriers: list[dict[str, Any]]
     of_most_usual: list[float]
     of_most_usual_together: float
+    asks: list[str]
 
 
 @asks.post("/plan", dependencies=[IN_TURN], responses={200: {"model": PlanAnswer}})

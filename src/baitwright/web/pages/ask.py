@@ -12,9 +12,11 @@ from fastapi.responses import HTMLResponse, Response
 from baitwright.web.files import paper_of, pdf_download
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
+from baitwright.web.language import language_of
 from baitwright.web.questions import Question, add_all
 from baitwright.web.render import page
 from baitwright.web.turns import IN_TURN
+from baitwright.web.words import Words
 
 if TYPE_CHECKING:
     from baitwright.workshop import question_tables as tables
@@ -55,9 +57,10 @@ def _levels(house: House, told: tables.LevelsTable) -> Mapping[str, Any]:
 
 @pages.get("/levels/chart.pdf", dependencies=[IN_TURN])
 def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Response:
-    """The levels that were asked, as a chart for the wall."""
+    """The levels that were asked, as a chart for the wall, in the words of the page's language."""
     from baitwright.workshop.levels_asked import found_for
     from baitwright.workshop.levels_chart import write_chart
+    from baitwright.workshop.levels_said import Said
     from baitwright.workshop.question_tables import LevelsTable
     from baitwright.workshop.reading import parse
     from baitwright.workshop.told_fields import told_by
@@ -65,8 +68,10 @@ def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Respons
     size, table = paper_of(paper), LevelsTable
     pairs = [pair for pair in request.query_params.multi_items() if pair[0] != "paper"]
     found = found_for(parse(told_by(table, pairs), table, where=""))
+    words = Words(language_of(request))
+    say = Said(words.language, words.word, words.figure)
     return pdf_download(
-        "levels.pdf", lambda path: write_chart(path, found, paper=size, now=house.now)
+        "levels.pdf", lambda path: write_chart(path, found, paper=size, now=house.now, say=say)
     )
 
 
@@ -100,6 +105,21 @@ def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.keep_asked import keeping_shown
 
     return {"parts": keeping_shown(_plan(house, told.batch))}
+
+
+def _trip(house: House, told: tables.TripQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.trip_asked import trip_asked
+
+    return {"parts": trip_asked(_plan(house, told.batch), told)}
+
+
+def _day(house: House, told: tables.DayQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.several_asked import day_asked
+
+    if not house.notebook.is_there:
+        return {}
+    with house.notebook.looking() as book:
+        return {"parts": day_asked(book, told, now=house.now)}
 
 
 def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
@@ -229,6 +249,21 @@ def _of_plans() -> dict[str, Question]:
             about="The counterweight, and the bait that would do it. What is told here wins.",
             shown=_batches,
         ),
+        "/ask/trip": Question(
+            "Baits for a trip",
+            tables.TripQuestion,
+            _trip,
+            about="How many to take and to make, by how long one works in the lake.",
+            shown=_batches,
+        ),
+        "/ask/day": Question(
+            "Several batches in one day",
+            tables.DayQuestion,
+            _day,
+            about="In turn at hands, pot and trays, worked back from leaving.",
+            shown=lambda house: {**_batches(house), "field": "batch[1].name"},
+            at_once=True,
+        ),
         "/ask/score": Question(
             "How well it was predicted",
             tables.ScoreQuestion,
@@ -292,6 +327,8 @@ _PATHS = (
     "/levels",
     "/ask/boil",
     "/ask/keep",
+    "/ask/trip",
+    "/ask/day",
     "/ask/soak",
     "/ask/balance",
     "/ask/score",

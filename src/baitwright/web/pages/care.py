@@ -112,9 +112,13 @@ def _loss(house: House, of: Of) -> Stands:
     from baitwright.workshop.purge_words import what_goes, what_stays
 
     with house.notebook.looking() as book:
-        loss = loss_of(book, of.get("kind", ""), of.get("name", ""))
+        loss = loss_of(book, *_named(of), questions=bool(of.get("questions")))
     told = {"goes": tuple(what_goes(loss)), "stays": tuple(what_stays(loss))}
     return Stands(shown={**told, "typed_name": loss.name})
+
+
+def _named(of: Of) -> tuple[str, str]:
+    return of.get("kind", ""), of.get("name", "")
 
 
 def _purge(doing: Doing) -> Done:
@@ -123,7 +127,7 @@ def _purge(doing: Doing) -> Done:
 
     doing.house.notebook.settle()
     with doing.house.notebook.writing() as book:
-        loss = loss_of(book, doing.of.get("kind", ""), doing.of.get("name", ""))
+        loss = loss_of(book, *_named(doing.of), questions=bool(doing.of.get("questions")))
         if doing.told.typed.strip() != loss.name:
             raise InputError("typed", doing.told.typed, f"{loss.name}, letter by letter")
         left = purge(book, loss, now=doing.house.now)
