@@ -9,18 +9,17 @@ are held against each other in the same run; no time counts where they differ.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from statistics import median
 from time import perf_counter
 
 import numpy as np
 from scipy.optimize import minimize, minimize_scalar
 
+from baitwright.learning.history import Seen, history_of
 from baitwright.learning.pooling import Pooled, SideBySide, pooled
 from baitwright.learning.rates import Fished
-from baitwright.learning.update import with_one_batch
 from baitwright.materials.factors import prior_factors
-from baitwright.terms.factors import Factor
 from baitwright.uncertainty.spreads import Floats
 
 BATCHES, BAITS, NIGHTS, RODS, ROUNDS = 10_000, 30, 5_000, 3, 5
@@ -30,26 +29,23 @@ EQUAL = 0.02
 """How far, in log rates, the answers may lie apart: the peer takes one spread for all of them."""
 
 
-def refitted(readings: Mapping[Factor, Floats]) -> list[Factor]:
-    """Every factor from its prior on, batch after batch; rows are log ratios and shares."""
-    made = []
-    for factor, rows in readings.items():
-        one = factor
-        for log_ratio, share in rows.tolist():
-            one = with_one_batch(one, log_ratio=log_ratio, share=share)
-        made.append(one)
-    return made
-
-
-def invented_readings(batches: int) -> Mapping[Factor, Floats]:
-    """Log ratios of every factor for so many batches, each seen through a share of its spread."""
+def invented_batches(batches: int) -> list[Seen]:
+    """What so many batches of two mixes showed of every factor, each through a blur of its own."""
     random = np.random.default_rng(20261127)
-    return {
-        one: np.column_stack(
-            (random.normal(0.05, math.sqrt(one.sigma2), batches), random.uniform(0.2, 1.0, batches))
+    factors = prior_factors().factors
+    shares = random.uniform(0.2, 1.0, (batches, len(factors)))
+    bells = random.standard_normal(shares.shape)
+    return [
+        Seen(
+            str(batch),
+            one.key,
+            ("Copper", "Chalk")[batch % 2],
+            0.05 + math.sqrt(one.sigma2 / share) * bell,
+            one.sigma2 * (1.0 - share) / share,
         )
-        for one in prior_factors().factors
-    }
+        for batch, rows in enumerate(zip(shares.tolist(), bells.tolist(), strict=True))
+        for one, share, bell in zip(factors, *rows, strict=True)
+    ]
 
 
 def invented_nights(nights: int) -> list[dict[int, Fished]]:
@@ -147,9 +143,9 @@ def report(*, quick: bool = False) -> Iterator[str]:
     """A refit beside its goal, then many baits beside the peer."""
     batches, nights = (BATCHES // 10, NIGHTS // 10) if quick else (BATCHES, NIGHTS)
     rounds = 1 if quick else ROUNDS
-    readings = invented_readings(batches)
-    seconds = _took(lambda: refitted(readings), rounds)
-    said = f"{len(readings)} factors over {batches} batches fitted anew"
+    seen, prior = invented_batches(batches), prior_factors()
+    seconds = _took(lambda: history_of(seen, prior=prior), rounds)
+    said = f"{len(prior.factors)} factors of two mixes over {batches} batches fitted anew"
     yield f"{said}: {seconds:.2f} s, goal {GOAL_S:g} s"
     fished = invented_nights(nights)
     far = apart(ours(fished), by_scipy(fished))

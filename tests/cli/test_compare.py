@@ -94,3 +94,21 @@ def test_a_night_again_is_told_as_it_is_written(fished: Path) -> None:
     rods = ("rod[1].bait=Malt", "rod[1].bites=2", "rod[1].hours=12 h")
     said = done("record", "night", "water=Reed", "day=2026-10-01", *rods)
     assert "doubtful: is of the day and water of" in said
+    told = json.loads(done("record", "night", "water=Reed", "day=2026-10-01", *rods, "--json"))
+    (doubt,) = told["doubtful"]
+    assert doubt["night"] == told["name"]
+    assert not doubt["counted"]
+    assert doubt["said"].startswith("says the same as ")
+
+
+def test_doubtful_nights_that_come_from_elsewhere_are_told(fished: Path, tmp_path: Path) -> None:
+    file, other = str(tmp_path / "all.zip"), str(tmp_path / "far" / "notebook.sqlite")
+    done("export", file)
+    done("import", file, "--notebook", other)
+    rods = ("rod[1].bites=1", "rod[1].hours=12 h")
+    night = json.loads(done("record", "night", "water=Reed", "day=2026-10-02", *rods, "--json"))
+    done("export", file)
+    said = done("import", file, "--notebook", other)
+    assert f"night {night['name']} is doubtful: rod 1 has no bait" in said
+    told = json.loads(done("import", file, "--notebook", str(tmp_path / "new.sqlite"), "--json"))
+    assert [one["night"] for one in told["doubtful"]] == [night["name"]]

@@ -11,6 +11,7 @@ import pytest
 from baitwright.learning.history import Seen, history_of
 from baitwright.learning.update import MEMORY, with_one_batch
 from baitwright.materials.factors import prior_factors
+from baitwright.terms.factors import of_lot
 
 PRIOR = prior_factors()
 KEY = "dry_mix_per_egg"
@@ -55,7 +56,7 @@ def test_a_new_mix_borrows_from_the_others() -> None:
 
 def test_a_set_for_plans_holds_mixes_and_what_a_new_one_begins_with() -> None:
     history = history_of(copper(0.2, 0.2, 0.2, 0.2), prior=PRIOR)
-    factors = PRIOR.with_factors(history.into(PRIOR), name="x", made_on=None)  # type: ignore[arg-type]
+    factors = PRIOR.with_factors(history.factors, name="x", made_on=None)  # type: ignore[arg-type]
     known, new = factors.find(KEY, "Copper"), factors.find(KEY, "Slate")
     assert 0.0 < new.mu < known.mu < 0.2
     assert new.scale > known.scale
@@ -82,3 +83,36 @@ def test_memory_fades() -> None:
     grown = history_of(copper(*[0.0] * 200, *[0.3] * 40), prior=PRIOR).grown[0]
     assert grown.now.kappa <= MEMORY
     assert grown.now.mu > 0.2
+
+
+def test_lots_of_a_thing_share_and_differ() -> None:
+    """Kitchen, thing and lot, a quarter of the variance each lot's, by matrices."""
+    told = {("cork", "C-1"): (0.20, 0.30), ("cork", "C-2"): (0.10,), ("foam", "F"): (-0.10, 0.0)}
+    seen = [
+        Seen("B", KEY, about, one, 0.0, lot) for (about, lot), each in told.items() for one in each
+    ]
+    history = history_of(seen, prior=PRIOR)
+    prior = PRIOR.find(KEY)
+    # Unknown: the kitchen's part; cork's, foam's; C-1's, C-2's, F's and a new lot of cork's.
+    spread = np.diag([0.5] + [0.25] * 6) / prior.kappa
+    places = {("cork", "C-1"): (1, 3), ("cork", "C-2"): (1, 4), ("foam", "F"): (2, 5)}
+    rows = [place for place, each in told.items() for _ in each]
+    design = np.array([[at in (0, *places[row]) for at in range(7)] for row in rows], dtype=float)
+    values = np.array([one for each in told.values() for one in each])
+    precision = np.linalg.inv(spread) + design.T @ design
+    first = np.linalg.inv(spread) @ np.array([prior.mu, *[0.0] * 6])
+    middle = np.linalg.solve(precision, design.T @ values + first)
+    for (about, lot), (thing, own) in {**places, ("cork", ""): (1, 6)}.items():
+        found = next(one for one in history.factors if one.about == of_lot(about, lot))
+        row = np.array([float(at in (0, thing, own)) for at in range(7)])
+        assert found.mu == pytest.approx(row @ middle)
+        assert 1.0 / found.kappa == pytest.approx(row @ np.linalg.solve(precision, row))
+
+
+def test_a_plan_goes_by_the_lot_it_takes_and_by_the_thing_where_that_is_new() -> None:
+    seen = [Seen("B", KEY, "Copper", one, 0.0, lot) for lot, one in (("L1", 0.2), ("L2", -0.2))]
+    factors = replace(PRIOR, factors=(*PRIOR.factors, *history_of(seen, prior=PRIOR).factors))
+    known = factors.in_lots({(KEY, "Copper"): "L1"})
+    assert known.find(KEY, "Copper").mu == factors.find(KEY, "Copper, L1").mu > 0.03
+    assert factors.in_lots({(KEY, "Copper"): "L3"}) is factors
+    assert abs(factors.find(KEY, "Copper").mu) < 0.01

@@ -145,6 +145,27 @@ def test_a_new_mix_of_a_thousand_makers_is_held(
     assert inside / size == pytest.approx(0.8, abs=two_standard_errors(0.8, size))
 
 
+def test_a_new_lot_of_a_thousand_makers_is_held(
+    sample_size: SampleSize, record_property: Record
+) -> None:
+    """Three lots of one kind of core are known from two batches each: where a fourth one lies."""
+    size, inside = sample_size(300, 4000), 0
+    for dice, prior, scatter, _ in makers(size, "core_density"):
+        thing = dice.normal(prior.mu, scatter * math.sqrt(0.75 / prior.kappa))
+        part = scatter / math.sqrt(4.0 * prior.kappa)
+        seen = []
+        for lot in ("C-1", "C-2", "C-3"):
+            centre = dice.normal(thing, part)
+            ratios = dice.normal(centre, scatter, 2)
+            seen += [Seen("B", prior.key, "cork", float(one), 0.0, lot) for one in ratios]
+        history = history_of(seen, prior=prior_factors())
+        new = next(one for one in history.general if one.about == "cork")
+        low, high = stats.t.interval(0.8, new.nu, new.mu, new.scale)
+        inside += low <= dice.normal(dice.normal(thing, part), scatter) <= high
+    record_property("held", f"{100 * inside / size:.1f} % of {size}")
+    assert inside / size == pytest.approx(0.8, abs=two_standard_errors(0.8, size))
+
+
 def test_false_alarms_of_steady_makers_come_at_the_stated_rate(
     sample_size: SampleSize, record_property: Record
 ) -> None:
@@ -180,9 +201,9 @@ def test_a_change_of_15_per_cent_is_told_within_five_batches(
     assert told / size >= least
 
 
-@pytest.mark.parametrize(("scatter", "rate"), [(0.03, 0.95), (0.05, 0.88), (0.10, 0.54)])
+@pytest.mark.parametrize(("scatter", "rate"), [(0.03, 0.97), (0.05, 0.92), (0.10, 0.57)])
 def test_the_guide_tells_how_often_a_change_is_seen(
-    scatter: float, rate: float, sample_size: SampleSize
+    scatter: float, rate: float, sample_size: SampleSize, record_property: Record
 ) -> None:
     """Dry mix per egg goes up by 15 % after ten batches, in kitchens of a known scatter."""
     size, told = sample_size(1000, 4000), 0
@@ -192,6 +213,7 @@ def test_the_guide_tells_how_often_a_change_is_seen(
         seen = [Seen(f"B{at}", prior.key, "", float(one)) for at, one in enumerate(ratios)]
         found = history_of(seen, prior=prior_factors()).grown[0].changes
         told += any(one.told >= 10 and one.goes_up for one in found)
+    record_property("told within five batches", f"{100 * told / size:.1f} % of {size}")
     # The rate itself was counted in 4,000 kitchens.
     error = math.hypot(two_standard_errors(rate, size), two_standard_errors(rate, 4000))
     assert told / size == pytest.approx(rate, abs=error)

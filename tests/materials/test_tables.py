@@ -70,7 +70,7 @@ TABLES: dict[str, tuple[type[Row], int, int, float]] = {
     "countries": (countries.Country, 32, 6, 0.0),
     "fillers": (fillers.Filler, 2, 11, 25069.43),
     "cylinders": (tools.Glass, 29, 10, 641112.94),
-    "defaults": (defaults.Default, 74, 10, 1790694.71),
+    "defaults": (defaults.Default, 75, 10, 1792678.71),
     "droppers": (tools.Drop, 6, 8, 6.72),
     "egg_forms": (eggs.EggForm, 5, 14, 5365.954),
     "egg_grades": (eggs.EggGrade, 40, 11, 551284.11272),

@@ -42,6 +42,11 @@ OTHERS = (
     *("Delimiter", "Decimals", "Days", "month-first", "day-first"),
     *("comma", "semicolon", "tab", "point"),
 )
+PREDICTED = (
+    *("egg in the bowl by weight", "tub before less tub after", "twenty fresh baits"),
+    *("twenty baits after 8 h", "one dried bait", "rise of the scale under a tared cup"),
+)
+"""What readings of a plan are called."""
 BESIDES = (DAY, *WEEKDAYS, *MONTHS, *(name for _, name in ROOMS), "at least", "price unknown")
 SECONDS = ("%(number)s seconds", "%(number)s minutes")
 
@@ -127,10 +132,11 @@ def _below(kind: type) -> set[type]:
 def of_enums() -> Iterator[str]:
     """What tags of the pages say."""
     from baitwright.advice.grades import Grade
-    from baitwright.learning.next_reading import RESULTS
+    from baitwright.batch.prove import HOW
+    from baitwright.learning.next_reading import HOW_CUT_OPEN, RESULTS
     from baitwright.ledger.movements import Reason
     from baitwright.ledger.trace import Stop
-    from baitwright.materials.factors import factor_priors
+    from baitwright.materials.factors import LEARNED_DEFAULTS, factor_priors, label_of_factor
     from baitwright.terms.evidence import Evidence
     from baitwright.terms.notes import Weight
     from baitwright.terms.quantity import Origin
@@ -165,6 +171,7 @@ def of_enums() -> Iterator[str]:
     for thing in THINGS:
         yield from (thing.value, thing.touches)
     yield from (*(one.label for one in factor_priors().values()), *RESULTS)
+    yield from (*map(label_of_factor, LEARNED_DEFAULTS), *HOW.values(), HOW_CUT_OPEN, *PREDICTED)
     yield from (*PURGED, *PER.values(), *CHECKS.values(), BOWL, SHELL, *OTHERS)
 
 

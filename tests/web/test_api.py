@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import math
 import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +19,11 @@ from hypothesis import HealthCheck, Phase, given, settings
 from schemathesis import GenerationMode
 from schemathesis.config import SchemathesisConfig
 
+from baitwright.materials.factors import prior_factors
+from baitwright.notebook.store import open_notebook
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
+from baitwright.workshop.factors_kept import keep_factors
 from tests.web.conftest import HOST, Served, house_at
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -36,6 +42,30 @@ def test_a_plan_is_what_the_command_prints(client: TestClient) -> None:
     found = client.post("/api/plan", json=ASKED)
     assert found.status_code == 200
     assert found.json()["stages"]["boil"]["seconds"]["median"] == 90.0
+
+
+def test_a_plan_goes_by_the_notebooks_own_factors_unless_told(
+    client: TestClient, place: Path
+) -> None:
+    """Dry mix per egg 20 % above the table, sure; only the table's where that is asked for."""
+    now = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
+    own = replace(prior_factors().find("dry_mix_per_egg"), mu=math.log(1.2), kappa=20.0, batches=9)
+    factors = prior_factors().with_factors([own], name="mine", made_on=now)
+    book = open_notebook(place, now=now)
+    keep_factors(book, factors, now=now)
+    book.close()
+    plain, mine = (
+        client.post("/api/plan", json={**ASKED, **more}).json()["stages"]["mix"]["per_egg"]
+        for more in ({"factors": "table"}, {})
+    )
+    assert mine["median"] == pytest.approx(1.2 * plain["median"], rel=0.02)
+
+
+def test_a_doubtful_night_is_told_to_programs(client: TestClient) -> None:
+    rod = {"bites": 1, "hours": "12 h"}
+    night = {"record": {"water": "Reed", "rod": [rod]}}
+    (doubt,) = client.post("/api/records/night", json=night).json()["doubtful"]
+    assert not doubt["counted"]
 
 
 def test_an_unknown_key_is_refused_by_name(client: TestClient) -> None:

@@ -20,11 +20,12 @@ from baitwright.workshop.batch_made import Making, made
 from baitwright.workshop.batches import plan_into
 from baitwright.workshop.batches_seen import MOMENTS, batches_seen
 from baitwright.workshop.factors_kept import factors_before, kept_factors
-from baitwright.workshop.kept_moments import kept_moments, moments_again
+from baitwright.workshop.kept_moments import WorkingOut, kept_moments
 from baitwright.workshop.kept_plan import kept_readings
 from baitwright.workshop.learning_book import accept, learning
 from baitwright.workshop.learning_cover import cover
-from baitwright.workshop.learning_words import learning_json, learning_text, next_line
+from baitwright.workshop.learning_json import learning_json
+from baitwright.workshop.learning_words import learning_text, next_line
 from baitwright.workshop.record_batch import scored
 from tests.workshop.batching import NOW
 from tests.workshop.batching import PLAN as FILES
@@ -72,7 +73,7 @@ def test_a_plan_that_kept_nothing_is_worked_out_again(book: Notebook) -> None:
         body = {key: one for key, one in found.body.items() if key != MOMENTS}
         page.write(PLAN, name, body, seen=found.version, time=NOW)
     with book.reading() as page:
-        ((_, again),) = batches_seen(page, work_out=moments_again)
+        ((_, again),) = batches_seen(page, work_out=WorkingOut())
         ((_, left_out),) = batches_seen(page)
     assert left_out == ()
     assert [one.key for one in again] == [one.key for one in kept]
@@ -146,5 +147,9 @@ def test_the_command(book: Notebook, tmp_path: Path) -> None:
     kept = CliRunner().invoke(cli, ["learn", *place, "--accept"], catch_exceptions=False)
     assert kept.output.startswith("Plans are made with: from 1 batch, ")
     assert kept_factors(book).name.startswith("from 1 batch")
+    files = [str(path(name)) for name in FILES]
+    env = {"BAITWRIGHT_NOTEBOOK": str(tmp_path / "notebook.sqlite")}
+    plain = CliRunner().invoke(cli, ["plan", *files], env=env, catch_exceptions=False)
+    assert "By the tables alone: your notebook's own factors (from 1 batch, " in plain.stderr
     back = CliRunner().invoke(cli, ["learn", *place, "--before"], catch_exceptions=False)
     assert back.output == "Plans are made with: priors.\n"

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from baitwright.batch.dose import DoseStage, LiquidDose
 from baitwright.quantities import percent, show
 from baitwright.recipe.dosing import Judged, article, asks_its_kind, beyond_maker, judge, thinner
 from baitwright.recipe.levels import Bridge, Reference
 from baitwright.recipe.liquid import Liquid, Purpose
+from baitwright.terms.factors import Factor, FactorSet
 from baitwright.terms.notes import Note, Weight
 from baitwright.uncertainty.bands import median_of
+from baitwright.uncertainty.special import student_quantile
 
 UNKNOWN = "unknown"
 """The carrier of a liquid whose bottle does not say."""
@@ -16,6 +20,10 @@ MUCH_CARRIER = 0.03
 """Liquids above this share of the paste soften it and slow its drying (judgement)."""
 
 _EGG = (Reference.EGG_MASS, Reference.EGG_VOLUME)
+
+STRENGTH = "flavour_strength"
+_NOTICED = math.log(1.1)
+"""Nobody smells less of a difference (judgement)."""
 
 
 def on_doses(stage: DoseStage) -> list[Note]:
@@ -29,6 +37,29 @@ def on_doses(stage: DoseStage) -> list[Note]:
         )
         notes.append(Note("dose", text, "judgement"))
     return notes
+
+
+def on_strengths(stage: DoseStage, factors: FactorSet) -> list[Note]:
+    """What the maker's own nose says of these bottles beside those that levels are made for."""
+    if not factors.has(STRENGTH):
+        return []
+    known = {one.about: one for one in factors.factors if one.key == STRENGTH and one.batches}
+    told = ((one.liquid.name, known.get(one.liquid.name)) for one in stage.doses)
+    return [
+        Note("dose", _strength_words(name, factor), "maker")
+        for name, factor in told
+        if factor is not None and abs(factor.mu) > _NOTICED
+    ]
+
+
+def _strength_words(name: str, factor: Factor) -> str:
+    far = factor.scale * student_quantile(0.9, factor.nu)
+    low, high = math.exp(factor.mu - far), math.exp(factor.mu + far)
+    return (
+        f"{name}: by your own nose {factor.median:.2g} times as strong as the bottle its level is "
+        f"made for (8 in 10: {low:.2g} to {high:.2g}). The dose stands; {1.0 / factor.median:.2g} "
+        "of it would smell alike."
+    )
 
 
 def _on_one(one: LiquidDose, bridge: Bridge) -> list[Note]:

@@ -202,6 +202,7 @@ class TubPreparation:
     hardener: Quantity
     on_top: Quantity
     of_finished: Quantity
+    coarse_share: Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +277,7 @@ def prepare_tub(
         hardener=hardener_mass(sieved=sieved, on_top=on_top),
         on_top=on_top,
         of_finished=hardener_of_finished(on_top=on_top),
+        coarse_share=back,
     )
 
 

@@ -8,7 +8,7 @@ from baitwright.batch.balance import best_core
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.boil_notes import on_boil
 from baitwright.batch.cores import sizes
-from baitwright.batch.dose_notes import on_doses
+from baitwright.batch.dose_notes import on_doses, on_strengths
 from baitwright.batch.weighings import on_weighing
 from baitwright.materials.defaults import default
 from baitwright.physics.buoyancy import sphere_volume
@@ -32,6 +32,7 @@ def remarks(plan: BatchPlan) -> tuple[Note, ...]:
         *plan.eggs.notes,
         *_on_count(plan),
         *on_doses(plan.doses),
+        *on_strengths(plan.doses, plan.request.factors),
         *_on_mix(plan),
         *_on_hardener(plan),
         *_on_shape(plan),

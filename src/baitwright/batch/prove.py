@@ -19,6 +19,18 @@ ASKED = ("tub_used", "twenty_fresh", "twenty_at_8h", "cup_weight", "cup_rise")
 """The three cheapest measurements, five readings of them: the tub before and after, twenty baits
 fresh and at 8 h, one bait weighed and pushed under. Each pair says far more than one of it: alone,
 a weight at 8 h tells more of the bait's size than of its drying."""
+HOW = {
+    "egg_in_bowl": "Weigh the egg out of the shell, before anything goes in.",
+    "tub_used": (
+        "Weigh the tub before the eggs and after the last rolling; write down the difference."
+    ),
+    "twenty_fresh": "Weigh twenty baits together, boiled and cold.",
+    "twenty_at_8h": "Weigh the same twenty together after 8 h on the tray.",
+    "cup_weight": "Weigh one dried bait.",
+    "cup_rise": "Push the same bait under in a tared cup of water on the scale; read the rise.",
+    "baits_made": "Count the baits.",
+}
+"""How each reading is taken, in one sentence."""
 SAMPLE = 20
 """Baits weighed together."""
 EARLY = 8.0 * 3600.0
@@ -95,7 +107,7 @@ def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
     return (
         Measurement(
             "egg_in_bowl",
-            "Weigh the egg out of the shell, before anything goes in.",
+            HOW["egg_in_bowl"],
             made.eggs.mass,
             1,
             "egg_volume",
@@ -103,7 +115,7 @@ def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
         ),
         Measurement(
             "tub_used",
-            "Weigh the tub before the eggs and after the last rolling; write down the difference.",
+            HOW["tub_used"],
             used,
             1,
             "dry_mix_per_egg",
@@ -111,21 +123,21 @@ def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
         ),
         Measurement(
             "twenty_fresh",
-            "Weigh twenty baits together, boiled and cold.",
+            HOW["twenty_fresh"],
             twenty_baits(mass=made.tray.boiled.mass, count=count).labelled("twenty fresh baits"),
             1,
             "diameter",
         ),
         Measurement(
             "twenty_at_8h",
-            "Weigh the same twenty together after 8 h on the tray.",
+            HOW["twenty_at_8h"],
             twenty_baits(mass=at_8h, count=count).labelled("twenty baits after 8 h"),
             1,
             "drying",
         ),
         Measurement(
             "cup_weight",
-            "Weigh one dried bait.",
+            HOW["cup_weight"],
             made.tray.dried.mass.labelled("one dried bait"),
             1,
             "paste_density",
@@ -133,14 +145,14 @@ def measurements(made: Made, *, run: Quantity) -> tuple[Measurement, ...]:
         ),
         Measurement(
             "cup_rise",
-            "Push the same bait under in a tared cup of water on the scale; read the rise.",
+            HOW["cup_rise"],
             cup_rise(diameter=made.tray.dried.diameter, water_density=made.water.water_density),
             3,
             "air_left",
         ),
         Measurement(
             "baits_made",
-            "Count the baits.",
+            HOW["baits_made"],
             made.tray.rolled.baits,
             2,
             "rolling_loss",

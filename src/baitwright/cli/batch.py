@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -69,7 +70,7 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
     from baitwright.workshop.batch_words import planned_text
     from baitwright.workshop.batches import plan_into
     from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.factors_kept import factors_at
+    from baitwright.workshop.factors_ahead import with_factors_at
     from baitwright.workshop.liquid_sheets import by_sheets, sheets_at
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.plan_batch import plan_batch
@@ -79,9 +80,11 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
     from baitwright.workshop.venue_asked import plan_held
     from baitwright.workshop.venue_words import venue_lines
 
-    own = factors_at(notebook, clock=clock_with_zone) if factors is None else factors
+    own = partial(with_factors_at, notebook, clock=clock_with_zone)
     change = by_sheets(sheets_at(notebook, clock=clock_with_zone))
-    worked_out = plan_batch(recipe, bench, factors_path=own, change=change, clock=wall_clock)
+    worked_out = plan_batch(
+        recipe, bench, factors_path=factors or own, change=change, clock=wall_clock
+    )
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         told = beside_plan(load(bench, what="bench"), worked_out)
         planned = plan_into(book, recipe, worked_out, now=clock_with_zone(), told=told)

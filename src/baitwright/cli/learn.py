@@ -25,9 +25,11 @@ def learn(*, accept: bool, before: bool, out: Path | None, as_json: bool, notebo
     """
     from baitwright.workshop.factors_file import write_factors
     from baitwright.workshop.factors_kept import factors_before
+    from baitwright.workshop.kept_moments import keep_what_was_worked_out
     from baitwright.workshop.learning_book import accept as accepted
     from baitwright.workshop.learning_book import learning
-    from baitwright.workshop.learning_words import learning_json, learning_text
+    from baitwright.workshop.learning_json import learning_json
+    from baitwright.workshop.learning_words import learning_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
 
     if accept and before:
@@ -40,6 +42,9 @@ def learn(*, accept: bool, before: bool, out: Path | None, as_json: bool, notebo
             click.echo(f"Plans are made with: {standing.name}.")
             return
         made = learning(book, now=now)
+    if made.worked_out:
+        with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+            keep_what_was_worked_out(book, now=now)
     click.echo(learning_json(made) if as_json else learning_text(made))
     if out is not None:
         click.echo(f"written: {write_factors(out, made.proposed)}", err=as_json)

@@ -34,6 +34,7 @@ COMMANDS = (
         "boil",
         "bottle",
         "cautions",
+        "check",
         "compare",
         "cost",
         "day",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -36,6 +37,11 @@ def tell_last_copy(notebook: Where) -> None:
 def usual_place() -> Path:
     """The notebook of whoever is logged in."""
     return Path(click.get_app_dir("baitwright")) / "notebook.sqlite"
+
+
+def place_told() -> Where:
+    """The notebook of commands that are told of none: by the environment, or the usual one."""
+    return _named(os.environ.get("BAITWRIGHT_NOTEBOOK") or str(usual_place()))
 
 
 def _named(told: str) -> Where:

@@ -75,7 +75,27 @@ def plan(
 
         written = write_plan(made, out, held)
     click.echo(said)
+    if asked["factors"] is None:
+        _tell_not_used()
     for path in written:
         click.echo(f"written: {path}", err=as_json)
     if written:
         click.echo(f"Weighed it? baitwright record {written[-1]} READINGS.toml", err=as_json)
+
+
+def _tell_not_used() -> None:
+    """Say that the notebook has factors which this plan does not go by, where it has."""
+    from baitwright.cli.place import place_told
+
+    place = place_told()
+    if isinstance(place, Path) and not place.exists():
+        return
+    from baitwright.workshop.factors_ahead import not_used
+    from baitwright.workshop.notebook_care import clock_with_zone
+
+    if name := not_used(place, clock=clock_with_zone):
+        click.echo(
+            f"By the tables alone: your notebook's own factors ({name}) are used by `baitwright "
+            "batch plan`, and here with --factors and the file of `baitwright learn --out`.",
+            err=True,
+        )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -50,7 +50,7 @@ def write_down(
     from baitwright.workshop.form import fields_of
     from baitwright.workshop.forms import form_of
     from baitwright.workshop.made_words import moved_text
-    from baitwright.workshop.night_doubts import doubts_text
+    from baitwright.workshop.night_doubts import doubts_json, doubts_text
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.people_book import record_person
     from baitwright.workshop.record_forms import record
@@ -71,15 +71,23 @@ def write_down(
             return
         made = record(book, form, told, now=clock_with_zone())
         besides = "\n".join(filter(None, (moved_text(book, made), doubts_text(book, made))))
-    tell_record((made,), besides=besides, as_json=as_json)
+        doubts = doubts_json(book, made)
+    tell_record((made,), besides=besides, doubts=doubts, as_json=as_json)
 
 
-def tell_record(versions: tuple[Revision, ...], *, as_json: bool, besides: str = "") -> None:
+def tell_record(
+    versions: tuple[Revision, ...],
+    *,
+    as_json: bool,
+    besides: str = "",
+    doubts: Sequence[Mapping[str, Any]] | None = None,
+) -> None:
     """Say that a record's newest version was written; for programs, all that is told of it."""
     from baitwright.workshop.form_text import record_json, written_text
 
     if as_json:
-        click.echo(json.dumps(record_json(versions), ensure_ascii=False, indent=2))
+        told = {**record_json(versions), **({} if doubts is None else {"doubtful": doubts})}
+        click.echo(json.dumps(told, ensure_ascii=False, indent=2))
     else:
         click.echo("\n".join(filter(None, (written_text(versions[-1]), besides))))
 

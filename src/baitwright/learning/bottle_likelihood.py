@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from baitwright.learning.evidence import WEIGHED
+from baitwright.learning.plain_evidence import WEIGHED
 from baitwright.learning.tray_model import Bait, TrayModel
 from baitwright.materials.kinds import lift_words
 from baitwright.physics import water

@@ -16,13 +16,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from baitwright.batch.prove import Measurement
-from baitwright.learning.plain_evidence import UNSEEN, Evidence, evidence_in
+from baitwright.learning.plain_evidence import UNSEEN, WEIGHED, Evidence, evidence_in
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.spreads import Floats
-
-WEIGHED = 0.01
-"""Relative standard uncertainty of a kitchen scale's reading (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)

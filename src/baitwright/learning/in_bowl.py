@@ -9,7 +9,8 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.eggs import crack_eggs
 from baitwright.batch.prove import Measurement
 from baitwright.batch.unknowns import Unknowns
-from baitwright.learning.evidence import WEIGHED, Taken
+from baitwright.learning.evidence import Taken
+from baitwright.learning.plain_evidence import WEIGHED
 from baitwright.recipe.eggs import Eggs
 
 BEAKER = 0.05 / math.sqrt(3.0)

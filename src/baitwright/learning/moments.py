@@ -16,6 +16,12 @@ from baitwright.learning.plain_evidence import ABSURD, LITTLE, evidence_in
 
 SIZES = "diameter_fresh"
 """The reading that is a mean of baits measured one by one."""
+CUT_OPEN = "cut_open"
+"""The reading that is the time in the pot at which a bait cut open was set."""
+CUT_OPEN_ERROR = 0.1
+"""Relative standard uncertainty of the time at which a cut bait is judged set (judgement)."""
+COARSE = "coarse_share"
+"""The reading that is the part of the base that the sieve held back."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,12 +10,13 @@ import numpy as np
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.weighings import band_removed
+from baitwright.learning.moments import CUT_OPEN, CUT_OPEN_ERROR
 from baitwright.terms.quantity import PerBatch, Quantity, unwrap
 from baitwright.uncertainty.spreads import Floats
 
-CUT_OPEN_ERROR = 0.1
-"""Relative standard uncertainty of the time at which a cut bait is judged set (judgement)."""
-_CUT_OPEN = "Cut one open after each half minute in the pot, and write down when its core has set."
+HOW_CUT_OPEN = (
+    "Cut one open after each half minute in the pot, and write down when its core has set."
+)
 
 RESULTS = (
     "dry mix per egg",
@@ -31,14 +32,19 @@ RESULTS = (
 class Next:
     """A measurement, the minutes it takes, and the result whose band it would narrow most.
 
-    ``removed`` is the share of that band's width that would go, 0 to 1.
+    ``hows`` are its sentences; ``removed`` is the share of that band's width that would go, 0 to 1.
     """
 
     name: str
-    how: str
+    hows: tuple[str, ...]
     minutes: int
     result: str
     removed: float
+
+    @property
+    def how(self) -> str:
+        """How it is taken, in a sentence or two."""
+        return " ".join(self.hows)
 
 
 def next_readings(plan: BatchPlan) -> tuple[Next, ...]:
@@ -58,7 +64,7 @@ def next_readings(plan: BatchPlan) -> tuple[Next, ...]:
 @dataclass(frozen=True, slots=True)
 class _Way:
     name: str
-    how: str
+    hows: tuple[str, ...]
     minutes: int
     readings: tuple[Quantity, ...]
     error: float = 0.01
@@ -69,11 +75,11 @@ def _ways(plan: BatchPlan) -> Iterator[_Way]:
     for names in (("egg_in_bowl",), ("tub_used",), _WEIGHED, _PUSHED, ("baits_made",)):
         taken = [readings[name] for name in names if _is_open(readings[name].predicted)]
         if taken:
-            how = " ".join(one.how for one in taken)
+            hows = tuple(one.how for one in taken)
             minutes = sum(one.minutes for one in taken)
-            yield _Way(taken[-1].name, how, minutes, tuple(one.predicted for one in taken))
+            yield _Way(taken[-1].name, hows, minutes, tuple(one.predicted for one in taken))
     if _is_open(plan.boil.set_seconds):
-        yield _Way("cut_open", _CUT_OPEN, 5, (plan.boil.set_seconds,), CUT_OPEN_ERROR)
+        yield _Way(CUT_OPEN, (HOW_CUT_OPEN,), 5, (plan.boil.set_seconds,), CUT_OPEN_ERROR)
 
 
 _WEIGHED, _PUSHED = ("twenty_fresh", "twenty_at_8h"), ("cup_weight", "cup_rise")
@@ -102,7 +108,7 @@ def _best(way: _Way, results: tuple[tuple[str, Floats], ...]) -> Next:
         if label not in _ITSELF.get(way.name, ())
     ]
     removed, result = max(told, default=(0.0, ""))
-    return Next(way.name, way.how, way.minutes, result, removed)
+    return Next(way.name, way.hows, way.minutes, result, removed)
 
 
 _ITSELF = {

@@ -5,6 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+WEIGHED = 0.01
+"""Relative standard uncertainty of a kitchen scale's reading (judgement)."""
+RULE = 0.01
+"""Relative standard uncertainty of a row of baits or cores against a rule (judgement)."""
+NOSE = 0.2
+"""Relative standard uncertainty of a strength matched by nose, dilution beside dilution
+(judgement)."""
 LITTLE = 0.15
 """A factor seen by less than this share of the readings' spread is left alone (judgement)."""
 ABSURD = 10.0

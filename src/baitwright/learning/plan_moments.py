@@ -11,7 +11,15 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.prove import Measurement
 from baitwright.learning.evidence import Taken, log_draws_of
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
-from baitwright.learning.moments import SIZES, Moments, Told
+from baitwright.learning.moments import (
+    COARSE,
+    CUT_OPEN,
+    CUT_OPEN_ERROR,
+    SIZES,
+    Moments,
+    Told,
+)
+from baitwright.learning.plain_evidence import RULE
 from baitwright.terms.quantity import PerBatch, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.spreads import Floats
@@ -19,8 +27,6 @@ from baitwright.uncertainty.spreads import Floats
 _TOGETHER = 20
 """Baits weighed together."""
 _OF_BAITS = ("twenty_fresh", "twenty_at_8h")
-RULE = 0.01
-"""Relative standard uncertainty of a row of baits against a rule (judgement)."""
 _DIGITS = 6
 
 
@@ -38,7 +44,7 @@ def moments_of(plan: BatchPlan) -> Moments:
     known = {f"{one.measurement.name}, {one.measurement.about}": one.reading for one in before}
     named = {one.measurement.name: one for one in taken}
     named |= {f"{one.measurement.name}, {one.measurement.about}": one for one in before}
-    named[SIZES] = _sizes(plan)
+    named |= {SIZES: _sizes(plan), CUT_OPEN: _cut_open(plan), COARSE: _coarse(plan)}
     logs = {
         name: log_draws_of(one.measurement.predicted)
         for name, one in named.items()
@@ -64,6 +70,20 @@ def _sizes(plan: BatchPlan) -> Taken:
     mean = replace(fresh, value=PerBatch(means))
     asked = Measurement(SIZES, "Measure ten baits from the pot.", mean, 2, "diameter")
     return Taken(asked, median_of(mean), RULE)
+
+
+def _cut_open(plan: BatchPlan) -> Taken:
+    """The time in the pot at which one bait is set through."""
+    until = plan.boil.set_seconds
+    asked = Measurement(CUT_OPEN, "Cut one open after each half minute.", until, 5, "cook")
+    return Taken(asked, median_of(until), CUT_OPEN_ERROR)
+
+
+def _coarse(plan: BatchPlan) -> Taken:
+    """The part of the base that stays on the sieve."""
+    share, base = plan.mix.preparation.coarse_share, plan.request.recipe.base.name
+    asked = Measurement(COARSE, "Weigh the base and what stays.", share, 2, "coarse_fraction", base)
+    return Taken(asked, median_of(share))
 
 
 def _told(

@@ -22,11 +22,15 @@ MAKER = "maker"
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A factor before and after a batch, and the share of the readings' spread it accounts for."""
+    """A factor before and after a batch, and the share of the readings' spread it accounts for.
+
+    ``log_ratio`` is the batch's own as the readings give it, their blur not taken off.
+    """
 
     before: Factor
     after: Factor
     share: float
+    log_ratio: float
 
     @property
     def words(self) -> str:
@@ -92,7 +96,7 @@ def learn(plan: BatchPlan, taken: Sequence[Taken], *, factors: FactorSet) -> Les
         before = factors.find(key, about)
         own = replace(before, about=about, source=MAKER)
         after = with_one_batch(own, log_ratio=seen, share=evidence.share)
-        proposals.append(Proposal(before, after, evidence.share))
+        proposals.append(Proposal(before, after, evidence.share, seen))
     scores = tuple(score(one.measurement.predicted, one.reading) for one in taken)
     return Lesson(scores, tuple(proposals), tuple(little))
 

@@ -60,7 +60,8 @@ def moved_by(seen: Seen, about: str, *, planned: Factor, today: Factor) -> Propo
     # The belief's middle moved by share x (log ratio - mu).
     log_ratio = planned.mu + (seen.middle - planned.mu) / seen.share
     own = replace(today, about=about, source=MAKER)
-    return Proposal(today, with_one_batch(own, log_ratio=log_ratio, share=seen.share), seen.share)
+    moved = with_one_batch(own, log_ratio=log_ratio, share=seen.share)
+    return Proposal(today, moved, seen.share, log_ratio)
 
 
 def refuse_absurd(field: str, mass: float, expected: float) -> None:

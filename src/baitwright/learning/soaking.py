@@ -13,7 +13,7 @@ from baitwright.batch.soak import COLDEST, WARMEST
 from baitwright.batch.soak_gain import gains_by_pace
 from baitwright.batch.state import BaitState, Inclusion, Solute
 from baitwright.batch.unknowns import Unknowns
-from baitwright.learning.evidence import WEIGHED
+from baitwright.learning.plain_evidence import WEIGHED
 from baitwright.learning.propose import Proposal, TellsLittle
 from baitwright.learning.seen import Log, Seen, moved_by, refuse_absurd
 from baitwright.materials.defaults import default

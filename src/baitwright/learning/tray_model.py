@@ -10,9 +10,8 @@ import numpy as np
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.materials.cores import core as core_row
 from baitwright.materials.defaults import default
-from baitwright.materials.factors import factor_priors
-from baitwright.terms.band import log_sd
-from baitwright.terms.factors import Factor
+from baitwright.materials.factors import factor_priors, prior_of_default
+from baitwright.terms.factors import Factor, FactorSet
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.importance import Unknown
@@ -211,13 +210,13 @@ def tray_model(plan: BatchPlan) -> TrayModel:
     if wanted.fillers:
         own.append(Unknown(FILLERS, 0.0, _sd(np.log(light))))
     count = 1 if wanted.core is None else wanted.core.count
-    spread = default("diameter_spread")
+    spread = _spread(factors)
     air = factor_priors()["air_left"].base_value
     unknowns = (
         *own,
         Unknown(REST, 0.0, _sd(logs)),
         Unknown(LOSS, 0.0, _sd(loss)),
-        Unknown(SCATTER, 0.0, log_sd(spread.low, spread.high)),
+        Unknown(SCATTER, 0.0, spread.scale),
         Unknown(HOOK, median_of(plan.hung), _sd(_array(plan.hung))),
     )
     return TrayModel(
@@ -235,12 +234,18 @@ def tray_model(plan: BatchPlan) -> TrayModel:
             **_added(plan),
         ),
         scatter=Scatter(
-            diameter=spread.value,
+            diameter=default("diameter_spread").value * spread.median,
             core_diameter=core.diameter_spread * count**-0.5 if core else 0.0,
             core_density=core.density_ball_spread * count**-0.5 if core else 0.0,
         ),
         air_odds=air / (1.0 - air),
     )
+
+
+def _spread(factors: FactorSet) -> Factor:
+    """How diameters scatter beside the default: as the maker's own batches tell, or its range."""
+    key = "diameter_spread"
+    return factors.find(key) if factors.has(key) else prior_of_default(key)
 
 
 def _fillers(plan: BatchPlan) -> Floats:

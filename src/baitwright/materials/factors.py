@@ -65,6 +65,20 @@ def prior_of_default(key: str) -> Factor:
     return Factor(key, "", 0.0, kappa, nu, scale**2 / (1.0 + 1.0 / kappa), row.source)
 
 
+LEARNED_DEFAULTS = ("diameter_spread", "flavour_strength")
+"""Judged defaults that batches and records tell; a set holds a factor for one once they did."""
+
+
+def label_of_factor(key: str) -> str:
+    """What a factor multiplies, in words."""
+    return default(key).label if key in LEARNED_DEFAULTS else factor_priors()[key].label
+
+
+def prior_of(key: str) -> Factor:
+    """What is believed of a factor before any batch, be it of the table's or of a default."""
+    return prior_of_default(key) if key in LEARNED_DEFAULTS else factor_priors()[key].factor
+
+
 @cache
 def prior_factors() -> FactorSet:
     """The set of factors a new workshop starts from."""

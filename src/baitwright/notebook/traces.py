@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from sqlalchemy import Column, Row, select, text, union
 
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.hidden import refuse_hidden
-from baitwright.notebook.leaf import Leaf
+from baitwright.notebook.leaf import Leaf, in_parts
 from baitwright.notebook.tables import links
 
 _End = tuple[Column[str], Column[str]]
@@ -86,6 +87,16 @@ class Traces(Leaf):
             if one.stop is Stop.SUPPLIED and one.name.casefold().endswith(f" {wanted}")
         )
         return tuple(sorted(exact or ends))
+
+    def links_into(self, stop: Stop, names: Iterable[str]) -> tuple[Link, ...]:
+        """The links by which something came straight into places of one kind."""
+        wanted = (
+            select(links)
+            .where(links.c.into_stop == stop.value, links.c.into_name.in_(part))
+            .order_by(links.c.id)
+            for part in in_parts(names)
+        )
+        return tuple(_link(row) for one in wanted for row in self._connection.execute(one))
 
     def links_onward(self, start: Place) -> tuple[Link, ...]:
         """The links by which something of a place went on, however far."""

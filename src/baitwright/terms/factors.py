@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
@@ -57,6 +57,11 @@ class Learned:
         return self.digest == other.digest and not apart
 
 
+def of_lot(about: str, lot: str) -> str:
+    """What the factor of one lot of a thing speaks of, or of one supplier's; the thing without."""
+    return ", ".join(filter(None, (about, lot)))
+
+
 @dataclass(frozen=True, slots=True)
 class FactorSet:
     """A dated set of factors. A new set is made beside the old one; none is ever changed.
@@ -86,6 +91,19 @@ class FactorSet:
     def has(self, key: str) -> bool:
         """Whether the set holds a factor of this key, about anything."""
         return any(factor.key == key for factor in self.factors)
+
+    def in_lots(self, lots: Mapping[tuple[str, str], str]) -> FactorSet:
+        """The same set for a plan whose lots are known, by factor's key and thing.
+
+        A lot's own factor stands in place of the thing's; of a lot that is new the thing's stays.
+        """
+        own = {(one.key, one.about): one for one in self.factors}
+        found = {
+            place: replace(own[lots_own], about=place[1])
+            for place, lot in lots.items()
+            if (lots_own := (place[0], of_lot(place[1], lot))) in own
+        }
+        return replace(self, factors=tuple({**own, **found}.values())) if found else self
 
     def with_factors(self, changed: Iterable[Factor], *, name: str, made_on: datetime) -> FactorSet:
         """A new set in which the changed factors stand in place of, or beside, the old ones."""

@@ -17,7 +17,6 @@ from baitwright.web.render import PART
 
 if TYPE_CHECKING:
     from baitwright.batch.batch_plan import BatchPlan, PlanRequest
-    from baitwright.terms.factors import FactorSet
     from baitwright.workshop.asked_places import Wrong
     from baitwright.workshop.asked_plan import PlanForm
     from baitwright.workshop.liquid_sheets import Sheets
@@ -111,18 +110,18 @@ def request_of(told: PlanTold, house: House) -> Any:
     """
     from baitwright.workshop import plan_told
 
-    factors, sheets = own_factors(house), own_sheets(house)
-    return plan_told.request_of(told, now=wall_clock(house), factors=factors, sheets=sheets)
+    request = plan_told.request_of(told, now=wall_clock(house), sheets=own_sheets(house))
+    return with_own_factors(request, house)
 
 
-def own_factors(house: House) -> FactorSet | None:
-    """The maker's own factors, as accepted last; none where there is no notebook yet."""
+def with_own_factors(request: PlanRequest, house: House) -> PlanRequest:
+    """The request with the maker's own factors, as accepted last; as it is without a notebook."""
     if not house.notebook.is_there:
-        return None
-    from baitwright.workshop.factors_kept import kept_factors
+        return request
+    from baitwright.workshop.factors_ahead import with_kept_factors
 
     with house.notebook.looking() as book:
-        return kept_factors(book)
+        return with_kept_factors(book, request)
 
 
 def own_sheets(house: House) -> Sheets:

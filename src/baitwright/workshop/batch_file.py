@@ -62,6 +62,24 @@ class BatchTable(ReadingsTable):
     diameter_fresh: Annotated[tuple[float, ...] | None, _each(_SIZE, "Diameters from the pot.")] = (
         None
     )
+    cut_open: Annotated[
+        float | None,
+        measured(
+            Kind.DURATION,
+            "5 s",
+            "30 min",
+            example="70 s",
+            about="Time in the pot when one cut open had set to its core.",
+        ),
+    ] = None
+    base_sieved: Annotated[
+        float | None,
+        measured(Kind.MASS, "1 g", "100 kg", example="1 kg", about="The base before the sieve."),
+    ] = None
+    coarse_left: Annotated[
+        float | None,
+        measured(Kind.MASS, "0.1 g", "100 kg", example="140 g", about="What the sieve held back."),
+    ] = None
     diameter_dried: Annotated[tuple[float, ...] | None, _each(_SIZE, "Diameters when dried.")] = (
         None
     )

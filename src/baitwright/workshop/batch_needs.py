@@ -19,7 +19,7 @@ from baitwright.workshop.nearest import alike
 from baitwright.workshop.stock import counted_as, item_named
 
 _MILLIGRAMS, _MICROLITRES = 1e6, 1e9
-_EGGS = {
+EGGS = {
     EggKind.WHOLE: "eggs",
     EggKind.WHITE: "egg white",
     EggKind.YOLK: "egg yolk",
@@ -112,7 +112,7 @@ def _eggs(plan: BatchPlan) -> Iterator[Wish]:
         if kind is EggKind.WHOLE:
             amounts = (Amount(math.ceil(median_of(lot.count)), Counted.PIECES), *amounts)
         if kind is not EggKind.EGG_FREE:  # albumen is weighed, its water comes from the tap
-            yield Wish(Part.EGGS, _EGGS[kind], amounts)
+            yield Wish(Part.EGGS, EGGS[kind], amounts)
 
 
 def _cores(plan: BatchPlan) -> Iterator[Wish]:

@@ -16,6 +16,7 @@ from baitwright.notebook.rows import Row, rows_of
 from baitwright.notebook.tables import reservations
 from baitwright.terms.errors import InputError
 from baitwright.workshop.batch_hours import BATCH
+from baitwright.workshop.lots import LOT, lots_named, place_of
 from baitwright.workshop.recipe_shelf import KIND as RECIPE
 from baitwright.workshop.stock import ITEM
 
@@ -126,3 +127,12 @@ def link_of(row: Row) -> Link:
 def _body(page: Page, name: str, kind: str = ITEM) -> Mapping[str, Any]:
     latest = page.latest(kind, name)
     return {} if latest is None or latest.body is None else latest.body
+
+
+def joined(merge: Merge, here: Page) -> Iterator[tuple[str, Place]]:
+    """Lots from which something newly goes on, with that; and those that were written anew."""
+    for link in map(link_of, merge.links):
+        yield link.source.name, link.into
+    changed = (one.name for one in merge.records if one.kind == LOT and one.fate is not Fate.ALIKE)
+    for name, lot in lots_named(here, changed):
+        yield name, place_of(name, lot)

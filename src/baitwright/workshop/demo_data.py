@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 WATER, WAFTER, SINKER = "Long Reedpool", "copper-wafter", "chalk-sinker"
 PACK = "wafters, bag of 20"
 INVENTED = "Invented, for the demonstration."
@@ -23,12 +26,14 @@ SHELF = (
     ("bag", "100", "4.00", 0, "Withybed Supplies", ""),
     ("label", "100", "3.00", 0, "Withybed Supplies", ""),
 )
-SHEETS = {
+SHEETS: Mapping[str, Mapping[str, Any]] = {
     "Malt": {
         "carrier": "propylene glycol",
         "hazards": "H317",
         "flash_point": "101 C",
         "toxicity": "oral 9000 mg/kg",
+        "lot": "F-210",
+        "times_as_strong": 1.2,
     },
     "Caraway oil": {
         "carrier": "essential oil",

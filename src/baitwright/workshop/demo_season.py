@@ -18,17 +18,8 @@ from baitwright.workshop.batch_file import BatchTable
 from baitwright.workshop.batch_made import measured_later
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.demo import demo_file
-from baitwright.workshop.demo_data import (
-    INVENTED,
-    NIGHTS,
-    PACK,
-    RULES,
-    SHEETS,
-    SHELF,
-    SINKER,
-    WAFTER,
-    WATER,
-)
+from baitwright.workshop.demo_data import INVENTED, NIGHTS, PACK, SHELF, SINKER, WAFTER, WATER
+from baitwright.workshop.demo_things import told_of_things
 from baitwright.workshop.demo_writer import Season, always, on_day
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.ordering import Wanted, take_order
@@ -60,8 +51,6 @@ def _people(one: Season) -> None:
     for name, role in (("R. Withy", "owner of a water"), ("T. Sedge", "customer")):
         told = {"name": f"{name} (invented)", "role": role}
         record_person(one.book, Told(always(told), nowhere), now=at)
-    rules = {**RULES, "checked": on_day(at, 0).isoformat(), "remark": INVENTED}
-    one.write("water", rules, name=WATER, at=at)
 
 
 def _shelf(one: Season) -> None:
@@ -72,9 +61,7 @@ def _shelf(one: Season) -> None:
         bring_in(one.book, came, now=at)
     for recipe in (WAFTER, SINKER):
         keep_recipe(one.book, demo_file(f"{recipe}.toml"), now=at)
-    for name, told in SHEETS.items():
-        sheet = {"supplier": "Withybed Supplies", "data_sheet": on_day(at, -90).isoformat()}
-        one.write("liquid", {**sheet, **told, "remark": INVENTED}, name=name, at=at)
+    told_of_things(one)
     softer = newest_text(one.book, "Copper wafter").replace('"10 %"\nbasis', '"8 %"\nbasis')
     keep_recipe(one.book, softer, now=one.ago(50), reason="skin too hard in cold water")
     keep_recipe(

@@ -9,6 +9,7 @@ from typing import Any
 from baitwright.notebook.merging import Fate, Held, Merge
 from baitwright.workshop.export_all import Exported
 from baitwright.workshop.import_all import Imported
+from baitwright.workshop.night_doubts import doubt_json, doubt_words
 from baitwright.workshop.rebuild import Rebuilt
 
 _ROWS = {
@@ -61,6 +62,7 @@ def imported_json(found: Imported) -> Mapping[str, Any]:
     """The same for programs."""
     told: dict[str, Any] = {"file": str(found.path), "done": found.is_done, "files": found.files}
     told["backup"] = None if found.backup is None else str(found.backup)
+    told["doubtful"] = [doubt_json(one) for one in found.doubtful]
     if found.merge is None:
         return {**told, "rows": found.whole}
     merge = found.merge
@@ -105,6 +107,8 @@ def _after(found: Imported) -> Iterator[str]:
         yield f"copied before: {found.backup}"
     if found.files:
         yield f"{found.files} attached files put beside the notebook"
+    doubts = [f"night {one.night} is doubtful: {doubt_words(one)}" for one in found.doubtful]
+    yield from _some(doubts)
     if found.is_done:
         yield "done"
     elif found.hindrances:

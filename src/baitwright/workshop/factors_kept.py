@@ -12,11 +12,9 @@ from pydantic import TypeAdapter
 from baitwright.materials.factors import prior_factors
 from baitwright.notebook.page import Page
 from baitwright.notebook.store import Notebook
-from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
 from baitwright.workshop.newest import write_again
-from baitwright.workshop.notebook_care import Clock, Use, is_there, open_at
 
 FACTORS, OWN = "factors", "own"
 
@@ -25,14 +23,6 @@ def kept_factors(book: Notebook) -> FactorSet:
     """The factors to plan with: those accepted last, or the table's where none were."""
     with book.reading() as page:
         return factors_on(page)
-
-
-def factors_at(place: Where, *, clock: Clock) -> FactorSet:
-    """The same of a notebook that need not be there yet."""
-    if not is_there(place):
-        return prior_factors()
-    with open_at(place, Use.LOOK, clock=clock) as book:
-        return kept_factors(book)
 
 
 def factors_on(page: Page) -> FactorSet:

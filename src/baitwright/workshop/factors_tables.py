@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from baitwright.materials.factors import factor_priors
+from baitwright.materials.factors import LEARNED_DEFAULTS, factor_priors
 from baitwright.terms.errors import InputError
 from baitwright.workshop.fields import Reads, number
 from baitwright.workshop.reading import Table
@@ -31,7 +31,9 @@ _MOMENT = "a date with its time, such as 2026-11-27T09:00:00"
 class FactorTable(Table):
     """One factor: where the kitchen lies beside the tables, and how sure that is."""
 
-    key: Annotated[str, one_of(tuple(factor_priors()), about="What the factor multiplies.")]
+    key: Annotated[
+        str, one_of((*factor_priors(), *LEARNED_DEFAULTS), about="What the factor multiplies.")
+    ]
     about: Annotated[
         str, text(about="What it speaks of, such as one base mix.", example="Copper")
     ] = ""

@@ -15,15 +15,9 @@ from baitwright.workshop.form_events import (
     PersonTable,
     TestTable,
 )
+from baitwright.workshop.form_made import BlendTable, TubTable
 from baitwright.workshop.form_questions import QUESTION, TEMPLATE, QuestionTable, TemplateTable
-from baitwright.workshop.form_things import (
-    BlendTable,
-    CoreTable,
-    HookTable,
-    IngredientTable,
-    LiquidTable,
-    TubTable,
-)
+from baitwright.workshop.form_things import CoreTable, HookTable, IngredientTable, LiquidTable
 from baitwright.workshop.form_water import WaterTable
 from baitwright.workshop.nearest import nearest
 from baitwright.workshop.night_sums import night_adds_up

@@ -8,20 +8,20 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.ledger.trace import Place
 from baitwright.notebook.archive import FILES
 from baitwright.notebook.archive_reading import Archive, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
 from baitwright.notebook.json_rows import JsonRows
-from baitwright.notebook.merging import Fate, Keep, Merge, compare, take_in
+from baitwright.notebook.merging import Keep, Merge, compare, take_in
 from baitwright.notebook.page import Page
 from baitwright.notebook.rows import count_of, is_empty, told_tables
 from baitwright.notebook.staging import copy_into, staged
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.can_merge import hindrances, link_of
+from baitwright.workshop.can_merge import hindrances, joined
+from baitwright.workshop.counted_rods import Doubtful
 from baitwright.workshop.known_bodies import refuse_misshapen
-from baitwright.workshop.lots import LOT, lots_named, place_of
+from baitwright.workshop.night_doubts import doubts_that_came
 from baitwright.workshop.notebook_care import copy_before
 from baitwright.workshop.quarantine import keep_aside
 from baitwright.workshop.undone_traces import follow_traces
@@ -42,6 +42,7 @@ class Imported:
 
     ``whole`` counts its rows where the notebook was empty; otherwise ``merge`` says what was new
     and what differs. Hindrances, and differences while nothing is decided, leave all as it was.
+    ``doubtful`` is what of the nights that came cannot be counted as it stands.
     """
 
     path: Path
@@ -52,6 +53,7 @@ class Imported:
     is_decided: bool = True
     files: int = 0
     backup: Path | None = None
+    doubtful: tuple[Doubtful, ...] = ()
 
 
 def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Imported:
@@ -83,9 +85,9 @@ def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Impor
             if not found.is_decided:
                 return found
             with _brought(archive, files, there) as count:
-                name = path.name.encode(errors="replace").decode()  # of letters that are none
-                _write(found.merge, here, stage, wish=wish, name=name)
-    return replace(found, is_done=True, files=count, backup=kept)
+                _write(found.merge, here, stage, wish=wish, path=path)
+    doubts = doubts_that_came(book, found.merge)
+    return replace(found, is_done=True, files=count, backup=kept, doubtful=doubts)
 
 
 @contextmanager
@@ -109,23 +111,15 @@ def _look(path: Path, here: Page, there: Page, *, wish: Wish) -> Imported:
     return Imported(path, False, {}, merge, hindered, is_decided=is_told and not hindered)
 
 
-def _write(merge: Merge | None, here: Page, stage: Notebook, *, wish: Wish, name: str) -> None:
+def _write(merge: Merge | None, here: Page, stage: Notebook, *, wish: Wish, path: Path) -> None:
     if merge is None:
         copy_into(here, stage)
         return
+    name = path.name.encode(errors="replace").decode()  # of letters that are none
     with stage.reading() as there:
         take_in(merge, here, there, keep=wish.keep, now=wish.now, reason=f"as in {name}")
     follow_traces(here, sorted(merge.numbers[one] for one in merge.entries))
-    keep_aside(here, _joined(merge, here), now=wish.now)
-
-
-def _joined(merge: Merge, here: Page) -> Iterator[tuple[str, Place]]:
-    """Lots from which something newly goes on, with that; and those that were written anew."""
-    for link in map(link_of, merge.links):
-        yield link.source.name, link.into
-    changed = (one.name for one in merge.records if one.kind == LOT and one.fate is not Fate.ALIKE)
-    for name, lot in lots_named(here, changed):
-        yield name, place_of(name, lot)
+    keep_aside(here, joined(merge, here), now=wish.now)
 
 
 @contextmanager

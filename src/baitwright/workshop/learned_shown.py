@@ -7,24 +7,24 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.learning.history import Grown
+from baitwright.learning.history import Grown, Step
 from baitwright.learning.next_reading import Next, next_readings
-from baitwright.quantities import percent
+from baitwright.quantities import percent, show
 from baitwright.sheets.picture_control import ControlChart, control_picture
 from baitwright.sheets.svg import Picture
 from baitwright.workshop.changed_bands import Change
 from baitwright.workshop.learning_book import Learning
-from baitwright.workshop.learning_words import WORTH_SAYING, between, label_of, named
-from baitwright.workshop.record_words import band_words
+from baitwright.workshop.learning_words import WORTH_SAYING, between, label_of, named, origin_of
 
 _FOR_A_CHART = 3
 
 
 @dataclass(frozen=True, slots=True)
 class OfBatch:
-    """What one batch showed of a factor, as a multiple of the table's value."""
+    """What one batch, or one record of ``kind``, showed, as a multiple of the table's value."""
 
     batch: str
+    kind: str
     times: str
     is_far: bool
 
@@ -53,7 +53,7 @@ class FactorShown:
 class NextShown:
     """A measurement, its minutes, and what share of which band it would take away."""
 
-    how: str
+    hows: tuple[str, ...]
     minutes: int
     removed: str
     result: str
@@ -64,8 +64,8 @@ class Gain:
     """A number of the last plan by the tables alone and by what was learned."""
 
     label: str
-    before: str
-    after: str
+    before: tuple[str, str]
+    after: tuple[str, str]
     narrower: str
 
 
@@ -93,13 +93,14 @@ def next_of(plan: BatchPlan) -> NextShown | None:
 
 
 def _worth_taking(every: Iterable[Next]) -> Iterator[NextShown]:
-    for one in every:
-        if one.removed >= WORTH_SAYING:
-            yield NextShown(one.how, one.minutes, percent(one.removed), one.result)
+    for one in (each for each in every if each.removed >= WORTH_SAYING):
+        yield NextShown(one.hows, one.minutes, percent(one.removed), one.result)
 
 
 def _gain(one: Change) -> Gain:
-    before, after = (band_words(band, one.shown) for band in (one.before, one.after))
+    was, now = one.before, one.after
+    before = show(was.low80, one.shown), show(was.high80, one.shown)
+    after = show(now.low80, one.shown), show(now.high80, one.shown)
     return Gain(one.label, before, after, _narrower(one.width))
 
 
@@ -113,14 +114,16 @@ def _factor(one: Grown, at: int) -> FactorShown:
         low=_times(low),
         high=_times(high),
         narrower=_narrower(one.width),
-        batches=tuple(
-            OfBatch(step.seen.batch, _times(math.exp(step.seen.log_ratio)), step.is_far)
-            for step in reversed(one.steps)
-        ),
+        batches=tuple(map(_of, reversed(one.steps))),
         changed="" if change is None else one.steps[change.began].seen.batch,
         goes_up=change is not None and change.goes_up,
         picture=_picture(one, at) if len(one.steps) >= _FOR_A_CHART else None,
     )
+
+
+def _of(step: Step) -> OfBatch:
+    kind, name = origin_of(step.seen)
+    return OfBatch(name, kind, _times(math.exp(step.seen.log_ratio)), step.is_far)
 
 
 def _picture(one: Grown, at: int) -> Picture:

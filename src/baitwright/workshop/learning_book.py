@@ -12,11 +12,13 @@ from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.draws import Draws
+from baitwright.workshop.all_seen import in_days
 from baitwright.workshop.batch_hours import PLAN
 from baitwright.workshop.batches_seen import batches_seen
 from baitwright.workshop.changed_bands import Change, changes_by
 from baitwright.workshop.factors_kept import factors_on, keep_factors
-from baitwright.workshop.kept_moments import moments_again
+from baitwright.workshop.kept_moments import WorkingOut, keep_what_was_worked_out
+from baitwright.workshop.lots_seen import for_lots_ahead
 from baitwright.workshop.plan_json import request_from_json
 from baitwright.workshop.plan_told import worked_out
 from baitwright.workshop.running_score import Score, running_score
@@ -29,7 +31,8 @@ class Learning:
     ``batches`` were made, ``read`` of them taught something; ``standing`` are the factors that
     plans are made with, ``proposed`` those that all batches lead to. ``gains`` are numbers of
     ``plan``, the last one, with the table's factors and with the proposed; ``next_readings`` what
-    to measure of it, the most telling first.
+    to measure of it, the most telling first. ``worked_out`` plans and tests kept nothing yet that
+    can be learned from, so that they had to be worked out anew.
     """
 
     batches: int
@@ -38,6 +41,7 @@ class Learning:
     history: History
     standing: FactorSet
     proposed: FactorSet
+    worked_out: int = 0
     plan: str = ""
     gains: tuple[Change, ...] = ()
     next_readings: tuple[Next, ...] = ()
@@ -57,22 +61,26 @@ def learning(book: Notebook, *, now: datetime, with_plan: bool = True) -> Learni
     now: for the day of the proposed factors.
     with_plan: tell what the last plan gains, which works two plans out.
     """
+    work = WorkingOut()
     with book.reading() as page:
-        told = tuple(batches_seen(page, work_out=moments_again))
+        told = tuple(batches_seen(page, work_out=work))
+        every = tuple(in_days(page, told))
         standing, last = factors_on(page), next(iter(page.last(PLAN, 1)), None)
-    history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
+    history = history_of(every, prior=prior_factors())
     read = sum(bool(seen) for _, seen in told)
     proposed = _proposed(history, read, now)
-    made = Learning(
-        len(told), read, running_score(one for one, _ in told), history, standing, proposed
-    )
+    score = running_score(one for one, _ in told)
+    made = Learning(len(told), read, score, history, standing, proposed, work.count)
     if not with_plan or last is None or last.body is None:
         return made
     asked = replace(request_from_json(last.body), draws=Draws(), factors=prior_factors())
-    before = worked_out(asked)
-    gains = changes_by(before, asked.factors, proposed) if read else ()
-    after = worked_out(replace(asked, factors=proposed)) if read else before
-    return replace(made, plan=last.name, gains=gains, next_readings=next_readings(after))
+    before, after = worked_out(asked), asked
+    if history.grown:
+        with book.reading() as page:
+            after = for_lots_ahead(page, replace(asked, factors=replace(proposed, made_on=None)))
+    gains = changes_by(before, asked.factors, after.factors)
+    told_next = next_readings(worked_out(after))
+    return replace(made, plan=last.name, gains=gains, next_readings=told_next)
 
 
 def accept(book: Notebook, *, now: datetime) -> FactorSet:
@@ -83,16 +91,17 @@ def accept(book: Notebook, *, now: datetime) -> FactorSet:
     InputError: no batch taught anything yet.
     """
     made = learning(book, now=now, with_plan=False)
-    if not made.read:
+    if not made.history.grown:
         accepted = "a batch that was made and of which something was weighed or counted"
         raise InputError("factors", "none", accepted)
+    keep_what_was_worked_out(book, now=now)
     keep_factors(book, made.proposed, now=now)
     return made.proposed
 
 
 def _proposed(history: History, read: int, now: datetime) -> FactorSet:
     prior = prior_factors()
-    if not read:
+    if not history.grown:
         return prior
     name = f"from {read} batch{'' if read == 1 else 'es'}, {now.date()}"
-    return prior.with_factors(history.into(prior), name=name, made_on=now)
+    return prior.with_factors(history.factors, name=name, made_on=now)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from baitwright.learning.history import history_of
-from baitwright.materials.factors import factor_priors, prior_factors
+from baitwright.materials.factors import label_of_factor, prior_factors
 from baitwright.notebook.store import Notebook
+from baitwright.workshop.all_seen import in_days
 from baitwright.workshop.batches_seen import batches_seen
 from baitwright.workshop.good_ones import LOOKED_THROUGH
 from baitwright.workshop.running_score import Score, running_score
@@ -34,10 +35,11 @@ def cover(book: Notebook) -> Cover:
     """By what is kept with the batches; nothing is worked out of a plan."""
     with book.reading() as page:
         told = tuple(batches_seen(page, most=LOOKED_THROUGH))
-    history = history_of((one for _, seen in told for one in seen), prior=prior_factors())
+        every = tuple(in_days(page, told))
+    history = history_of(every, prior=prior_factors())
     changed = tuple(
         Changed(
-            factor_priors()[one.now.key].label,
+            label_of_factor(one.now.key),
             one.now.about,
             one.steps[one.changes[-1].began].seen.batch,
             one.changes[-1].goes_up,

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterator
-from dataclasses import asdict
 
 from baitwright.learning.change import ONE_FALSE_IN
-from baitwright.learning.history import Grown
+from baitwright.learning.history import Grown, Seen
 from baitwright.learning.next_reading import Next
-from baitwright.materials.factors import factor_priors
+from baitwright.materials.factors import label_of_factor
 from baitwright.quantities import percent
 from baitwright.sheets.wording import count_of
 from baitwright.terms.factors import Factor
@@ -24,7 +22,7 @@ WORTH_SAYING = 0.05
 
 def label_of(factor: Factor) -> str:
     """What a factor multiplies."""
-    return factor_priors()[factor.key].label
+    return label_of_factor(factor.key)
 
 
 def named(factor: Factor) -> str:
@@ -36,6 +34,12 @@ def between(factor: Factor) -> tuple[float, float]:
     """Where the next batch lies in eight cases of ten, as a multiple of the table's value."""
     far = factor.scale * student_quantile(0.9, factor.nu)
     return math.exp(factor.mu - far), math.exp(factor.mu + far)
+
+
+def origin_of(seen: Seen) -> tuple[str, str]:
+    """The kind of record that showed something, nothing for a batch, and its name."""
+    kind, parted, name = seen.batch.partition(" ")
+    return (kind, name) if parted and kind in ("core", "liquid") else ("", seen.batch)
 
 
 def next_line(every: tuple[Next, ...]) -> str:
@@ -78,9 +82,11 @@ def _lines(made: Learning) -> Iterator[str]:
 def _from(one: Grown) -> str:
     names = [step.seen.batch for step in one.steps]
     told = ", ".join(names[-3:])
-    return (
-        f"from {count_of(len(names), 'batch', 'batches')}: {'... ' if len(names) > 3 else ''}{told}"
-    )
+    if any(origin_of(step.seen)[0] for step in one.steps):
+        many = count_of(len(names), "record", "records")
+    else:
+        many = count_of(len(names), "batch", "batches")
+    return f"from {many}: {'... ' if len(names) > 3 else ''}{told}"
 
 
 def width_words(one: Grown) -> str:
@@ -111,39 +117,3 @@ def _standing(made: Learning) -> str:
         f"Plans are made with: {made.standing.name}. `baitwright learn --accept` plans with what "
         "stands above from now on."
     )
-
-
-def learning_json(made: Learning) -> str:
-    """The same for programs."""
-    told = {
-        "batches": made.batches,
-        "read": made.read,
-        "score": None if made.score is None else asdict(made.score),
-        "standing": made.standing.name,
-        "is_news": made.is_news,
-        "factors": [_factor(one) for one in made.history.grown],
-        "plan": made.plan,
-        "gains": [
-            {"label": one.label, "before": asdict(one.before), "after": asdict(one.after)}
-            for one in made.gains
-        ],
-        "next": [asdict(one) for one in made.next_readings],
-    }
-    return json.dumps(told, ensure_ascii=False, indent=2)
-
-
-def _factor(one: Grown) -> dict[str, object]:
-    low, high = between(one.now)
-    return {
-        "key": one.now.key,
-        "about": one.now.about,
-        "median": one.now.median,
-        "low80": low,
-        "high80": high,
-        "width": one.width,
-        "batches": [
-            {"batch": step.seen.batch, "score": step.score, "is_far": step.is_far}
-            for step in one.steps
-        ],
-        "changes": [asdict(change) for change in one.changes],
-    }

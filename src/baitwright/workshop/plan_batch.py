@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
-from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.bench_file import read_bench
 from baitwright.workshop.bench_tables import BenchFile
@@ -17,12 +17,15 @@ from baitwright.workshop.factors_file import read_factors
 from baitwright.workshop.recipe_file import read_recipe
 from baitwright.workshop.recipe_tables import RecipeFile
 
+Chosen = Callable[[PlanRequest], PlanRequest]
+"""Gives a request the factors that its batch is to be planned with."""
+
 
 def plan_batch(
     recipe_path: Path,
     bench_path: Path,
     *,
-    factors_path: Path | FactorSet | None = None,
+    factors_path: Path | Chosen | None = None,
     batches: int | None = None,
     change: Callable[[PlanRequest], PlanRequest] | None = None,
     clock: Callable[[], datetime],
@@ -33,7 +36,8 @@ def plan_batch(
     ----------
     recipe_path: what the bait is.
     bench_path: what stands on the table today.
-    factors_path: the maker's own factors, or their file; the table's priors where there is none.
+    factors_path: the file of the maker's own factors, or what gives the request those of the
+        notebook; the table's priors where there is none.
     batches: how many are imagined behind the bands; more give more digits.
     change: what else is to be told of the request, after the files are read.
     clock: tells the local time, which counts where the bench file names none.
@@ -44,12 +48,16 @@ def plan_batch(
     """
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
-    given = prior_factors() if factors_path is None else factors_path
-    factors = read_factors(given) if isinstance(given, Path) else given
     draws = Draws() if batches is None else Draws(batches=batches)
-    request = PlanRequest(recipe, bench, factors, draws)
+    request = PlanRequest(recipe, bench, prior_factors(), draws)
+    if change is not None:
+        request = change(request)
+    if isinstance(factors_path, Path):
+        request = replace(request, factors=read_factors(factors_path))
+    elif factors_path is not None:
+        request = factors_path(request)
     try:
-        return plan(request if change is None else change(request))
+        return plan(request)
     except InputError as error:
         raise told_where(error, recipe_path, bench_path) from None
 

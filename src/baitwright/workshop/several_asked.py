@@ -11,7 +11,7 @@ from baitwright.workshop.answer_parts import Part
 from baitwright.workshop.batch_hours import BATCH, State
 from baitwright.workshop.kept_plan import kept_plan
 from baitwright.workshop.plan_told import worked_out
-from baitwright.workshop.question_tables import DayBatch, DayQuestion
+from baitwright.workshop.question_day import DayBatch, DayQuestion
 from baitwright.workshop.several import arrange_plans
 from baitwright.workshop.several_file import MOST
 from baitwright.workshop.several_words import doubts, in_time, ways_told

@@ -8,7 +8,7 @@ from baitwright.sheets.wording import figure
 from baitwright.terms.quantity import Quantity
 from baitwright.workshop.answer_parts import Grid, Large, Part, row_of
 from baitwright.workshop.plan_told import worked_out
-from baitwright.workshop.question_tables import TripQuestion
+from baitwright.workshop.question_day import TripQuestion
 from baitwright.workshop.trip import SPARES_ARE_OURS, Trip, enough, outing_from, verdict
 
 

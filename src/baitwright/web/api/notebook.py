@@ -10,8 +10,7 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
 from baitwright.web.api.answers import HOLDS, LOOKS, WRITES, said
-from baitwright.web.api.plans import PlanAsked
-from baitwright.web.asking import wall_clock
+from baitwright.web.api.plans import PlanAsked, request_asked
 from baitwright.web.guard import HEADER, token_of
 from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
@@ -224,10 +223,9 @@ def plan_batch(asked: BatchAsked, raw: Raw, house: InHouse) -> Response:
     from dataclasses import asdict
 
     from baitwright.workshop.plan_saved import save, saved
-    from baitwright.workshop.plan_told import PlanTold, asked_as, worked_out
+    from baitwright.workshop.plan_told import PlanTold, worked_out
 
-    local, now = wall_clock(house), house.notebook.clock()
-    made = worked_out(asked_as(asked.recipe, asked.bench, now=local, batches=asked.draws))
+    now, made = house.notebook.clock(), worked_out(request_asked(asked, house))
     told = PlanTold(raw["recipe"], raw["bench"])
     with house.notebook.writing() as book:
         name = save(book, told, made, once=asked.once, now=now)

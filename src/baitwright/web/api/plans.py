@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from fastapi import APIRouter
 from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
 from baitwright.web.api.answers import SENDS, SOUND, said
-from baitwright.web.asking import own_sheets, rules_held, wall_clock
+from baitwright.web.asking import own_sheets, rules_held, wall_clock, with_own_factors
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.reading import Table
 from baitwright.workshop.recipe_tables import RecipeFile
+
+if TYPE_CHECKING:
+    from baitwright.batch.batch_plan import PlanRequest
 
 asks = APIRouter(dependencies=SOUND, responses=SENDS)
 _MOST_DRAWS = 4096
@@ -30,6 +33,13 @@ class PlanAsked(Table):
     recipe: RecipeFile
     bench: BenchFile
     draws: Annotated[int | None, Field(ge=32, le=_MOST_DRAWS)] = None
+    factors: Annotated[
+        Literal["own", "table"],
+        Field(
+            description="Your own factors as the notebook accepted them last, the table's where "
+            "there are none; or the table's alone."
+        ),
+    ] = "own"
 
 
 class WhyAsked(PlanAsked):
@@ -118,9 +128,17 @@ def levels(asked: LevelsAsked) -> Response:
 
 
 def _made(asked: PlanAsked, house: House) -> Any:
+    from baitwright.workshop.plan_told import worked_out
+
+    return worked_out(request_asked(asked, house))
+
+
+def request_asked(asked: PlanAsked, house: House) -> PlanRequest:
+    """What is asked of a plan, at this minute, with the factors that were asked for."""
     from baitwright.workshop.liquid_sheets import by_sheets
-    from baitwright.workshop.plan_told import asked_as, worked_out
+    from baitwright.workshop.plan_told import asked_as
 
     now = wall_clock(house)
     told = asked_as(asked.recipe, asked.bench, now=now, batches=asked.draws)
-    return worked_out(by_sheets(own_sheets(house))(told))
+    request = by_sheets(own_sheets(house))(told)
+    return request if asked.factors == "table" else with_own_factors(request, house)

@@ -48,6 +48,12 @@ class RecordTold(BaseModel):
     versions: list[dict[str, Any]]
 
 
+class RecordWritten(RecordTold):
+    """The same of a record just written; of a night, what cannot be counted as it stands."""
+
+    doubtful: list[dict[str, Any]]
+
+
 class _Told(Table):
     """A record to be written, or its next version."""
 
@@ -96,7 +102,7 @@ def _routes(form: Form) -> None:
         status_code=201,
         summary=f"Write a {kind} record, or its next version",
         dependencies=HOLDS,
-        responses={**WRITES, 201: {"model": RecordTold}},
+        responses={**WRITES, 201: {"model": RecordWritten}},
     )
 
 
@@ -106,6 +112,7 @@ def _written(form: Form, asked: Any, entries: dict[str, Any], *, house: House) -
     from baitwright.notebook.where import folder_of
     from baitwright.workshop.attached import Beside
     from baitwright.workshop.form_text import record_json
+    from baitwright.workshop.night_doubts import doubts_json
     from baitwright.workshop.record_forms import Told, record
 
     if entries.get(FILES):
@@ -114,7 +121,8 @@ def _written(form: Form, asked: Any, entries: dict[str, Any], *, house: House) -
     fill = Told(lambda standing: entries, beside, asked.name, asked.version, asked.reason)
     now = house.notebook.clock()
     with house.notebook.writing() as book:
-        return said(record_json((record(book, form, fill, now=now),)), 201)
+        made = record(book, form, fill, now=now)
+        return said({**record_json((made,)), "doubtful": doubts_json(book, made)}, 201)
 
 
 for _form in FORMS.values():

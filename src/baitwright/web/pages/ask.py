@@ -21,6 +21,7 @@ from baitwright.web.words import Words
 if TYPE_CHECKING:
     from baitwright.workshop import question_tables as tables
     from baitwright.workshop.mend_question import MendQuestion
+    from baitwright.workshop.question_day import DayQuestion, TripQuestion
 
 pages = APIRouter(include_in_schema=False)
 
@@ -107,13 +108,13 @@ def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
     return {"parts": keeping_shown(_plan(house, told.batch))}
 
 
-def _trip(house: House, told: tables.TripQuestion) -> Mapping[str, Any]:
+def _trip(house: House, told: TripQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.trip_asked import trip_asked
 
     return {"parts": trip_asked(_plan(house, told.batch), told)}
 
 
-def _day(house: House, told: tables.DayQuestion) -> Mapping[str, Any]:
+def _day(house: House, told: DayQuestion) -> Mapping[str, Any]:
     from baitwright.workshop.several_asked import day_asked
 
     if not house.notebook.is_there:
@@ -206,7 +207,7 @@ def _mend(house: House, told: MendQuestion) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
-    return {**_of_plans(), **_of_work()}
+    return {**_of_plans(), **_of_the_day(), **_of_work()}
 
 
 def _of_plans() -> dict[str, Question]:
@@ -249,21 +250,6 @@ def _of_plans() -> dict[str, Question]:
             about="The counterweight, and the bait that would do it. What is told here wins.",
             shown=_batches,
         ),
-        "/ask/trip": Question(
-            "Baits for a trip",
-            tables.TripQuestion,
-            _trip,
-            about="How many to take and to make, by how long one works in the lake.",
-            shown=_batches,
-        ),
-        "/ask/day": Question(
-            "Several batches in one day",
-            tables.DayQuestion,
-            _day,
-            about="In turn at hands, pot and trays, worked back from leaving.",
-            shown=lambda house: {**_batches(house), "field": "batch[1].name"},
-            at_once=True,
-        ),
         "/ask/score": Question(
             "How well it was predicted",
             tables.ScoreQuestion,
@@ -277,6 +263,28 @@ def _of_plans() -> dict[str, Question]:
             _bottle,
             about="A kept test held against the plan of its batch; nothing is kept of it here.",
             shown=_tests,
+        ),
+    }
+
+
+def _of_the_day() -> dict[str, Question]:
+    from baitwright.workshop.question_day import DayQuestion, TripQuestion
+
+    return {
+        "/ask/trip": Question(
+            "Baits for a trip",
+            TripQuestion,
+            _trip,
+            about="How many to take and to make, by how long one works in the lake.",
+            shown=_batches,
+        ),
+        "/ask/day": Question(
+            "Several batches in one day",
+            DayQuestion,
+            _day,
+            about="In turn at hands, pot and trays, worked back from leaving.",
+            shown=lambda house: {**_batches(house), "field": "batch[1].name"},
+            at_once=True,
         ),
     }
 
