@@ -241,7 +241,7 @@ def test_britain_leaves_lead_out_and_every_country_is_told() -> None:
     assert {caution.id for caution in british.cautions} == {"lead-gb"}
     if british.on_rig.counterweight is not None:
         assert {one.name for one in british.on_rig.counterweight.combination.pieces} == {"No 9"}
-    assert len(lead_cautions(box, None)) == 3
+    assert len(lead_cautions(box, None)) == 4
     assert not lead_cautions(STOCK, None)
 
 

@@ -72,7 +72,7 @@ def test_data_in_and_out(tmp_path: Path) -> None:
 
 def test_answers_fill_a_record(monkeypatch: pytest.MonkeyPatch) -> None:
     lines = ["Reedmill", "1 l", "free", "12,50", "", "gold", "milk", "H9", "H317"]
-    said = answered(monkeypatch, "\n".join(lines) + "\n" * 9, "record", "liquid", "Malt")
+    said = answered(monkeypatch, "\n".join(lines) + "\n" * 11, "record", "liquid", "Malt")
     assert said.exit_code == 0, said.output
     assert said.output.count("  ! it takes") == 3
     told = done("notebook", "liquid", "Malt")

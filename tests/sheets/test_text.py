@@ -161,8 +161,13 @@ def test_a_note_of_no_known_stage_is_not_lost(plan: BatchPlan) -> None:
 def test_cautions_carry_place_date_and_source(plan: BatchPlan) -> None:
     care = section(plan_text(plan), "CARE")
     for caution in plan.care.cautions:
-        place = "" if caution.country == "any" else f"{caution.country}, "
-        assert flat(f"{caution.text} [{place}{caution.checked_on}, {caution.source}]") in care
+        place = "" if caution.country == "any" else f"{caution.country.replace(';', ',')}: "
+        ask = f" Ask {caution.ask}." if caution.ask else ""
+        names = plan.care.raised_by(caution)
+        bottles = f" ({', '.join(names)})" if names else ""
+        said = f"{place}{caution.text}{bottles}{ask} [{caution.checked_on}, {caution.source}]"
+        assert flat(said) in care
+    assert "No country was told" in care
 
 
 def test_allergens_are_named_and_an_unknown_mix_is_said_to_be_unknown() -> None:

@@ -136,7 +136,7 @@ def test_one_odd_value_is_refused_or_planned_and_never_breaks(
         heavy = label in ("POST /plan", "POST /plan/why", "POST /batches")
 
         @settings(
-            max_examples=sample_size(8 if heavy else 20, 500),
+            max_examples=sample_size(10 if heavy else 20, 500),
             deadline=None,
             derandomize=True,
             database=None,

@@ -16,6 +16,7 @@ from baitwright.web.pages import (
     ask,
     batches,
     care,
+    cautions,
     complaints,
     demo,
     faults,
@@ -36,8 +37,8 @@ from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, UPLOADED, Shown, asked, filled
 
 ROOMS = (
-    *(answers, ask, batches, care, complaints, demo, faults, labels, learning, mix, notebook),
-    orders,
+    *(answers, ask, batches, care, cautions, complaints, demo, faults, labels, learning),
+    *(mix, notebook, orders),
     *(prices, recipes, shelf, tables, trace, trials, year),
 )
 _FORM = re.compile(r'<form[^>]*method="post".*?</form>', re.DOTALL)

@@ -107,6 +107,12 @@ def test_a_blend_tells_what_the_sheets_of_its_liquids_say(book: Notebook) -> Non
     assert (label.dated, label.best_before, label.kept) == ("Made", date(2027, 5, 1), "")
     assert label.sheets == "On the sheets of its liquids: H317, H319, H412."
     assert "glug-skin" in label.cautions
+    assert {"skin-allergy", "eyes", "water-life"} <= {*label.cautions}  # H317, H319, H412
+    assert "flash-shelf" not in label.cautions
+    write(book, "liquid", "hazards=H317", "flash_point=40 C", name="Honey")
+    ((label, _),) = labels_of(book, lot, USUAL)
+    assert "flash-shelf" in label.cautions
+    assert "Catches fire" in labels_text(((label, 1),))
     assert label.sheets in labels_text(((label, 1),))
     two = labels_of(book, lot, Telling(net=ml(40), copies=2))
     assert [(one.content, count) for one, count in two] == [("net 40 ml", 2)]

@@ -90,7 +90,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         soak=soak(tray.dried.bait, lake_of(bench, water, time=NIGHT, kind=kind), unknowns=unknowns),
         day=plan_day(MadeInTime(rolled, boiled, bare, glugged), bench, unknowns=unknowns),
         free_bait=_free_bait(recipe, bowl, rolled, unknowns=unknowns),
-        care=take_care(recipe, bench, bowl.mix),
+        care=take_care(recipe, bench, bowl.mix, bridge=bowl.doses.bridge),
         readings=readings,
         notes=(),
     )

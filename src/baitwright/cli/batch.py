@@ -71,18 +71,27 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
     from baitwright.workshop.batches import plan_into
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.factors_ahead import with_factors_at
+    from baitwright.workshop.liquid_sheets import by_sheets, sheets_at
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.plan_batch import plan_batch
     from baitwright.workshop.plan_saved import beside_plan
     from baitwright.workshop.reading import load
     from baitwright.workshop.stock import units_of
+    from baitwright.workshop.venue_asked import plan_held
+    from baitwright.workshop.venue_words import venue_lines
 
     own = partial(with_factors_at, notebook, clock=clock_with_zone)
-    worked_out = plan_batch(recipe, bench, factors_path=factors or own, clock=wall_clock)
+    change = by_sheets(sheets_at(notebook, clock=clock_with_zone))
+    worked_out = plan_batch(
+        recipe, bench, factors_path=factors or own, change=change, clock=wall_clock
+    )
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         told = beside_plan(load(bench, what="bench"), worked_out)
         planned = plan_into(book, recipe, worked_out, now=clock_with_zone(), told=told)
         click.echo(planned_text(planned, units_of(book)))
+        held = plan_held(book, worked_out)
+    if held is not None:
+        click.echo("\n".join(venue_lines(held, every=False)))
     if out is not None:
         from baitwright.workshop.write_plan import write_plan
 
@@ -180,18 +189,27 @@ def undo(notebook: Where, /, *, name: str) -> None:
 @click.option("--bags", type=int, default=1, metavar="N", help="How many such bags; one.")
 @click.option("--kept", type=click.Choice(("room", "fridge", "freezer")), default="fridge")
 @click.option("--best-before", default="", metavar="DAY", help="Of the batch unless told.")
+@click.option("--water", default="", metavar="NAME", help="Where it goes; the plan's unless told.")
 @click.pass_obj
-def bag(notebook: Where, /, *, name: str, baits: int, **told: Any) -> None:
-    """Count BAITS of batch NAME into a bag, or into several alike."""
+def bag(notebook: Where, /, *, name: str, baits: int, water: str, **told: Any) -> None:
+    """Count BAITS of batch NAME into a bag, or into several alike.
+
+    What of them breaks a rule of their water is told first; nothing is blocked.
+    """
     from baitwright.workshop.bags import Bagging, Kept
     from baitwright.workshop.bags import bag as fill
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.typed_days import read_day
+    from baitwright.workshop.venue_asked import Outing, batch_held, outing_held
+    from baitwright.workshop.venue_words import venue_lines
 
     now = clock_with_zone()
     best = read_day(told["best_before"], now.date()) if told["best_before"] else None
     bagging = Bagging(baits, told["bags"], Kept(told["kept"]), best)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
+        held = batch_held(book, name) if not water else outing_held(book, water, Outing((name,)))
+        if held is not None and (water or held.broken):
+            click.echo("\n".join(venue_lines(held, every=False)))
         for filled in fill(book, name, bagging, now=now):
             click.echo(f"bag {filled}: write it on the bag")
 

@@ -33,6 +33,7 @@ COMMANDS = (
         "batch",
         "boil",
         "bottle",
+        "cautions",
         "check",
         "compare",
         "complaint",
@@ -56,7 +57,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "trip", "why", "year"),
+    *("sell", "shelf", "soak", "trace", "trial", "trip", "water", "why", "year"),
 )
 
 

@@ -7,6 +7,8 @@ from typing import Any
 
 import click
 
+from baitwright.cli.place import notebook_option
+
 _FILE = click.Path(path_type=Path)
 
 
@@ -35,28 +37,43 @@ _FILE = click.Path(path_type=Path)
     metavar="N",
     help="Batches imagined behind the bands; 256 unless told.",
 )
+@notebook_option
 def plan(
     recipe: Path, bench: Path, *, out: Path | None, as_json: bool, explain: str | None, **asked: Any
 ) -> None:
-    """Plan a batch: RECIPE says what the bait is, BENCH what stands on the table today."""
+    """Plan a batch: RECIPE says what the bait is, BENCH what stands on the table today.
+
+    The notebook is only looked into: for the sheets of its liquids, and for the rules of the water
+    that BENCH names.
+    """
     from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.liquid_sheets import by_sheets, sheets_at
+    from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.plan_batch import plan_batch
     from baitwright.workshop.show_plan import document, shown
+    from baitwright.workshop.venue_asked import plan_held_at
 
+    notebook = asked["notebook"]
     made = plan_batch(
-        recipe, bench, factors_path=asked["factors"], batches=asked["draws"], clock=wall_clock
+        recipe,
+        bench,
+        factors_path=asked["factors"],
+        batches=asked["draws"],
+        change=by_sheets(sheets_at(notebook, clock=clock_with_zone)),
+        clock=wall_clock,
     )
+    held = plan_held_at(notebook, made, clock=clock_with_zone)
     if explain is not None:
         from baitwright.workshop.opened import opened, opened_as_json
 
         said = opened_as_json(made, explain) if as_json else opened(made, explain)
     else:
-        said = document(made) if as_json else shown(made)
+        said = document(made, held) if as_json else shown(made, held)
     written: tuple[Path, ...] = ()
     if out is not None:
         from baitwright.workshop.write_plan import write_plan
 
-        written = write_plan(made, out)
+        written = write_plan(made, out, held)
     click.echo(said)
     if asked["factors"] is None:
         _tell_not_used()

@@ -45,8 +45,8 @@ def against(
     """Score PLAN (the plan.json of a batch) against READINGS, then propose factors.
 
     With a KIND in their place, write a record into the notebook, such as `record night`: an
-    ingredient, core, liquid, hook, tub, blend, test, readings, night, question, template, complaint
-    or person. `record night --help` tells how.
+    ingredient, core, liquid, hook, tub, blend, test, readings, night, water, question, template,
+    complaint or person. `record night --help` tells how.
     """
     from baitwright.workshop.clock import wall_clock
     from baitwright.workshop.nearest import nearest

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 KINDS = (
     *("ingredient", "core", "liquid", "hook", "tub", "blend", "test", "readings", "night"),
-    *("question", "template", "complaint", "person"),
+    *("water", "question", "template", "complaint", "person"),
 )
 
 

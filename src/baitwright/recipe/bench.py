@@ -109,7 +109,7 @@ class Bench:
     """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving.
 
     ``pressure`` is the air's in the kitchen, in place of its altitude; ``rig`` is None where only
-    the hook is told.
+    the hook is told. ``at_water`` names the water the baits are for, whose rules may be known.
     """
 
     now: datetime
@@ -129,3 +129,4 @@ class Bench:
     syringes: tuple[float, ...] = ()
     cores: tuple[float, ...] = ()
     country: str | None = None
+    at_water: str | None = None

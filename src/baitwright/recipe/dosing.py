@@ -203,12 +203,8 @@ def judge(judged: Judged, *, use: str, bridge: Bridge) -> str | None:
     bridge: what one egg brings.
     """
     row = level_range(judged.strength, use)
-    amount = per_egg(judged.level, bridge)
-    if judged.level.measure is Measure.DROPS:
-        if judged.drops_per_volume is None:
-            return None
-        amount /= judged.drops_per_volume
-    elif (row.unit == "g") is not (judged.level.measure is Measure.MASS):
+    amount = _beside(judged, row, bridge)
+    if amount is None:
         return None
     unit = "g" if row.unit == "g" else "ml"
     low, high = usual_range(judged, use, bridge)
@@ -221,6 +217,21 @@ def judge(judged: Judged, *, use: str, bridge: Bridge) -> str | None:
         f"{judged.name}: {show(amount, unit, 2)} an egg is {side} the usual {show(low, unit, 2)} "
         f"to {show(high, unit, 2)} for {kind}.{limit}"
     )
+
+
+def above_limit(judged: Judged, *, use: str, bridge: Bridge) -> bool:
+    """Whether a level lies above an end that makers hold for a limit, as far as one can tell."""
+    row = level_range(judged.strength, use)
+    amount = _beside(judged, row, bridge)
+    return row.hard_limit and amount is not None and amount > usual_range(judged, use, bridge)[1]
+
+
+def _beside(judged: Judged, row: LevelRange, bridge: Bridge) -> float | None:
+    """A level for one egg as its range counts it; None where the two cannot be set beside."""
+    amount = per_egg(judged.level, bridge)
+    if judged.level.measure is Measure.DROPS:
+        return None if judged.drops_per_volume is None else amount / judged.drops_per_volume
+    return amount if (row.unit == "g") is (judged.level.measure is Measure.MASS) else None
 
 
 def article(word: str) -> str:

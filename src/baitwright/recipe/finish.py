@@ -11,6 +11,7 @@ class Glug:
 
     ``volume`` is for all the baits of the batch [m3]; with ``per_mass`` it is for so much of them
     [kg]. ``time`` is how long they soak [s]; ``density`` [kg/m3] is the carrier's where None.
+    ``hazards`` are codes of its safety data sheet's phrases, ``flash_point`` is the sheet's [K].
     """
 
     name: str
@@ -20,6 +21,8 @@ class Glug:
     per_mass: float | None
     time: float
     density: float | None = None
+    hazards: tuple[str, ...] = ()
+    flash_point: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

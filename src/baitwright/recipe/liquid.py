@@ -29,7 +29,8 @@ class Liquid:
     ``strength_assumed`` marks one that nobody stated. ``limit``
     is the most its own maker gives it, on any basis. ``powder`` marks what is weighed and stirred
     in dry, ``thick`` an extract that a syringe will not draw; ``drops_per_volume`` is set only for
-    a bottle whose drops were counted.
+    a bottle whose drops were counted. ``hazards`` are codes of its safety data sheet's phrases, and
+    ``flash_point`` is the sheet's [K].
     """
 
     name: str
@@ -43,6 +44,8 @@ class Liquid:
     strength_assumed: bool = False
     drops_per_volume: float | None = None
     purpose: Purpose = Purpose.FLAVOUR
+    hazards: tuple[str, ...] = ()
+    flash_point: float | None = None
 
     @property
     def is_by_label(self) -> bool:

@@ -12,7 +12,7 @@ from typing import Any
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.cores import sizes
 from baitwright.batch.prove import EARLY
-from baitwright.materials.cautions import ANYWHERE
+from baitwright.materials.countries import ANYWHERE, is_known
 from baitwright.materials.liquids import carrier
 from baitwright.materials.sieves import sieve
 from baitwright.quantities import show
@@ -127,9 +127,13 @@ def short_cautions() -> dict[str, str]:
 
 
 def _in_short(plan: BatchPlan, wanted: tuple[str, ...]) -> str:
-    """The cautions of these stages that hold anywhere, or in the country named on the bench."""
-    places = {ANYWHERE, plan.request.bench.country}
-    held = [one for one in plan.care.cautions if one.stage in wanted and one.country in places]
+    """The cautions of these stages that hold anywhere, or in the country named on the bench.
+
+    A page on the wall has no room for those of every country, where none is named.
+    """
+    told = plan.request.bench.country
+    country = told if told is not None and is_known(told) else ANYWHERE
+    held = [one for one in plan.care.cautions if one.stage in wanted and one.holds_in(country)]
     words = dict.fromkeys(short_cautions().get(one.id, one.text) for one in held)
     return " ".join(words)
 

@@ -10,7 +10,7 @@ from typing import Any
 from baitwright.batch.balance import BalanceStage, CoreOption, WordShare
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.cores import sizes
-from baitwright.materials.cautions import ANYWHERE, Caution
+from baitwright.materials.cautions import Caution
 from baitwright.quantities import show
 from baitwright.sheets.layout import bullet, paragraph, row, table
 from baitwright.sheets.readings import actions
@@ -184,15 +184,20 @@ def care(plan: BatchPlan) -> list[str]:
         lines += paragraph(f"May contain: {', '.join(group.name for group in stage.may_contain)}.")
     if not stage.known:
         lines += paragraph("The base mix is not known by its parts: read its bag for allergens.")
+    if stage.country and any(one.place for one in stage.cautions):
+        lines += paragraph(stage.country)
     for name, cautions in groupby(stage.cautions, key=lambda caution: caution.stage):
         lines.append(f"  {name}")
-        lines += [line for one in cautions for line in bullet(_caution(one), "!")]
+        said = (_caution(one, stage.raised_by(one)) for one in cautions)
+        lines += [line for one in said for line in bullet(one, "!")]
     return lines
 
 
-def _caution(one: Caution) -> str:
-    place = "" if one.country == ANYWHERE else f"{one.country}, "
-    return f"{one.text} [{place}{one.checked_on}, {one.source}]"
+def _caution(one: Caution, bottles: tuple[str, ...]) -> str:
+    place = f"{one.place}: " if one.place else ""
+    ask = f" Ask {one.ask}." if one.ask else ""
+    names = f" ({', '.join(bottles)})" if bottles else ""
+    return f"{place}{one.text}{names}{ask} [{one.checked_on}, {one.source}]"
 
 
 def prove(plan: BatchPlan) -> list[str]:

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from baitwright.batch.batch_plan import BatchPlan, PlanRequest
     from baitwright.workshop.asked_places import Wrong
     from baitwright.workshop.asked_plan import PlanForm
+    from baitwright.workshop.liquid_sheets import Sheets
     from baitwright.workshop.plan_told import PlanTold
+    from baitwright.workshop.venue import Held
 
 START, SINCE, BESIDE, NUMBER, ONCE = "start", "since", "beside", "number", "once"
 _OURS = (START, SINCE, BESIDE, NUMBER, ONCE, TOKEN)
@@ -108,7 +110,8 @@ def request_of(told: PlanTold, house: House) -> Any:
     """
     from baitwright.workshop import plan_told
 
-    return with_own_factors(plan_told.request_of(told, now=wall_clock(house)), house)
+    request = plan_told.request_of(told, now=wall_clock(house), sheets=own_sheets(house))
+    return with_own_factors(request, house)
 
 
 def with_own_factors(request: PlanRequest, house: House) -> PlanRequest:
@@ -119,6 +122,26 @@ def with_own_factors(request: PlanRequest, house: House) -> PlanRequest:
 
     with house.notebook.looking() as book:
         return with_kept_factors(book, request)
+
+
+def own_sheets(house: House) -> Sheets:
+    """What the notebook has of the sheets of liquids; nothing where there is none yet."""
+    if not house.notebook.is_there:
+        return {}
+    from baitwright.workshop.liquid_sheets import sheets_of
+
+    with house.notebook.looking() as book:
+        return sheets_of(book)
+
+
+def rules_held(house: House, made: BatchPlan) -> Held | None:
+    """The rules of a plan's water; none known where there is no notebook yet."""
+    from baitwright.workshop.venue_asked import plan_held
+
+    if not house.notebook.is_there:
+        return plan_held(None, made)
+    with house.notebook.looking() as book:
+        return plan_held(book, made)
 
 
 def wall_clock(house: House) -> datetime:

@@ -12,6 +12,7 @@ from baitwright.web.pages import (
     batches,
     bench,
     care,
+    cautions,
     complaints,
     demo,
     dose,
@@ -38,23 +39,8 @@ from baitwright.web.trouble import Trouble
 
 _ROOMS = (
     *(bench, travel, batches, plan, mix, dose, recipes, shelf, tables, prices),
-    *(
-        orders,
-        answers,
-        ask,
-        faults,
-        complaints,
-        learning,
-        trials,
-        year,
-        notebook,
-        trace,
-        care,
-        demo,
-        labels,
-        sign_in,
-        languages,
-    ),
+    *(orders, answers, ask, faults, complaints, learning, trials, year, notebook, trace),
+    *(care, cautions, demo, labels, sign_in, languages),
 )
 PAGES = tuple(room.pages for room in _ROOMS)
 

@@ -41,8 +41,8 @@ def balanced(
     """
     told = parse(asked, RigTable, where="")
 
-    def rigged(bench: Bench) -> Bench:
-        return _on_rig(bench, told)
+    def rigged(request: PlanRequest) -> PlanRequest:
+        return replace(request, bench=_on_rig(request.bench, told))
 
     try:
         made = plan_batch(

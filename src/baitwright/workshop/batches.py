@@ -29,6 +29,7 @@ from baitwright.workshop.plan_json import request_as_json
 from baitwright.workshop.planned_hours import hours_of
 from baitwright.workshop.recipe_shelf import written_recipe
 from baitwright.workshop.stock import ITEM
+from baitwright.workshop.venue_plan import SESSION, session_as_json, session_of_plan
 
 
 def plan_into(
@@ -63,7 +64,9 @@ def plan_into(
             "hours": hours_of(made),
             "wishes": [asdict(one) for one in wanted],
         }
-        asked = {**filed, "request": request_as_json(made.request), **(told or {})}
+        session = session_as_json(session_of_plan(made))
+        request = {"request": request_as_json(made.request), SESSION: session}
+        asked = {**filed, **request, **(told or {})}
         strip = {**filed, "batch": name, "steps": strip_as_json(steps)}
         for kind, kept in ((PLAN, asked), (STRIP, strip), (BATCH, body)):
             page.write(kind, name, kept, seen=0, time=now)

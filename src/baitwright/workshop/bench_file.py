@@ -78,6 +78,7 @@ def bench_as(file: BenchFile, clock_time: datetime) -> Bench:
         syringes=file.syringes,
         cores=file.cores,
         country=file.country,
+        at_water=file.water,
     )
 
 

@@ -17,6 +17,7 @@ from baitwright.workshop.reading import Table
 from baitwright.workshop.rig_table import RigTable
 from baitwright.workshop.room_tables import RoomTable
 from baitwright.workshop.store_table import StoreTable
+from baitwright.workshop.words import text
 
 
 def _syringe() -> Reads:
@@ -36,7 +37,8 @@ def _core() -> Reads:
     return measured(Kind.LENGTH, "3 mm", "38 mm", example="9 mm", about="A core by its size.")
 
 
-def _country() -> Reads:
+def country_code(*, about: str) -> Reads:
+    """Two letters of a country."""
     accepted = "two letters such as 'GB', 'DE' or 'US'"
 
     def two_letters(value: object) -> str:
@@ -47,9 +49,7 @@ def _country() -> Reads:
         raise InputError("", value, accepted)
 
     schema = {"type": "string", "pattern": "^[A-Z]{2}$", "examples": ["GB"]}
-    return Reads(
-        two_letters, accepted, "Whose rules to mention; left out, only what holds anywhere.", schema
-    )
+    return Reads(two_letters, accepted, about, schema)
 
 
 class BenchFile(Table):
@@ -60,7 +60,13 @@ class BenchFile(Table):
         moment(about="When you leave; an hour alone is the next one; left out, no hurry."),
     ] = None
     now: Annotated[Moment | None, moment(about="What time it is; left out, the clock's.")] = None
-    country: Annotated[str | None, _country()] = None
+    country: Annotated[
+        str | None, country_code(about="Whose rules to mention; left out, those of every country.")
+    ] = None
+    water: Annotated[
+        str | None,
+        text(about="The water they are for; its rules are told.", example="Long Reedpool"),
+    ] = None
     baits_wanted: Annotated[
         int | None, number(1, 20_000, example=60, about="Baits wanted, where eggs are not counted.")
     ] = None

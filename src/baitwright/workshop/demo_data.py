@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 WATER, WAFTER, SINKER = "Long Reedpool", "copper-wafter", "chalk-sinker"
 PACK = "wafters, bag of 20"
 INVENTED = "Invented, for the demonstration."
@@ -23,6 +26,39 @@ SHELF = (
     ("bag", "100", "4.00", 0, "Withybed Supplies", ""),
     ("label", "100", "3.00", 0, "Withybed Supplies", ""),
 )
+SHEETS: Mapping[str, Mapping[str, Any]] = {
+    "Malt": {
+        "carrier": "propylene glycol",
+        "hazards": "H317",
+        "flash_point": "101 C",
+        "toxicity": "oral 9000 mg/kg",
+        "lot": "F-210",
+        "times_as_strong": 1.2,
+    },
+    "Caraway oil": {
+        "carrier": "essential oil",
+        "hazards": "H226; H304; H315; H317; H411",
+        "flash_point": "58 C",
+        "toxicity": "oral 3500 mg/kg",
+    },
+}
+RULES = {
+    # its owner's, for a water that does not exist
+    "nuts": "banned",
+    "particles": "prepared only",
+    "banned": "trout pellets; sweetener",
+    "free_bait_most": "3 kg",
+    "floating_baits": "hookbaits only",
+    "lead": "banned",
+    "barbed_hooks": "banned",
+    "rigs": "the lead must come off when a fish is hung up",
+    "rods_most": 2,
+    "night_fishing": "by permit",
+    "permit": "night ticket of Long Reedpool",
+    "biosecurity": "dip net, mat and sling at the gate",
+    "owner": "person 1",
+    "source": "board at the gate",
+}
 NIGHTS = (
     # days ago, bites, fish, lost, weather, water
     (33, 1, 1, 0, "overcast, light west", "9 C"),

@@ -20,6 +20,7 @@ from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.demo import demo_file
 from baitwright.workshop.demo_complaints import complained
 from baitwright.workshop.demo_data import INVENTED, NIGHTS, PACK, SHELF, SINKER, WAFTER, WATER
+from baitwright.workshop.demo_things import told_of_things
 from baitwright.workshop.demo_writer import Season, always, on_day
 from baitwright.workshop.mixing import Mixing, mix
 from baitwright.workshop.ordering import Wanted, take_order
@@ -61,11 +62,7 @@ def _shelf(one: Season) -> None:
         bring_in(one.book, came, now=at)
     for recipe in (WAFTER, SINKER):
         keep_recipe(one.book, demo_file(f"{recipe}.toml"), now=at)
-    malt = {"supplier": "Withybed Supplies", "carrier": "propylene glycol", "hazards": "H317"}
-    smelled = {"lot": "F-210", "times_as_strong": 1.2, "remark": INVENTED}
-    one.write("liquid", {**malt, **smelled}, name="Malt", at=at)
-    cork = {"lot": "C-9", "diameter": "9 mm", "weighed": {"count": 20, "weight": "1.7 g"}}
-    one.write("core", {**cork, "remark": INVENTED}, name="cork-ball 9 mm", at=at)
+    told_of_things(one)
     softer = newest_text(one.book, "Copper wafter").replace('"10 %"\nbasis', '"8 %"\nbasis')
     keep_recipe(one.book, softer, now=one.ago(50), reason="skin too hard in cold water")
     keep_recipe(

@@ -10,6 +10,7 @@ from baitwright.quantities import Kind, read, show
 from baitwright.recipe.finish import Coat, Glug
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
+from baitwright.workshop.label_fields import flashes_at, hazard_codes
 from baitwright.workshop.reading import Table
 from baitwright.workshop.unstated import CARRIER, is_thick, taken_as
 
@@ -73,6 +74,10 @@ class GlugTable(Table):
     density: Annotated[
         float | None, fields.density(0.5, 3.0, about="Weighed; left out, that of its carrier.")
     ] = None
+    hazards: Annotated[tuple[str, ...], hazard_codes(about="Codes on its safety data sheet.")] = ()
+    flash_point: Annotated[float | None, flashes_at(about="As its safety data sheet has it.")] = (
+        None
+    )
 
 
 class CoatTable(Table):
@@ -111,7 +116,12 @@ def as_glug(table: GlugTable | None) -> Glug | None:
     thick = is_thick(table.carrier, table.strength, None)
     strength = taken_as(table.carrier, table.strength, thick=thick)
     volume, per = table.amount
-    return Glug(table.name, table.carrier, strength, volume, per, table.time, table.density)
+    return Glug(
+        *(table.name, table.carrier, strength, volume, per, table.time),
+        density=table.density,
+        hazards=table.hazards,
+        flash_point=table.flash_point,
+    )
 
 
 def as_coat(table: CoatTable | None, diameter: float) -> Coat | None:

@@ -15,15 +15,10 @@ from baitwright.workshop.form_events import (
     PersonTable,
     TestTable,
 )
+from baitwright.workshop.form_made import BlendTable, TubTable
 from baitwright.workshop.form_questions import QUESTION, TEMPLATE, QuestionTable, TemplateTable
-from baitwright.workshop.form_things import (
-    BlendTable,
-    CoreTable,
-    HookTable,
-    IngredientTable,
-    LiquidTable,
-    TubTable,
-)
+from baitwright.workshop.form_things import CoreTable, HookTable, IngredientTable, LiquidTable
+from baitwright.workshop.form_water import WaterTable
 from baitwright.workshop.nearest import nearest
 from baitwright.workshop.night_sums import night_adds_up
 from baitwright.workshop.readings_file import batch_record_of
@@ -45,6 +40,7 @@ FORMS: Mapping[str, Form] = {
             check=lambda told: batch_record_of(told, told.batch),
         ),
         Form("night", NightTable, "water", check=night_adds_up),
+        Form("water", WaterTable, "source", is_named=True),
         Form(QUESTION, QuestionTable, "customer"),
         Form(TEMPLATE, TemplateTable, is_named=True),
         Form("complaint", ComplaintTable, "bag"),

@@ -8,6 +8,7 @@ from typing import Any
 
 from baitwright.ledger.trace import Stop
 from baitwright.materials.cautions import ANYWHERE, raised
+from baitwright.materials.hazard_phrases import triggers_of_sheet
 from baitwright.materials.powders import allergens
 from baitwright.notebook.page import Page
 from baitwright.quantities import show
@@ -44,6 +45,8 @@ def care_of(page: Page, name: str) -> Care:
     triggers = set(_triggers(on_way[name], found, recipes))
     powders = (*map(shelf_ingredient, (one.item for one in on_way.values())), *recipes.powders())
     triggers |= {"pets"} if any(one and one.pet_hazard for one in powders) else set()
+    if on_way[name].stop == Stop.INGREDIENT:  # a bottle that was blended
+        triggers |= triggers_of_sheet(*_sheets(page, on_way))
     return Care(
         found,
         tuple(one.id for one in raised(triggers, ANYWHERE)),
@@ -66,12 +69,20 @@ def _triggers(lot: Lot, found: Allergens, recipes: Behind) -> Iterator[str]:
 def sheets_of(page: Page, name: str) -> str:
     """What the records of a blend, of its liquids and of their lots have of safety data sheets."""
     on_way, _ = made_of(page, name)
+    codes, _ = _sheets(page, on_way)
+    told = ", ".join(sorted(codes))
+    return f"On the sheets of its liquids: {told}." if told else "No hazard phrases written down."
+
+
+def _sheets(page: Page, on_way: Mapping[str, Lot]) -> tuple[set[str], float | None]:
+    """Codes of all the sheets on the way, and the lowest flash point [K] that one of them has."""
     items = {one.item for one in on_way.values()}
     records = [page.latest(kind, as_kept(page, kind, one)) for kind in _LIQUID for one in items]
+    bodies = [one.body for one in records if one and one.body]
     codes = {code.strip() for one in on_way.values() for code in one.hazards.split(";")}
-    codes |= {code for one in records if one and one.body for code in one.body.get("hazards", ())}
-    told = ", ".join(sorted(codes - {""}))
-    return f"On the sheets of its liquids: {told}." if told else "No hazard phrases written down."
+    codes |= {code for body in bodies for code in body.get("hazards", ())}
+    flash = [body["flash_point"] for body in bodies if body.get("flash_point") is not None]
+    return codes - {""}, min(flash, default=None)
 
 
 def _bait(told: Mapping[str, Any]) -> str:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 
+from baitwright.materials.acute_toxicity import ROUTES, unit_of
 from baitwright.materials.powders import allergens
 from baitwright.materials.tables import find
+from baitwright.quantities import Kind
 from baitwright.terms.errors import InputError
-from baitwright.workshop.fields import Reads
+from baitwright.workshop.fields import Reads, measured
 from baitwright.workshop.form_fields import each_of
 
 _HAZARD = r"(?:H[2-4]\d\d(?:[DFdfi]|FD|Fd|fd)?|EUH[0-4]\d\dA?|P[1-5]\d\d)"
@@ -32,6 +34,52 @@ def hazard_codes(*, about: str) -> Reads:
         return plain
 
     return each_of(code, PHRASES, about, example="H317; H412")
+
+
+def flashes_at(*, about: str) -> Reads:
+    """The temperature from which a liquid's vapour can catch fire, with its unit."""
+    return measured(Kind.TEMPERATURE, "-60 C", "400 C", example="45 C", about=about)
+
+
+_TOXIC = re.compile(r"(.+?)\s+(?:([\d.,]+)\s*(mg/kg|mg/l|ppmV)?|(not relevant))", re.IGNORECASE)
+_TOXICITY = (
+    f"a route and its estimate, such as oral 2737 mg/kg, or oral not relevant; {', '.join(ROUTES)}"
+)
+
+
+def acute_toxicity(*, about: str) -> Reads:
+    """Estimates of acute toxicity, each by a route; or that it does not matter by that route."""
+    return each_of(
+        lambda told: toxicity_words(*read_toxicity(told)),
+        _TOXICITY,
+        about,
+        example="oral 2737 mg/kg; vapour not relevant",
+    )
+
+
+def read_toxicity(told: str) -> tuple[str, float | None]:
+    """A route and its estimate in that route's unit; None where it does not matter.
+
+    Raises
+    ------
+    InputError: it is not such, or in another unit.
+    """
+    found = _TOXIC.fullmatch(told.strip())
+    route = "" if found is None else found[1].casefold()
+    if found is None or route not in ROUTES:
+        raise InputError("toxicity", told, _TOXICITY)
+    if found[4]:
+        return route, None
+    unit = unit_of(route)
+    number = float(found[2].replace(",", "."))
+    if (found[3] or unit).casefold() != unit.casefold() or not 0.0 < number <= 1e6:
+        raise InputError("toxicity", told, f"{route} in {unit}, above 0")
+    return route, number
+
+
+def toxicity_words(route: str, estimate: float | None) -> str:
+    """An estimate as it is kept."""
+    return f"{route} {'not relevant' if estimate is None else f'{estimate:g} {unit_of(route)}'}"
 
 
 def allergen_groups(*, about: str) -> Reads:

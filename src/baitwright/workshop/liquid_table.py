@@ -9,6 +9,7 @@ from baitwright.recipe.levels import Level, Measure
 from baitwright.recipe.liquid import Liquid, Purpose
 from baitwright.terms.errors import InputError
 from baitwright.workshop import fields, words
+from baitwright.workshop.label_fields import flashes_at, hazard_codes
 from baitwright.workshop.reading import Table
 from baitwright.workshop.unstated import CARRIER, is_thick, refuse_absurd, taken_as
 
@@ -53,6 +54,10 @@ class LiquidTable(Table):
     purpose: Annotated[
         Purpose, words.word(Purpose, about="What it is for; each has cautions of its own.")
     ] = Purpose.FLAVOUR
+    hazards: Annotated[tuple[str, ...], hazard_codes(about="Codes on its safety data sheet.")] = ()
+    flash_point: Annotated[float | None, flashes_at(about="As its safety data sheet has it.")] = (
+        None
+    )
     powder: Annotated[bool, words.yes_or_no(about="Whether it is weighed and stirred in dry.")] = (
         False
     )
@@ -87,6 +92,8 @@ def as_liquid(line: LiquidTable, field: str) -> Liquid:
         drops_per_volume=drops and drops / _ML,
         strength_assumed=strength is None,
         purpose=line.purpose,
+        hazards=line.hazards,
+        flash_point=line.flash_point,
     )
     refuse_absurd(liquid, f"{field}.level")
     return liquid

@@ -10,6 +10,8 @@ from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
 from baitwright.workshop.counted_rods import Doubtful
 from baitwright.workshop.fished_nights import nights_fished
+from baitwright.workshop.venue_asked import night_held
+from baitwright.workshop.venue_words import venue_lines
 
 NIGHT = "night"
 
@@ -31,8 +33,15 @@ def doubts_that_came(book: Notebook, merge: Merge | None) -> tuple[Doubtful, ...
 
 
 def doubts_text(book: Notebook, made: Revision) -> str:
-    """The same of a record that was written, a line each; nothing of other records than nights."""
-    return "\n".join(f"  doubtful: {doubt_words(one)}" for one in _of(book, made))
+    """The same of a record that was written, and what rule of its water it broke, a line each.
+
+    Nothing of other records than nights.
+    """
+    lines = [f"  doubtful: {doubt_words(one)}" for one in _of(book, made)]
+    held = night_held(book, made)
+    if held is not None and held.broken:
+        lines += venue_lines(held, every=False)
+    return "\n".join(lines)
 
 
 def doubts_json(book: Notebook, made: Revision) -> list[dict[str, Any]]:

@@ -14,6 +14,8 @@ from baitwright.workshop.ordering import Taken, Wanted
 from baitwright.workshop.orders import Order, OrderLine
 from baitwright.workshop.stock_words import read_amount, read_money
 
+SELLING = "selling"
+
 
 def read_part(text: str) -> tuple[str, Amount]:
     """An item and an amount as typed, such as 'label=10' or 'semolina=2 kg'.
@@ -50,7 +52,8 @@ def orders_text(found: Iterable[Order]) -> str:
 
 def minded() -> list[str]:
     """What to mind before selling, by country."""
-    return [f"{one.country}: {one.text}" for one in cautions().values() if one.stage == "sell"]
+    told = (one for one in cautions().values() if one.trigger == SELLING)
+    return [f"{one.place}: {one.text}" if one.place else one.text for one in told]
 
 
 def orders_json(found: Iterable[Order]) -> str:

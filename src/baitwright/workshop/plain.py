@@ -83,7 +83,7 @@ def _from_the_shelf(node: Row) -> dict[str, str]:
 
 @plain.register
 def _caution(node: Caution) -> dict[str, str]:
-    told = ("id", "stage", "text", "country", "checked_on", "source", "evidence")
+    told = ("id", "stage", "text", "country", "ask", "checked_on", "source", "evidence")
     return {name: str(getattr(node, name)) for name in told}
 
 

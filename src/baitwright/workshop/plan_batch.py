@@ -9,7 +9,6 @@ from pathlib import Path
 
 from baitwright.batch.plan import BatchPlan, PlanRequest, plan
 from baitwright.materials.factors import prior_factors
-from baitwright.recipe.bench import Bench
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.draws import Draws
 from baitwright.workshop.bench_file import read_bench
@@ -28,7 +27,7 @@ def plan_batch(
     *,
     factors_path: Path | Chosen | None = None,
     batches: int | None = None,
-    change: Callable[[Bench], Bench] | None = None,
+    change: Callable[[PlanRequest], PlanRequest] | None = None,
     clock: Callable[[], datetime],
 ) -> BatchPlan:
     """Read what the maker wrote and plan the batch.
@@ -40,7 +39,7 @@ def plan_batch(
     factors_path: the file of the maker's own factors, or what gives the request those of the
         notebook; the table's priors where there is none.
     batches: how many are imagined behind the bands; more give more digits.
-    change: what else is to be told of the bench, after its file is read.
+    change: what else is to be told of the request, after the files are read.
     clock: tells the local time, which counts where the bench file names none.
 
     Raises
@@ -49,10 +48,10 @@ def plan_batch(
     """
     recipe = read_recipe(recipe_path)
     bench = read_bench(bench_path, now=clock())
-    if change is not None:
-        bench = change(bench)
     draws = Draws() if batches is None else Draws(batches=batches)
     request = PlanRequest(recipe, bench, prior_factors(), draws)
+    if change is not None:
+        request = change(request)
     if isinstance(factors_path, Path):
         request = replace(request, factors=read_factors(factors_path))
     elif factors_path is not None:

@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
+from baitwright.recipe.model import Recipe
 from baitwright.sources import source
 from baitwright.terms.errors import InputError
 from baitwright.workshop.plain import plain
@@ -33,7 +34,11 @@ def plan_as_json(plan: BatchPlan) -> dict[str, Any]:
             "rig": None if plan.rig is None else rig_as_json(plan.rig),
         },
         "day": {**plain(plan.day), "late": plan.day.late},
-        "cautions": [plain(caution) for caution in care.cautions],
+        "cautions": [
+            {**plain(caution), "liquids": list(care.raised_by(caution))}
+            for caution in care.cautions
+        ],
+        "cautions_country": care.country,
         "allergens": {
             "contains": [group.name for group in care.contains],
             "may_contain": [group.name for group in care.may_contain],
@@ -67,6 +72,16 @@ def request_from_json(data: Mapping[str, Any]) -> PlanRequest:
         first = error.errors(include_url=False)[0]
     place = ".".join(str(part) for part in ("request", *first["loc"]))
     raise InputError(place, first["input"], "what a plan wrote there", hint=f"{first['msg']}.")
+
+
+def recipe_from_json(data: Mapping[str, Any]) -> Recipe:
+    """The recipe of a request that was written as plain data."""
+    return _recipes().validate_python(data)
+
+
+@cache
+def _recipes() -> TypeAdapter[Recipe]:
+    return TypeAdapter(Recipe)
 
 
 @cache

@@ -36,6 +36,7 @@ class PlanShown:
     is_late: bool
     stages: tuple[Stage, ...]
     contains: tuple[str, ...]
+    country: str
 
 
 def plan_shown(made: BatchPlan) -> PlanShown:
@@ -52,6 +53,7 @@ def plan_shown(made: BatchPlan) -> PlanShown:
         is_late=made.day.late,
         stages=tuple(plan_stages(made)),
         contains=tuple(group.name for group in made.care.contains),
+        country=made.care.country,
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan, quantities_in
-from baitwright.materials.cautions import ANYWHERE
+from baitwright.materials.cautions import Caution
 from baitwright.sheets.text import SECTIONS
 from baitwright.sheets.wording import is_number
 from baitwright.sources import sources
@@ -17,7 +17,7 @@ from baitwright.workshop.number_shown import Number, key_of, number_of
 
 _BY_HOUR = re.compile(r" after [\d.]+ h$")
 """Ends the label of a number told hour by hour."""
-_CARED_AT = {"pack": "Keep", "fish": "In the water"}
+_CARED_AT = {"pack": "Keep", "fish": "In the water", "shelf": "Doses", "post": "Keep"}
 """Cautions of a step that is no stage of the plan, and the stage they are told at."""
 
 
@@ -42,15 +42,13 @@ class Stage:
 
 def stages(made: BatchPlan) -> Iterator[Stage]:
     """Every stage that has something to tell."""
-    places = {ANYWHERE, made.request.bench.country}
     told: set[str] = set()
     for section in SECTIONS:
         told.update(section.notes)
         cares = [
-            one.text
+            _cared(one, made.care.raised_by(one))
             for one in made.care.cautions
-            if one.country in places
-            and (one.stage in section.notes or _CARED_AT.get(one.stage) == section.title)
+            if one.stage in section.notes or _CARED_AT.get(one.stage) == section.title
         ]
         stage = Stage(
             section.title,
@@ -63,6 +61,12 @@ def stages(made: BatchPlan) -> Iterator[Stage]:
     others = [note.stage for note in made.notes if note.stage not in told]
     if others:
         yield Stage("Notes", (), (), tuple(_said(made, others)))
+
+
+def _cared(one: Caution, bottles: tuple[str, ...]) -> str:
+    place = f"{one.place}: " if one.place else ""
+    names = f" ({', '.join(bottles)})" if bottles else ""
+    return f"{place}{one.text}{names}"
 
 
 def _rows(stands_on: Any) -> Iterator[Quantity]:

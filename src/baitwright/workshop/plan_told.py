@@ -17,6 +17,7 @@ from baitwright.workshop.asked_fields import Group, asked
 from baitwright.workshop.bench_file import bench_as
 from baitwright.workshop.bench_tables import BenchFile
 from baitwright.workshop.in_hand import in_hand
+from baitwright.workshop.liquid_sheets import Sheets, by_sheets
 from baitwright.workshop.reading import parse
 from baitwright.workshop.recipe_file import recipe_as
 from baitwright.workshop.recipe_tables import RecipeFile
@@ -81,10 +82,17 @@ def all_but(pairs: Iterable[tuple[str, str]], refused: str) -> PlanTold:
         return PlanTold()
 
 
-def request_of(told: PlanTold, *, now: datetime, factors: FactorSet | None = None) -> PlanRequest:
+def request_of(
+    told: PlanTold,
+    *,
+    now: datetime,
+    factors: FactorSet | None = None,
+    sheets: Sheets | None = None,
+) -> PlanRequest:
     """What is asked of a plan by two tables; ``now`` counts where the bench names no time.
 
-    ``factors`` are the maker's own; those of the table unless told.
+    ``factors`` are the maker's own; those of the table unless told. ``sheets`` are what the
+    notebook has of liquids.
 
     Raises
     ------
@@ -92,7 +100,8 @@ def request_of(told: PlanTold, *, now: datetime, factors: FactorSet | None = Non
     """
     recipe = parse(told.recipe, RecipeFile, where="")
     asked = asked_as(recipe, parse(told.bench, BenchFile, where=""), now=now)
-    return asked if factors is None else replace(asked, factors=factors)
+    asked = asked if factors is None else replace(asked, factors=factors)
+    return by_sheets(sheets or {})(asked)
 
 
 def asked_as(

@@ -11,17 +11,19 @@ from baitwright.sheets.pictures import plan_page
 from baitwright.workshop.figures import plan_figures
 from baitwright.workshop.files import write_together
 from baitwright.workshop.show_plan import document
+from baitwright.workshop.venue import Held
 
 PLAN = "plan.json"
 
 
-def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
+def write_plan(plan: BatchPlan, folder: Path, held: Held | None = None) -> tuple[Path, ...]:
     """Write everything that leaves the house, all of it or nothing.
 
     Parameters
     ----------
     plan: the plan.
     folder: made when it is not there; files of these names in it are replaced.
+    held: the rules of its water, which go into the plan.
 
     Returns
     -------
@@ -37,6 +39,6 @@ def write_plan(plan: BatchPlan, folder: Path) -> tuple[Path, ...]:
         **{f"{one.name}.svg": one.svg.encode() for one in figures},
         "figures.html": plan_page(plan, figures).encode(),
         "day.ics": day_calendar(plan),
-        PLAN: f"{document(plan)}\n".encode(),
+        PLAN: f"{document(plan, held)}\n".encode(),
     }
     return write_together(folder, contents, field="out")

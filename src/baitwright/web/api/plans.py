@@ -10,7 +10,7 @@ from fastapi.responses import Response
 from pydantic import BaseModel, Field
 
 from baitwright.web.api.answers import SENDS, SOUND, said
-from baitwright.web.asking import wall_clock, with_own_factors
+from baitwright.web.asking import own_sheets, rules_held, wall_clock, with_own_factors
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
@@ -56,6 +56,8 @@ class PlanAnswer(BaseModel):
     stages: dict[str, Any]
     day: dict[str, Any]
     cautions: list[Any]
+    cautions_country: str
+    water_rules: dict[str, Any] | None = None
     allergens: dict[str, Any]
     prove: list[Any]
     notes: list[Any]
@@ -102,7 +104,8 @@ def plan(asked: PlanAsked, house: InHouse) -> Response:
     """Plan a batch."""
     from baitwright.workshop.show_plan import document
 
-    return said(document(_made(asked, house)))
+    made = _made(asked, house)
+    return said(document(made, rules_held(house, made)))
 
 
 @asks.post("/plan/why", dependencies=[IN_TURN], responses={200: {"model": WhyAnswer}})
@@ -132,8 +135,10 @@ def _made(asked: PlanAsked, house: House) -> Any:
 
 def request_asked(asked: PlanAsked, house: House) -> PlanRequest:
     """What is asked of a plan, at this minute, with the factors that were asked for."""
+    from baitwright.workshop.liquid_sheets import by_sheets
     from baitwright.workshop.plan_told import asked_as
 
     now = wall_clock(house)
-    request = asked_as(asked.recipe, asked.bench, now=now, batches=asked.draws)
+    told = asked_as(asked.recipe, asked.bench, now=now, batches=asked.draws)
+    request = by_sheets(own_sheets(house))(told)
     return request if asked.factors == "table" else with_own_factors(request, house)

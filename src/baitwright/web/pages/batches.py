@@ -46,11 +46,14 @@ def path_of(name: str) -> str:
 def _view(house: House, of: Mapping[str, str]) -> Stands:
     """A batch above a form, with the version that is looked at."""
     from baitwright.workshop.batch_view import batch_view
+    from baitwright.workshop.venue_asked import batch_held
+    from baitwright.workshop.venue_shown import held_shown
 
     with house.notebook.looking() as book:
         view = batch_view(book, of["name"])
+        held = held_shown(batch_held(book, of["name"]))
     drawn = dict.fromkeys(view.liquids, "")
-    return Stands({"drawn": drawn}, str(view.batch.version), {"view": view})
+    return Stands({"drawn": drawn}, str(view.batch.version), {"view": view, "held": held})
 
 
 def _made(doing: Doing) -> Done:

@@ -18,6 +18,7 @@ from baitwright.web.asking import (
     answered,
     asked_by,
     asked_of,
+    rules_held,
     status_of,
 )
 from baitwright.web.guard import holds_token
@@ -145,6 +146,7 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
         error=answer.error,
         shown=None if answer.made is None else plan_shown(answer.made),
         to_measure=None if answer.made is None else next_of(answer.made),
+        held=None if answer.made is None else _held(house, answer.made),
         goes_by="" if answer.request is None else answer.request.factors.name,
         query=answer.query,
         asking=asking,
@@ -154,6 +156,13 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
         once=token_urlsafe(12),
         figures=partial(_figures, answer),
     )
+
+
+def _held(house: House, made: Any) -> Any:
+    """The rules of the plan's water in words; none where it names none."""
+    from baitwright.workshop.venue_shown import held_shown
+
+    return held_shown(rules_held(house, made))
 
 
 def _figures(answer: Answer) -> Any:
