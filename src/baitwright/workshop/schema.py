@@ -22,6 +22,7 @@ from baitwright.workshop.reading import Table
 from baitwright.workshop.readings_file import ReadingsTable
 from baitwright.workshop.recipe_tables import RecipeFile
 from baitwright.workshop.record_schema import RECORDS, records_schema, with_records
+from baitwright.workshop.several_file import DayFile
 from baitwright.workshop.wishes_tables import WishesFile
 
 EXPORT = "export.schema.json"
@@ -29,6 +30,7 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 FILES: dict[str, tuple[type[Table], str]] = {
     "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
     "bench.schema.json": (BenchFile, "Baitwright bench file"),
+    "day.schema.json": (DayFile, "Baitwright file of a day with several batches"),
     "readings.schema.json": (ReadingsTable, "Baitwright readings file"),
     "bottle.schema.json": (BottleFile, "Baitwright bottle test file"),
     "mix.schema.json": (MixFile, "Baitwright mix file"),

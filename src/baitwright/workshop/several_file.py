@@ -13,6 +13,7 @@ from pydantic import Field
 from baitwright.terms.errors import InputError
 from baitwright.workshop.fields import Reads, number
 from baitwright.workshop.reading import Table, load, parse
+from baitwright.workshop.words import text
 
 MOST = 8
 """Batches of one day (judgement): nobody's hands make more."""
@@ -59,8 +60,10 @@ class Kitchen(Table):
 class BatchOfDay(Table):
     """One of the batches: its files, beside this one, and the trays that it fills."""
 
-    recipe: str = Field(description="The recipe's file.")
-    bench: str = Field(description="The bench's file, with its eggs and the time of leaving.")
+    recipe: Annotated[str, text(about="The recipe's file.", example="copper-wafter.toml")]
+    bench: Annotated[
+        str, text(about="The bench's file: eggs and leaving.", example="bench-one-egg.toml")
+    ]
     trays: Annotated[int, number(1, 20, example=1, about="Trays that the baits fill.")] = 1
 
 
