@@ -20,7 +20,12 @@ def tries(
     halved = tuple(_with(job, "roll and boil", 0.5) for job in jobs)
     yield "half of each batch", "half the baits", halved, kitchen
     fanned = tuple(map(_behind_a_fan, jobs, plans))
-    yield "a fan on the trays", "a fan, and a harder crust", fanned, kitchen
+    yield (
+        f"a fan on the trays (air at {_FAN:g} m/s, our judgement)",
+        "a fan, and a harder crust",
+        fanned,
+        kitchen,
+    )
     undried = tuple(_with(_with(job, "dry", 0.0), "glug", 0.0) for job in jobs)
     wet = "leave with them wet: dry them at the water or freeze them"
     yield (
