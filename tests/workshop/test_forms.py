@@ -19,6 +19,7 @@ from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import read_amount, read_money
 from baitwright.workshop.attached import Beside
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.form import DAY, FILES, WRITTEN, Form, fields_of, reads, table_in
@@ -32,7 +33,6 @@ from baitwright.workshop.people_book import people, record_person, unless_change
 from baitwright.workshop.read_records import history, records, search, standing_of
 from baitwright.workshop.reading import Table
 from baitwright.workshop.record_forms import Told, record, take_away, undo
-from baitwright.workshop.stock_words import read_amount, read_money
 from baitwright.workshop.traces import trace
 from tests.workshop.records import NOW, body, person, told, write
 

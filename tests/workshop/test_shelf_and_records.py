@@ -12,6 +12,7 @@ from hypothesis.stateful import initialize, invariant, precondition, rule
 from baitwright.ledger.movements import Reason
 from baitwright.notebook.page import Page, Revision
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import read_amount, read_money
 from baitwright.workshop.deliveries import Delivery, bring_in
 from baitwright.workshop.forms import FORMS
 from baitwright.workshop.read_records import history
@@ -21,7 +22,6 @@ from baitwright.workshop.recipe_taken import take_back
 from baitwright.workshop.record_forms import take_away, undo
 from baitwright.workshop.stock import ITEM
 from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
-from baitwright.workshop.stock_words import read_amount, read_money
 from tests.architecture.tree import ROOT
 from tests.workshop.machine import OverTheUseCases
 from tests.workshop.records import NOW, write

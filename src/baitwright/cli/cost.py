@@ -46,10 +46,10 @@ def batch(
     **told: Any,
 ) -> None:
     """Tell what the batch NAME cost, each good bait of it, and a bag."""
+    from baitwright.workshop.amounts import read_money
     from baitwright.workshop.costs import BagPlan, cost_of_batch
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.prices import price_lines
-    from baitwright.workshop.stock_words import read_money
 
     how = None
     if bags is not None or each is not None:

@@ -205,11 +205,11 @@ def back(
     notebook: Where, /, *, order: str, lot: str, amount: str, refund: str, day: str, **told: str
 ) -> None:
     """Take back AMOUNT of LOT from ORDER, at the value at which it went out."""
+    from baitwright.workshop.amounts import read_amount, read_money
     from baitwright.workshop.notebook_care import clock_with_zone
     from baitwright.workshop.order_words import order_text
     from baitwright.workshop.orders import Where
     from baitwright.workshop.returning import CameBack, bring_back
-    from baitwright.workshop.stock_words import read_amount, read_money
     from baitwright.workshop.typed_days import read_past_day
 
     now, where = clock_with_zone(), Where(told["where"])

@@ -74,9 +74,10 @@ def come(
     notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: Any
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
+    from baitwright.workshop.amounts import read_amount, read_money
     from baitwright.workshop.deliveries import Delivery, bring_in
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import came_text, read_amount, read_money
+    from baitwright.workshop.stock_words import came_text
     from baitwright.workshop.typed_days import any_day, read_past_day
 
     now = clock_with_zone()
@@ -109,9 +110,10 @@ def come(
 def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why: str) -> None:
     """Take AMOUNT of ITEM off the shelf, the earliest to expire first."""
     from baitwright.ledger.movements import Reason
+    from baitwright.workshop.amounts import read_amount
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import Taking, take_out
-    from baitwright.workshop.stock_words import moved_in, read_amount
+    from baitwright.workshop.stock_words import moved_in
 
     wanted = Taking(item, read_amount(amount), Reason(reason), lot, why)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
@@ -124,9 +126,10 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
 @click.pass_obj
 def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
+    from baitwright.workshop.amounts import read_amount
     from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
     from baitwright.workshop.stock_moves import count_lot
-    from baitwright.workshop.stock_words import counted_text, read_amount
+    from baitwright.workshop.stock_words import counted_text
 
     found = read_amount(amount, least=0)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:

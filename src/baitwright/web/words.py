@@ -115,7 +115,7 @@ class Words:
 
     def share(self, told: Decimal | None) -> str:
         """A share in per cent."""
-        from baitwright.workshop.cost_words import percent
+        from baitwright.workshop.worth_words import percent
 
         return self.figure(percent(told))
 

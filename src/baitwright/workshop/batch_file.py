@@ -8,10 +8,10 @@ from typing import Annotated, Any
 from baitwright.ledger.movements import Amount
 from baitwright.quantities import Kind
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import read_amount
 from baitwright.workshop.fields import Reads, measured, number
 from baitwright.workshop.reading import load, parse
 from baitwright.workshop.readings_file import ReadingsTable
-from baitwright.workshop.stock_words import read_amount
 
 _EGG = measured(Kind.MASS, "5 g", "200 g", example="64 g", about="")
 _SIZE = measured(Kind.LENGTH, "3 mm", "60 mm", example="15.4 mm", about="")

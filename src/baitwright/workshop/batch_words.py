@@ -12,9 +12,8 @@ from baitwright.workshop.batch_beside import beside, label_of
 from baitwright.workshop.batch_hours import State
 from baitwright.workshop.batch_made import BatchMade
 from baitwright.workshop.batch_needs import Planned
-from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.drawing import Need
-from baitwright.workshop.worth_words import money
+from baitwright.workshop.worth_words import as_json, money
 
 
 def planned_text(planned: Planned, counted: dict[str, Counted]) -> str:

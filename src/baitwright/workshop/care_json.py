@@ -8,11 +8,10 @@ from pathlib import Path
 
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.backup import Restored
-from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.losses import Loss
 from baitwright.workshop.mixing import Mixed
 from baitwright.workshop.rebuild import Rebuilt
-from baitwright.workshop.worth_words import known
+from baitwright.workshop.worth_words import as_json, known
 
 
 def backup_json(copy: Path) -> str:

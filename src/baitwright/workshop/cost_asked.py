@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import read_money
 from baitwright.workshop.costs import BagPlan
-from baitwright.workshop.stock_words import read_money
 
 
 def bag_plan(typed: Mapping[str, str]) -> BagPlan | None:

@@ -10,12 +10,12 @@ from pathlib import Path
 from baitwright.sheets.list_sheet import Column, Group, Listed, ListSheet, Paper, list_pages
 from baitwright.sheets.wording import count_of
 from baitwright.workshop.amounts import in_words
-from baitwright.workshop.cost_words import percent, share_of, worked_out
+from baitwright.workshop.cost_words import share_of, worked_out
 from baitwright.workshop.costs import Told
 from baitwright.workshop.files import write_together
 from baitwright.workshop.price_line import PriceLine
 from baitwright.workshop.price_words import PER
-from baitwright.workshop.worth_words import NOT_KNOWN, in_short, worth
+from baitwright.workshop.worth_words import NOT_KNOWN, in_short, percent, worth
 
 _PARTS = (
     Column("what went into it", 4),

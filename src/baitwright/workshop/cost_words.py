@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
 from baitwright.ledger.cost import Part
 from baitwright.workshop.amounts import in_words
 from baitwright.workshop.costs import Told
-from baitwright.workshop.worth_words import known, money, worth
+from baitwright.workshop.worth_words import as_json, in_percent, known, money, percent, worth
 
 
 def cost_text(told: Told, *, of: str, each: str) -> str:
@@ -70,21 +69,6 @@ def cost_json(told: Told, *, of: str, each: str) -> str:
         bag = told.bag
         data["bag"] = {"baits": bag.baits, "packing": bag.packing, "total": bag.total}
     return as_json(data)
-
-
-def percent(share: Decimal | None) -> str:
-    """A share as it is read; a dash where there is nothing to have a share of."""
-    return "-" if share is None else f"{100 * share:.1f} %"
-
-
-def in_percent(share: Decimal | None) -> Decimal | None:
-    """A share for tables and programs, in per cent."""
-    return None if share is None else round(100 * share, 2)
-
-
-def as_json(data: Mapping[str, Any]) -> str:
-    """Plain data for programs; decimals as text, so that no digit is lost."""
-    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=str)
 
 
 def _part(part: Part, told: Told) -> str:

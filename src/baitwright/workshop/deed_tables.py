@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Annotated
 
 from baitwright.ledger.movements import Amount
+from baitwright.workshop.amounts import AMOUNTS, read_amount
 from baitwright.workshop.fields import Reads, number
 from baitwright.workshop.form_fields import money, notes, on_day
 from baitwright.workshop.reading import Table
-from baitwright.workshop.stock_words import AMOUNTS, read_amount
 from baitwright.workshop.words import one_of, text, yes_or_no
 
 _ITEM = text(about="As it is called on the shelf.", example="semolina")

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.store import Notebook
+from baitwright.workshop.amounts import read_amount
 from baitwright.workshop.answer_book import answer
 from baitwright.workshop.attached import Beside
 from baitwright.workshop.bags import Bagging, Kept, bag
@@ -32,7 +33,6 @@ from baitwright.workshop.recipe_history import newest_text
 from baitwright.workshop.recipe_shelf import keep_recipe
 from baitwright.workshop.record_forms import Told
 from baitwright.workshop.sending import send
-from baitwright.workshop.stock_words import read_amount
 
 
 def season(book: Notebook, *, now: datetime) -> None:

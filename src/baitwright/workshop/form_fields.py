@@ -10,8 +10,8 @@ from typing import Any
 
 from baitwright.quantities import Kind
 from baitwright.terms.errors import InputError
+from baitwright.workshop.amounts import read_money
 from baitwright.workshop.fields import Reads, measured, number
-from baitwright.workshop.stock_words import read_money
 
 LONGEST_NOTE = 20_000
 """Characters of one note (judgement): some six pages."""

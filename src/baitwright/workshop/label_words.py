@@ -17,9 +17,9 @@ from baitwright.sheets.labels import (
     lot_code,
     made_words,
 )
-from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.files import write_together
 from baitwright.workshop.labels import Labels
+from baitwright.workshop.worth_words import as_json
 
 
 def write_labels(path: Path, labels: Labels, *, paper: str, skip: int = 0) -> Path:

@@ -7,9 +7,9 @@ from typing import Any
 
 from baitwright.notebook.page import Revision
 from baitwright.notebook.where import Where
-from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.form import WRITTEN
 from baitwright.workshop.form_lists import Known
+from baitwright.workshop.worth_words import as_json
 
 
 def cover_json(

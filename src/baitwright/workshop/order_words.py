@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from baitwright.ledger.movements import Amount
 from baitwright.materials.cautions import cautions
 from baitwright.terms.errors import InputError
-from baitwright.workshop.amounts import in_words
-from baitwright.workshop.cost_words import as_json
+from baitwright.workshop.amounts import in_words, read_amount, read_money
 from baitwright.workshop.kits import Kit
 from baitwright.workshop.ordering import Taken, Wanted
 from baitwright.workshop.orders import Order, OrderLine
-from baitwright.workshop.stock_words import read_amount, read_money
+from baitwright.workshop.worth_words import as_json
 
 SELLING = "selling"
 

@@ -8,10 +8,9 @@ from pathlib import Path
 
 from baitwright.ledger.movements import Counted
 from baitwright.terms.errors import InputError
-from baitwright.workshop.cost_words import as_json, in_percent, percent
 from baitwright.workshop.csv_file import Cell, write_csv
 from baitwright.workshop.price_line import PriceLine
-from baitwright.workshop.worth_words import how_known
+from baitwright.workshop.worth_words import as_json, how_known, in_percent, percent
 
 PER = {Counted.PIECES: "each", Counted.MILLIGRAMS: "a kg", Counted.MICROLITRES: "a litre"}
 _COLUMNS = (

@@ -11,10 +11,9 @@ from typing import Any
 from baitwright.ledger.movements import NOTHING, Counted
 from baitwright.ledger.picking import LotOnShelf, first_to_go
 from baitwright.ledger.price import priced_by, shared_out
-from baitwright.workshop.cost_words import as_json
 from baitwright.workshop.csv_file import Cell, write_csv
 from baitwright.workshop.stock import Shelf
-from baitwright.workshop.worth_words import how_known, known
+from baitwright.workshop.worth_words import as_json, how_known, known
 
 _COLUMNS = ("item", "lot", "held", "unit", "best_before", "in_quarantine", "value", "value_known")
 _UNIT = {Counted.PIECES: "pieces", Counted.MILLIGRAMS: "kg", Counted.MICROLITRES: "l"}

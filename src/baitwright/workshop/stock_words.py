@@ -1,69 +1,21 @@
-"""Stock as it is typed and told: amounts with their units, money, days, and the shelf as a list."""
+"""Stock in words: the shelf as a list, what came, and what lines of the book moved."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Container, Iterable, Mapping
 from datetime import date, timedelta
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
-from baitwright.ledger.movements import STEP, Amount, Counted, Movement
+from baitwright.ledger.movements import Counted, Movement
 from baitwright.ledger.picking import LotOnShelf, due, first_to_go
 from baitwright.notebook.store import Notebook
-from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
-from baitwright.terms.errors import InputError
 from baitwright.workshop.amounts import in_words
 from baitwright.workshop.deliveries import Delivery
 from baitwright.workshop.stock import Shelf, moved_without_price, units_of
 from baitwright.workshop.worth_words import money, worth
 
-AMOUNTS = "an amount such as 25 kg, 500 ml or 200"
-_PER_SI = {Kind.MASS: (Counted.MILLIGRAMS, 1e6), Kind.VOLUME: (Counted.MICROLITRES, 1e9)}
 SOON = timedelta(days=30)
 """Within which lots are told to be soon past their day."""
-_MOST = 10**15
-"""A thousand tonnes in milligrams: more is a slip of the unit."""
-
-
-def read_amount(text: str, *, least: int = 1) -> Amount:
-    """An amount as typed: a weight, a volume, or a bare whole number of pieces.
-
-    Raises
-    ------
-    InputError: it is none of these, or less than the least.
-    """
-    typed = read_number(text, "amount", AMOUNTS)
-    if not typed.unit:
-        made = Amount(round(typed.number), Counted.PIECES)
-        exact = made.units == typed.number
-    else:
-        kind = kind_of(unit_name(typed.unit))
-        if kind not in _PER_SI:
-            raise InputError("amount", text, AMOUNTS)
-        counted, per_si = _PER_SI[kind]
-        made, exact = Amount(round(read(text, kind, "amount") * per_si), counted), True
-    if not exact or not least <= made.units <= _MOST:
-        raise InputError("amount", text, AMOUNTS)
-    return made
-
-
-def read_money(text: str) -> Decimal:
-    """What was paid, in the shop's money.
-
-    Raises
-    ------
-    InputError: no amount of money.
-    """
-    accepted = "money such as 32.50, without its sign"
-    if re.search(r",\d{3}$", text.strip()):
-        raise InputError("price", text, accepted, hint="Is the comma for thousands? Leave it out.")
-    try:
-        value = Decimal(text.strip().replace(",", "."))
-    except InvalidOperation:
-        raise InputError("price", text, accepted) from None
-    if not value.is_finite() or not 0 <= value < 10**9 or value != value.quantize(STEP):
-        raise InputError("price", text, accepted)
-    return value
 
 
 def shelf_lines(found: Iterable[Shelf], *, today: date) -> str:

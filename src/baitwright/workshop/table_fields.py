@@ -10,7 +10,7 @@ from enum import StrEnum
 from baitwright.ledger.movements import Amount
 from baitwright.quantities import read_number, unit_name
 from baitwright.terms.errors import InputError
-from baitwright.workshop.stock_words import AMOUNTS, read_amount, read_money
+from baitwright.workshop.amounts import AMOUNTS, read_amount, read_money
 from baitwright.workshop.table_file import Decimals
 from baitwright.workshop.table_headings import PIECES
 

@@ -7,10 +7,17 @@ from pathlib import Path
 
 from baitwright.ledger.price import Margin
 from baitwright.ledger.sales import margins, month_of
-from baitwright.workshop.cost_words import as_json, in_percent, percent
 from baitwright.workshop.csv_file import Cell, write_csv
 from baitwright.workshop.takings import Takings
-from baitwright.workshop.worth_words import how_known, known, money, worth
+from baitwright.workshop.worth_words import (
+    as_json,
+    how_known,
+    in_percent,
+    known,
+    money,
+    percent,
+    worth,
+)
 
 _COLUMNS = ("by", "name", "taken_without_vat", "cost", "margin", "margin_percent", "cost_known")
 

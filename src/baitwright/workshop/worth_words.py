@@ -1,8 +1,11 @@
-"""Money in words, where a price that nobody told is unknown and not nothing."""
+"""Money and shares in words and for programs; a price that nobody told is unknown, not nothing."""
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
 from decimal import Decimal
+from typing import Any
 
 
 def worth(value: Decimal, lots: int = 0) -> str:
@@ -46,3 +49,18 @@ def how_known(value: Decimal | None, *, whole: bool) -> str:
     if whole:
         return "yes"
     return "in part" if value else "no"
+
+
+def percent(share: Decimal | None) -> str:
+    """A share as it is read; a dash where there is nothing to have a share of."""
+    return "-" if share is None else f"{100 * share:.1f} %"
+
+
+def in_percent(share: Decimal | None) -> Decimal | None:
+    """A share for tables and programs, in per cent."""
+    return None if share is None else round(100 * share, 2)
+
+
+def as_json(data: Mapping[str, Any]) -> str:
+    """Plain data for programs; decimals as text, so that no digit is lost."""
+    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False, default=str)

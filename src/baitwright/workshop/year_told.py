@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from baitwright.quantities import tidy
 from baitwright.sheets.wording import count_of
 from baitwright.workshop.amounts import in_words
-from baitwright.workshop.cost_words import percent
 from baitwright.workshop.running_score import Score
-from baitwright.workshop.worth_words import worth
+from baitwright.workshop.worth_words import percent, worth
 from baitwright.workshop.year import YearReport
 from baitwright.workshop.year_book import Paid
 from baitwright.workshop.year_learned import Caught, Held, YearLearned

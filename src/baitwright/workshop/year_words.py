@@ -7,8 +7,7 @@ from decimal import Decimal
 
 from baitwright.sheets.picture_year import months_picture, readings_picture
 from baitwright.sheets.svg import Picture
-from baitwright.workshop.cost_words import as_json
-from baitwright.workshop.worth_words import known
+from baitwright.workshop.worth_words import as_json, known
 from baitwright.workshop.year import YearReport
 from baitwright.workshop.year_book import Paid
 from baitwright.workshop.year_told import cost_told, learned_told, made_told, wrong_told
