@@ -72,13 +72,13 @@ def rolling_time(baits: Any, pace: Any) -> Any:
 
 @declared(
     "rolling_in_lots",
-    label="rolling, with each further lot kneaded",
+    label="rolling, with each further portion kneaded",
     unit=MINUTES,
-    equation="rolling + (lots - 1) x kneading a lot again",
+    equation="rolling + (portions - 1) x kneading a portion again",
     source="common-practice",
 )
 def rolling_in_lots(rolling: Any, lots: Any, again: Any) -> Any:
-    """Time the hands need where the paste is worked in lots."""
+    """Time the hands need where the paste is worked in portions."""
     return rolling + (lots - 1.0) * again
 
 
@@ -98,12 +98,12 @@ def roll_and_boil(rolling: Any, baits: Any, basket: Any, loads: Any, load: Any) 
 
 @declared(
     "paste_lots",
-    label="lots of paste, each rolled before it stiffens",
-    equation="lots = rolling / working time, up",
+    label="portions of paste, each rolled before it stiffens",
+    equation="portions = rolling / working time, up",
     source="common-practice",
 )
 def paste_lots(rolling: Any, working: Any) -> float:
-    """Into how many lots to part the work so that no paste stiffens."""
+    """Into how many portions to part the work so that no paste stiffens."""
     return float(max(1, math.ceil(rolling / working - 1e-9)))
 
 
@@ -281,8 +281,8 @@ def _notes(
     count = int(unwrap(lots.value))
     if count > 1:
         text = (
-            f"Work the paste in {count} lots: it stiffens while it waits. Keep the rest covered "
-            "and knead each lot once more before rolling."
+            f"Work the paste in {count} portions: it stiffens while it waits. Keep the rest "
+            "covered and knead each portion once more before rolling."
         )
         notes.append(Note("day", text, "common-practice"))
     return notes

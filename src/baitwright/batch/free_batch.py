@@ -1,4 +1,4 @@
-"""Kilograms of free bait made: what to weigh, lots in the mixer, loads in the pot, the freezer."""
+"""Kilograms of free bait made: what to weigh, portions, loads in the pot, the freezer."""
 
 from __future__ import annotations
 
@@ -55,8 +55,8 @@ def freezer_room(baits: Any, diameter: Any, packing: Any) -> Any:
 
 @declared(
     "mixer_lots",
-    label="lots in the mixer",
-    equation="lots = paste in the middle of the band / what the mixer kneads at once, up",
+    label="portions in the mixer",
+    equation="portions = paste in the middle of the band / what the mixer kneads at once, up",
     source="definition",
 )
 def mixer_lots(paste: Any, mixer: Any) -> float:
