@@ -12,8 +12,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 from baitwright.web.once import Done, Once
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.door_marks import MOST, DoorMarks, hash_of
+from baitwright.workshop.keys.door_marks import MOST, DoorMarks, hash_of
+from baitwright.workshop.shelf.deliveries import bring_in
 from tests.workshop.batching import DELIVERIES, plan_one
 
 
