@@ -70,6 +70,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         tray = replace(tray, dried=glugged.dried)
         hung, water = _in_water(tray, request, unknowns)
     kind = recipe.bait.kind.value
+    timed = MadeInTime(bowl.eggs, rolled, boiled, bare, glugged)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
     made = BatchPlan(
         request=request,
@@ -88,7 +89,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         water=water,
         rig=_on_rig(hung, bench, unknowns),
         soak=soak(tray.dried.bait, lake_of(bench, water, time=NIGHT, kind=kind), unknowns=unknowns),
-        day=plan_day(MadeInTime(rolled, boiled, bare, glugged), bench, unknowns=unknowns),
+        day=plan_day(timed, bench, unknowns=unknowns),
         free_bait=_free_bait(recipe, bowl, rolled, unknowns=unknowns),
         care=take_care(recipe, bench, bowl.mix, bridge=bowl.doses.bridge),
         readings=readings,

@@ -3,20 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
 
 import numpy as np
 
 from baitwright.physics.food import AIR_CONDUCTIVITY
+from baitwright.physics.freezing import Shape
 from baitwright.physics.limits import Array, Values, within
-
-
-class Shape(Enum):
-    """A pack by its shape; the value is its volume over its surface and its thickness."""
-
-    SLAB = 1.0 / 2.0
-    CYLINDER = 1.0 / 4.0
-    BALL = 1.0 / 6.0
 
 
 @dataclass(frozen=True, slots=True)
