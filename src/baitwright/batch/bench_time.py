@@ -128,3 +128,15 @@ def mixing_in_lots(lots: Any, mixing: Any) -> Any:
 def hands_on(mixing: Any, together: Any) -> Any:
     """Time that somebody stands at the bench for, up to the tray."""
     return mixing + together
+
+
+@declared(
+    "trays_filled",
+    label="trays that the baits fill",
+    equation="trays = baits (D / 15 mm)^2 / baits of 15 mm on a tray, up; D the middle as rolled",
+    source="definition",
+)
+def trays_filled(baits: Any, diameter: Any, holds: Any) -> float:
+    """How many trays the baits lie on, side by side."""
+    room = baits * (float(np.median(diameter)) / 0.015) ** 2
+    return float(max(1, math.ceil(room / holds - 1e-9)))

@@ -188,6 +188,8 @@ _OUT = {
 
 def _come_from_the_cold(bench: Bench) -> bool:
     """Whether there are eggs still in their shells to be taken out of the fridge."""
+    if any(one.what in FIRST for one in bench.frozen):
+        return False
     return any(
         eggs.kind in (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
         and eggs.contents_mass is None

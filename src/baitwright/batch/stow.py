@@ -9,7 +9,7 @@ import numpy as np
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.free_batch import freezer_room
-from baitwright.batch.free_water import ToFreeze, cooling_legs
+from baitwright.batch.free_water import ToFreeze, cooling_legs, freezing_time
 from baitwright.batch.keep import ball_of
 from baitwright.batch.thaw import Pack, bag_of_baits
 from baitwright.batch.unknowns import Unknowns
@@ -46,8 +46,10 @@ def bag_freezes(thickness: Any, bag: Pack, bait: ToFreeze, air: Any, film: Any) 
     source="judgement",
 )
 def freezes_planned(time: Any) -> float:
-    """How long before it is wanted a bag goes in."""
-    return float(_HALF_HOUR * np.ceil(np.quantile(time, _PLANNED) / _HALF_HOUR - 1e-9))
+    """How long before they are wanted baits go in; those in which no ice forms are cold by then."""
+    frozen = np.asarray(time)[np.isfinite(time)]
+    enough = float(np.quantile(frozen, _PLANNED)) if frozen.size else _HALF_HOUR
+    return float(_HALF_HOUR * np.ceil(enough / _HALF_HOUR - 1e-9))
 
 
 @declared(
@@ -78,19 +80,20 @@ def stow(plan: BatchPlan, *, wet: bool) -> Stow:
     Parameters
     ----------
     plan: whose baits.
-    wet: as they come from the pot, instead of dried.
+    wet: as they come from the pot, instead of dried; spread loose, and bagged once they are hard.
     """
     request = plan.request
     unknowns = Unknowns(request.draws, request.factors)
     state = plan.tray.boiled if wet else plan.tray.dried.bait
     air = unknowns.stated("freezer_temperature", request.bench.store.freezer)
-    time = bag_freezes(
-        thickness=unknowns.default("pack_thickness"),
-        bag=bag_of_baits(state, plan.dry, start=air, unknowns=unknowns),
-        bait=ball_of(state, plan.dry),
-        air=air,
-        film=unknowns.drawn_default("freezer_film"),
-    )
+    cold = {"air": air, "film": unknowns.drawn_default("freezer_film")}
+    ball = ball_of(state, plan.dry)
+    if wet:
+        time = freezing_time(bait=ball, **cold)
+    else:
+        bag = bag_of_baits(state, plan.dry, start=air, unknowns=unknowns)
+        thickness = unknowns.default("pack_thickness")
+        time = bag_freezes(thickness=thickness, bag=bag, bait=ball, **cold)
     room = freezer_room(
         baits=plan.rolled.baits,
         diameter=state.diameter,
