@@ -296,7 +296,7 @@ def _of_the_day() -> dict[str, Question]:
             "Several batches in one day",
             DayQuestion,
             _day,
-            about="In turn at hands, pot and trays, worked back from leaving.",
+            about="In turn at hands, pot, trays, fan and freezer, worked back from leaving.",
             template="day.html",
             shown=lambda house: {**_batches(house), "field": "batch[1].name"},
             at_once=True,
