@@ -161,7 +161,7 @@ def test_a_day_that_cannot_be_read_says_where(tmp_path: Path, text: str, told: s
 
 def test_more_trays_than_there_are_is_told_with_the_file(tmp_path: Path) -> None:
     text = (EXAMPLES / "day.toml").read_text()
-    here = text.replace('recipe = "', f'trays = 3\nrecipe = "{EXAMPLES.as_posix()}/')
+    here = text.replace('recipe = "', f'trays = 9\nrecipe = "{EXAMPLES.as_posix()}/')
     path = tmp_path / "day.toml"
     path.write_text(here.replace('bench = "', f'bench = "{EXAMPLES.as_posix()}/'))
     with pytest.raises(InputError, match=r"day\.toml.*trays for Copper wafter"):
