@@ -122,6 +122,7 @@ class Hand:
             return said
         assert status == 422, said[-500:]
         self.told.refused["busy" if BUSY in said else what] += 1
+        print(what, re.findall(r'class="error.*?</', said, re.S)[:3], said[:0])
         return ""
 
     def tap(self, at: int) -> None:
