@@ -65,7 +65,7 @@ def milliseconds(notebook: Path, begins: bytes) -> float:
 
 def report(rounds: int = ROUNDS) -> list[str]:
     """Medians of interleaved rounds: a notebook that is not begun, and a season's."""
-    from baitwright.workshop.demonstration import begin
+    from baitwright.workshop.season.demonstration import begin
 
     with tempfile.TemporaryDirectory() as folder:
         empty, season = Path(folder) / "none.sqlite", Path(folder) / "season.sqlite"

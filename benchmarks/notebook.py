@@ -27,12 +27,12 @@ from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.page import Page
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.workshop.batch_list import last_batches
-from baitwright.workshop.batches import BATCH
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.lots import LOT, Lot
-from baitwright.workshop.stock import ITEM, shelves
-from baitwright.workshop.traces import trace
+from baitwright.workshop.batches.batch_list import last_batches
+from baitwright.workshop.batches.batches import BATCH
+from baitwright.workshop.copies.export_all import export_all
+from baitwright.workshop.shelf.lots import LOT, Lot
+from baitwright.workshop.shelf.stock import ITEM, shelves
+from baitwright.workshop.traces.traces import trace
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 BATCHES, ITEMS, TAKEN, LOTS_EACH = 10_000, 40, 8, 25

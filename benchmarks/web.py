@@ -29,7 +29,7 @@ def _served() -> Iterator[str]:
     from baitwright.web.app import make_app
     from baitwright.web.house import House
     from baitwright.web.server import LOOPBACK, listening
-    from baitwright.workshop.standing import Standing
+    from baitwright.workshop.opening.standing import Standing
 
     taken = listening(0)
     host = f"{LOOPBACK}:{taken.getsockname()[1]}"
@@ -52,8 +52,8 @@ def report(rounds: int = ROUNDS) -> list[str]:
     from urllib.parse import urlencode
 
     from baitwright.batch.plan import plan
-    from baitwright.workshop.demo import demo_bench, demo_recipe
-    from baitwright.workshop.plan_told import PlanTold, request_of
+    from baitwright.workshop.plans.plan_told import PlanTold, request_of
+    from baitwright.workshop.recipe_files.demo import demo_bench, demo_recipe
 
     os.chdir(ROOT)
     bare, live = [], []

@@ -6,7 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from baitwright.sheets.bench_sheet import bench_sheet_picture
-from baitwright.workshop.plan_batch import plan_batch
+from baitwright.workshop.plans.plan_batch import plan_batch
 
 HERE = Path(__file__).resolve().parent
 EXAMPLES = HERE.parents[1] / "examples"

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from baitwright.workshop import demo
+from baitwright.workshop.recipe_files import demo
 from tests.architecture.declared import groups, locked, names, pyproject, run_time
 from tests.architecture.tree import PACKAGE, ROOT, tracked_files
 

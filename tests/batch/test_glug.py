@@ -29,8 +29,8 @@ from baitwright.sheets.text import plan_text
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity, given, unwrap
 from baitwright.uncertainty.bands import median_of
-from baitwright.workshop.plan_json import plan_as_json, request_from_json
-from baitwright.workshop.recipe_file import recipe_from
+from baitwright.workshop.plans.plan_json import plan_as_json, request_from_json
+from baitwright.workshop.recipe_files.recipe_file import recipe_from
 from tests.batch.kitchen import BENCH, FEW, RECIPE, planned
 
 SWEET = Glug("Sweet", "glycerol", "quality", 2e-6, 0.1, 12 * 3600.0)

@@ -10,8 +10,8 @@ from baitwright.materials.cautions import cautions
 from baitwright.recipe.liquid import Purpose
 from baitwright.recipe.model import Recipe
 from baitwright.terms.errors import InputError
-from baitwright.workshop.demo import demo_recipe
-from baitwright.workshop.recipe_file import recipe_from
+from baitwright.workshop.recipe_files.demo import demo_recipe
+from baitwright.workshop.recipe_files.recipe_file import recipe_from
 from tests.batch.kitchen import planned
 
 DYE = {"name": "Red", "level": "2 g per 500 g egg", "powder": True, "purpose": "dye"}

@@ -13,8 +13,8 @@ import pytest
 
 from baitwright.cli.main import STOPPED
 from baitwright.notebook.store import open_notebook
-from baitwright.workshop import deliveries
-from baitwright.workshop.notebook_care import clock_with_zone
+from baitwright.workshop.opening.notebook_care import clock_with_zone
+from baitwright.workshop.shelf import deliveries
 from tests.cli.test_commands import RECIPE, run
 from tests.cli.test_notebook import done, refused
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from baitwright.workshop.demo import demo_file
+from baitwright.workshop.recipe_files.demo import demo_file
 from tests.cli.test_notebook import done, refused
 
 MALT = ("question=how much malt?", "eggs=3 x 50 ml", "levels=Malt: 12 ml per kg dry mix")

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from baitwright.notebook.copies import FOLDER
-from baitwright.workshop.notebook_care import clock_with_zone
+from baitwright.workshop.opening.notebook_care import clock_with_zone
 from tests.cli.test_commands import RECIPE
 from tests.cli.test_notebook import done, refused
 from tests.workshop.shelf import path

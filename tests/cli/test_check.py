@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from baitwright.cli.main import cli
-from baitwright.workshop import installation, trial_runs
+from baitwright.workshop.checks import installation, trial_runs
 
 
 def check(place: Path, *more: str) -> Result:

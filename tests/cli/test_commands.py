@@ -187,7 +187,7 @@ def test_our_fault_is_one_and_says_how_to_report(monkeypatch: pytest.MonkeyPatch
     def broken(_: object) -> None:
         raise ZeroDivisionError("a slip")
 
-    monkeypatch.setattr("baitwright.workshop.levels.levels", broken)
+    monkeypatch.setattr("baitwright.workshop.levels.levels.levels", broken)
     done = run(*LEVELS)
     assert done.exit_code == 1
     assert "our fault, not yours: ZeroDivisionError: a slip" in done.stderr

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from baitwright.workshop.notebook_care import clock_with_zone
+from baitwright.workshop.opening.notebook_care import clock_with_zone
 from tests.cli.test_notebook import done, place, refused
 from tests.cli.test_sell import packed, shop
 

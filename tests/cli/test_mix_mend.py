@@ -10,8 +10,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from baitwright.cli.main import cli
-from baitwright.workshop.factors_file import read_factors
-from baitwright.workshop.mix_file import read_mix
+from baitwright.workshop.recipe_files.factors_file import read_factors
+from baitwright.workshop.recipe_files.mix_file import read_mix
 from tests.architecture.tree import ROOT
 
 MIX, RECIPE = ROOT / "examples" / "copper-mix.toml", ROOT / "examples" / "copper-wafter.toml"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.recipe_files.recipe_file import read_recipe
 from tests.cli.test_commands import run
 from tests.workshop.shelf import path
 

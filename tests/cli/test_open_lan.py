@@ -10,7 +10,7 @@ import pytest
 from click.testing import Result
 
 from baitwright.web.server import Door
-from baitwright.workshop.passphrase import is_kept, is_right
+from baitwright.workshop.keys.passphrase import is_kept, is_right
 from tests.cli.test_commands import run
 
 WORDS, OTHERS = "reed copper hob tray", "another set of words"

@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from baitwright.cli import purge as purge_door
 from baitwright.cli import record_form
 from baitwright.cli.main import cli
-from baitwright.workshop.forms import FORMS
+from baitwright.workshop.forms.forms import FORMS
 from tests.cli.test_commands import run
 from tests.cli.test_notebook import done, refused
 

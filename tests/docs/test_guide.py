@@ -12,13 +12,13 @@ from baitwright.materials.defaults import default
 from baitwright.materials.hooks import hooks
 from baitwright.materials.liquids import carrier, carriers, strengths
 from baitwright.quantities import show
-from baitwright.workshop.bench_tables import BenchFile
-from baitwright.workshop.bottle_tables import BottleFile
-from baitwright.workshop.form_things import FormTable
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.reading import Table
-from baitwright.workshop.readings_file import ReadingsTable
-from baitwright.workshop.recipe_tables import RecipeFile
+from baitwright.workshop.forms.bottle_tables import BottleFile
+from baitwright.workshop.forms.form_things import FormTable
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.forms.readings_file import ReadingsTable
+from baitwright.workshop.recipe_files.bench_tables import BenchFile
+from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
+from baitwright.workshop.typed.reading import Table
 from tests.architecture.tree import ROOT
 
 GUIDE = (ROOT / "docs" / "guide.md").read_text(encoding="utf-8")

@@ -15,9 +15,9 @@ from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Server, Where
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.import_all import Wish, import_all
-from baitwright.workshop.rebuild import rebuild
+from baitwright.workshop.copies.export_all import export_all
+from baitwright.workshop.copies.import_all import Wish, import_all
+from baitwright.workshop.copies.rebuild import rebuild
 from tests.notebook.kitchen import DAY, HOUR, NOW
 from tests.notebook.random_book import everything
 

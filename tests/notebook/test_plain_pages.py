@@ -24,8 +24,8 @@ from baitwright.notebook.plain_reading import CONTENTS, pages_of
 from baitwright.notebook.plain_text import entries_of, lines_of
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.notebook_care import Use, open_at
-from baitwright.workshop.rebuild import Rebuilt, rebuild
+from baitwright.workshop.copies.rebuild import Rebuilt, rebuild
+from baitwright.workshop.opening.notebook_care import Use, open_at
 from tests.notebook.kitchen import DAY, HOUR, NOW, opened
 from tests.notebook.random_book import BODIES, STEPS, Step, blank, everything, write_all
 

@@ -18,8 +18,8 @@ from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.backup import back_up, restore
 from baitwright.notebook.store import open_notebook
 from baitwright.notebook.where import Where, folder_of, where_is
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.import_all import Wish, import_all
+from baitwright.workshop.copies.export_all import export_all
+from baitwright.workshop.copies.import_all import Wish, import_all
 from tests.notebook.kitchen import begin_long_ago, room_in
 
 IN_A_FILE = 20

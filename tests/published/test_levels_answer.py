@@ -9,8 +9,8 @@ from uncertainties import ufloat
 
 from baitwright.materials.liquids import level_range, strengths
 from baitwright.recipe.levels import Reference
-from baitwright.workshop.levels import Answer, levels
-from baitwright.workshop.levels_request import Asked, understand
+from baitwright.workshop.levels.levels import Answer, levels
+from baitwright.workshop.levels.levels_request import Asked, understand
 
 pytestmark = pytest.mark.published
 

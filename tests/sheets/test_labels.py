@@ -19,7 +19,7 @@ from baitwright.materials.powders import allergens
 from baitwright.sheets.labels import Label, label_data, label_pages, label_text, lot_code
 from baitwright.sheets.tables import lines_of
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import Kept
+from baitwright.workshop.batches.bags import Kept
 from tests.sheets.on_paper import (
     MM,
     assert_legible,

@@ -19,7 +19,7 @@ from baitwright.sheets.pictures import plan_page
 from baitwright.sheets.svg import Picture
 from baitwright.sheets.wording import clock, figure
 from baitwright.uncertainty.bands import band_of, median_of
-from baitwright.workshop.figures import baits_beside, plan_figures
+from baitwright.workshop.plans.figures import baits_beside, plan_figures
 from tests.batch.kitchen import BENCH, NOW, RECIPE, planned
 from tests.sheets.drawn import (
     NAMESPACE,

@@ -7,8 +7,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from baitwright.notebook.where import Where
-from baitwright.workshop.batches import plan_into
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.batches.batches import plan_into
+from baitwright.workshop.opening.standing import Standing
 from tests.workshop.shelf import path, planned
 
 PLANNED = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)

@@ -12,7 +12,7 @@ from functools import cache
 from importlib import import_module
 from io import BytesIO
 from pathlib import Path
-from pkgutil import iter_modules
+from pkgutil import walk_packages
 
 from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
@@ -100,14 +100,14 @@ def _texts_named(name: str, tree: ast.Module) -> Iterator[str]:
 def of_forms() -> Iterator[str]:
     """Labels, sentences and choices of every form, and the states and kinds of what is kept."""
     from baitwright.notebook.people import PERSON
-    from baitwright.workshop.asked_fields import Group, asked
-    from baitwright.workshop.asked_plan import plan_form
-    from baitwright.workshop.forms import FORMS
-    from baitwright.workshop.plan_told import PlanTold
-    from baitwright.workshop.reading import Table
+    from baitwright.workshop.forms.asked_fields import Group, asked
+    from baitwright.workshop.forms.forms import FORMS
+    from baitwright.workshop.plans.asked_plan import plan_form
+    from baitwright.workshop.plans.plan_told import PlanTold
+    from baitwright.workshop.typed.reading import Table
 
-    for module in iter_modules(baitwright.workshop.__path__):
-        import_module(f"baitwright.workshop.{module.name}")
+    for module in walk_packages(baitwright.workshop.__path__, "baitwright.workshop."):
+        import_module(module.name)
 
     def within(group: Group) -> Iterator[str]:
         yield from (group.title.removesuffix(" 1"), group.about)
@@ -140,15 +140,17 @@ def of_enums() -> Iterator[str]:
     from baitwright.terms.evidence import Evidence
     from baitwright.terms.notes import Weight
     from baitwright.terms.quantity import Origin
-    from baitwright.workshop import batch_hours, orders, table_headings
-    from baitwright.workshop.bags import Kept
-    from baitwright.workshop.batch_things import THINGS
-    from baitwright.workshop.dose_quick import BOWL, SHELL
-    from baitwright.workshop.levels_footing import FOOTINGS
-    from baitwright.workshop.levels_said import words_of_charts
-    from baitwright.workshop.lots_beside import CHECKS
-    from baitwright.workshop.price_words import PER
-    from baitwright.workshop.purge import PURGED
+    from baitwright.workshop.batches import batch_hours
+    from baitwright.workshop.batches.bags import Kept
+    from baitwright.workshop.batches.batch_things import THINGS
+    from baitwright.workshop.batches.lots_beside import CHECKS
+    from baitwright.workshop.copies.purge import PURGED
+    from baitwright.workshop.costs.price_words import PER
+    from baitwright.workshop.levels.dose_quick import BOWL, SHELL
+    from baitwright.workshop.levels.levels_footing import FOOTINGS
+    from baitwright.workshop.levels.levels_said import words_of_charts
+    from baitwright.workshop.tables import table_headings
+    from baitwright.workshop.traces import orders
 
     yield from (*words_of_charts(), *FOOTINGS)
     kinds = (

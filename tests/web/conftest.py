@@ -20,7 +20,7 @@ from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
 from baitwright.web.house import House
 from baitwright.web.server import listening
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.opening.standing import Standing
 from tests.notebook.conftest import cluster  # noqa: F401 - a server for those who share one
 
 KEY = b"a key of the tests, 32 bytes long"

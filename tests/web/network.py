@@ -16,9 +16,9 @@ from baitwright.web.attempts import Attempts
 from baitwright.web.house import House
 from baitwright.web.lan import Lan
 from baitwright.web.server import Door, Network, Opened, opened_at
-from baitwright.workshop.passphrase import keep_passphrase
-from baitwright.workshop.sessions import Sessions
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.keys.passphrase import keep_passphrase
+from baitwright.workshop.keys.sessions import Sessions
+from baitwright.workshop.opening.standing import Standing
 from tests.web.conftest import HOST, house_at
 
 PASSPHRASE = "reed copper hob tray"

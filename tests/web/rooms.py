@@ -12,12 +12,12 @@ from tempfile import TemporaryDirectory
 from urllib.parse import quote
 
 from baitwright.notebook.store import open_notebook
-from baitwright.workshop.batch_list import last_batches
-from baitwright.workshop.demonstration import begin
-from baitwright.workshop.design_shown import demo_wishes
-from baitwright.workshop.forms import form_of
-from baitwright.workshop.mend_page import demo_mishap
-from baitwright.workshop.read_records import records
+from baitwright.workshop.batches.batch_list import last_batches
+from baitwright.workshop.forms.forms import form_of
+from baitwright.workshop.forms.read_records import records
+from baitwright.workshop.mending.mend_page import demo_mishap
+from baitwright.workshop.season.demonstration import begin
+from baitwright.workshop.wishes.design_shown import demo_wishes
 
 
 @dataclass(frozen=True)

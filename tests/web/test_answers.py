@@ -14,9 +14,9 @@ from baitwright.advice.grades import Grade
 from baitwright.notebook.store import open_notebook
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
-from baitwright.workshop.answer_book import answer
-from baitwright.workshop.forms import form_of
-from baitwright.workshop.record_forms import Told, record
+from baitwright.workshop.forms.forms import form_of
+from baitwright.workshop.questions.answer_book import answer
+from baitwright.workshop.records.record_forms import Told, record
 from tests.sheets.test_bench_sheet import words
 from tests.web.conftest import HOST, house_at
 from tests.web.rooms import Shown, filled

@@ -23,7 +23,7 @@ from baitwright.materials.factors import prior_factors
 from baitwright.notebook.store import open_notebook
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
-from baitwright.workshop.factors_kept import keep_factors
+from baitwright.workshop.factors.factors_kept import keep_factors
 from tests.web.conftest import HOST, Served, house_at
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -13,14 +13,14 @@ from baitwright.sheets.text_design import best_told
 from baitwright.sheets.text_keep import cautious
 from baitwright.sheets.wording import figure
 from baitwright.web.pages.ask import questions
-from baitwright.workshop.compare import compare
-from baitwright.workshop.compare_words import compared_text
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.demo import WISHES, demo_file
-from baitwright.workshop.design_mix import designed
-from baitwright.workshop.kept_plan import kept_plan
-from baitwright.workshop.plan_told import worked_out
-from baitwright.workshop.wishes_file import read_wishes
+from baitwright.workshop.batches.kept_plan import kept_plan
+from baitwright.workshop.comparing.compare import compare
+from baitwright.workshop.comparing.compare_words import compared_text
+from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.recipe_files.demo import WISHES, demo_file
+from baitwright.workshop.shelf.deliveries import bring_in
+from baitwright.workshop.wishes.design_mix import designed
+from baitwright.workshop.wishes.wishes_file import read_wishes
 from tests.web.conftest import HOST, house_at
 from tests.web.rooms import DOORS, Shown, asked, filled
 from tests.workshop.batching import DELIVERIES, NOW, make_one

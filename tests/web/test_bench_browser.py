@@ -18,9 +18,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, BrowserType, Page, expect
 from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 
-from baitwright.workshop.bench_fold import BenchState, folded
-from baitwright.workshop.bench_strip import StripStep, Timing
-from baitwright.workshop.bench_tap import Tap, Tapped
+from baitwright.workshop.strip.bench_fold import BenchState, folded
+from baitwright.workshop.strip.bench_strip import StripStep, Timing
+from baitwright.workshop.strip.bench_tap import Tap, Tapped
 from tests.web.access import COLOURS, no_violations
 from tests.web.benches import BENCH, copied, with_a_batch
 from tests.web.conftest import _ALONE, _CHROMIUM, Served, served

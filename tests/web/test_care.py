@@ -9,7 +9,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from baitwright.web.rooms import PAGES
-from baitwright.workshop.demo_place import place_beside
+from baitwright.workshop.season.demo_place import place_beside
 from tests.web.test_tables import look_at, send
 
 

@@ -14,8 +14,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 from baitwright.web.once import Done, Once
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.door_marks import MOST, DoorMarks
+from baitwright.workshop.keys.door_marks import MOST, DoorMarks
+from baitwright.workshop.shelf.deliveries import bring_in
 from tests.workshop.batching import DELIVERIES, plan_one
 
 
@@ -119,7 +119,7 @@ _TWICE = """
 import sys, time
 from pathlib import Path
 from baitwright.web.once import Done, Once
-from baitwright.workshop.door_marks import DoorMarks
+from baitwright.workshop.keys.door_marks import DoorMarks
 place, deeds = map(Path, sys.argv[1:])
 def deed():
     time.sleep(0.2)

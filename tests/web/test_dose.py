@@ -7,8 +7,8 @@ import re
 import pytest
 from fastapi.testclient import TestClient
 
-from baitwright.workshop.levels import levels
-from baitwright.workshop.levels_request import Asked, understand
+from baitwright.workshop.levels.levels import levels
+from baitwright.workshop.levels.levels_request import Asked, understand
 
 
 def number(page: str) -> tuple[str, str]:

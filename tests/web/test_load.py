@@ -20,9 +20,9 @@ from scipy.stats import theilslopes
 from baitwright.batch.plan import plan
 from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import open_notebook
-from baitwright.workshop.bench_book import look
-from baitwright.workshop.demo import demo_bench, demo_recipe
-from baitwright.workshop.plan_told import PlanTold, request_of
+from baitwright.workshop.bench.bench_book import look
+from baitwright.workshop.plans.plan_told import PlanTold, request_of
+from baitwright.workshop.recipe_files.demo import demo_bench, demo_recipe
 from tests.web.benches import BENCH, NAME, with_a_batch
 from tests.web.open_workshop import Caller, Open, opened
 

@@ -25,10 +25,10 @@ import pytest
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Server
-from baitwright.workshop.bench_book import look
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.standing import Standing
-from baitwright.workshop.stock import shelves
+from baitwright.workshop.bench.bench_book import look
+from baitwright.workshop.opening.standing import Standing
+from baitwright.workshop.shelf.deliveries import bring_in
+from baitwright.workshop.shelf.stock import shelves
 from tests.notebook.cluster import Cluster
 from tests.web.benches import with_a_batch
 from tests.web.open_workshop import Caller, Open, opened
@@ -122,7 +122,7 @@ class Hand:
             return said
         assert status == 422, said[-500:]
         self.told.refused["busy" if BUSY in said else what] += 1
-        print(what, re.findall(r'class="error.*?</', said, re.S)[:3], said[:0])
+        print(what, said[said.find('role="alert"'):][:900])
         return ""
 
     def tap(self, at: int) -> None:

@@ -17,8 +17,8 @@ from baitwright.web.addresses import own_addresses
 from baitwright.web.guard import TOKEN, token_of
 from baitwright.web.server import Door, Network, Opened, listening, opened_at
 from baitwright.web.told_at_door import told_at_door
-from baitwright.workshop.passphrase import keep_passphrase
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.keys.passphrase import keep_passphrase
+from baitwright.workshop.opening.standing import Standing
 from tests.architecture.tree import ROOT
 from tests.web.network import HTML, PASSPHRASE, served_on_lan
 
@@ -30,7 +30,7 @@ import uvicorn
 from starlette.routing import Route
 logging.basicConfig(level=1)
 from baitwright.web.server import Door, Network, opened_at
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.opening.standing import Standing
 
 def fault(request):
     raise RuntimeError("inner words")

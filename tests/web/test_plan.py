@@ -16,9 +16,9 @@ from fastapi.testclient import TestClient
 
 from baitwright.cli.plan import plan as command
 from baitwright.web.guard import TOKEN
-from baitwright.workshop import figures
-from baitwright.workshop.demo import demo_bench, demo_recipe
-from baitwright.workshop.plan_told import PlanTold, plan_told
+from baitwright.workshop.plans import figures
+from baitwright.workshop.plans.plan_told import PlanTold, plan_told
+from baitwright.workshop.recipe_files.demo import demo_bench, demo_recipe
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NOW = "2026-11-27 09:00"
@@ -142,8 +142,8 @@ def test_an_empty_plan_asks_for_eggs_and_a_recipe_only(client: TestClient) -> No
 
 
 def test_each_number_opens_to_the_graph_that_explains_it(client: TestClient) -> None:
-    from baitwright.workshop.opened import opened_as_json
-    from baitwright.workshop.plan_told import request_of, worked_out
+    from baitwright.workshop.plans.opened import opened_as_json
+    from baitwright.workshop.plans.plan_told import request_of, worked_out
 
     made = worked_out(request_of(plan_told(fields().items()), now=datetime(2026, 11, 27, 9, 0)))
     (tree,) = json.loads(opened_as_json(made, "pinch"))["explained"]

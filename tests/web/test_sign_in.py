@@ -14,7 +14,7 @@ from baitwright.web.app import make_app
 from baitwright.web.attempts import FIRST_WAIT, FREE
 from baitwright.web.guard import TOKEN, token_of
 from baitwright.web.paths import own_path
-from baitwright.workshop.passphrase import keep_passphrase
+from baitwright.workshop.keys.passphrase import keep_passphrase
 from tests.web.network import HTML, PASSPHRASE, Clock, house_on_lan
 
 

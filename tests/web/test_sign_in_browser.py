@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 from baitwright.notebook.where import folder_of
 from baitwright.web.addresses import own_addresses
 from baitwright.web.server import Opened
-from baitwright.workshop.passphrase import keep_passphrase
+from baitwright.workshop.keys.passphrase import keep_passphrase
 from tests.web.access import no_violations
 from tests.web.benches import BENCH, with_a_batch
 from tests.web.network import PASSPHRASE, served_on_lan

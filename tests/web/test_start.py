@@ -26,7 +26,7 @@ from fastapi.testclient import TestClient
 import baitwright.web.server
 from baitwright.web.app import make_app
 from baitwright.web.house import House
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.opening.standing import Standing
 heavy, place, *pages = json.loads(sys.argv[1])
 house = House(Standing(Path(place)), bytes(32), ("testserver",))
 with TestClient(make_app(house)) as client:

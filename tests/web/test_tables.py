@@ -9,7 +9,7 @@ import httpx2 as httpx
 import pytest
 from fastapi.testclient import TestClient
 
-from baitwright.workshop.attaching import OTHER, content_of
+from baitwright.workshop.records.attaching import OTHER, content_of
 
 CSV = b"Ingredient,Qty (kg),Cost,Lot\nsemolina,25,32.5,A1\nmaize,5,3,A2\n"
 FOODS = b"name,WATER,PROCNT,FAT,ASH,CHOCDF\nsemo,12,12,1,1,74\n"

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, expect
 
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
-from baitwright.workshop.travel import NIGHTS
+from baitwright.workshop.bench.travel import NIGHTS
 from tests.web.access import no_violations
 from tests.web.benches import NAME, copied, with_a_batch
 from tests.web.conftest import HOST, Served, house_at, served

@@ -14,7 +14,7 @@ import pytest
 
 from baitwright.terms.errors import InputError
 from baitwright.web.house import PLANNERS
-from baitwright.workshop import plan_told
+from baitwright.workshop.plans import plan_told
 from tests.web.conftest import Served
 from tests.web.test_plan import fields
 

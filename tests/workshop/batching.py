@@ -7,11 +7,11 @@ from decimal import Decimal
 
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import BatchMade, Making, made
-from baitwright.workshop.batches import Planned, plan_into
-from baitwright.workshop.deliveries import Delivery
-from baitwright.workshop.stock import shelves
+from baitwright.workshop.batches.batch_made import BatchMade, Making, made
+from baitwright.workshop.batches.batches import Planned, plan_into
+from baitwright.workshop.shelf.deliveries import Delivery
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.strip.batch_file import BatchTable
 from tests.workshop.shelf import path, planned
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)

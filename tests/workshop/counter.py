@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from baitwright.ledger.movements import NOTHING, Account, Amount, Counted
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.stock import shelves
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.stock import shelves
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 TODAY = NOW.date()

@@ -8,11 +8,11 @@ from typing import Any
 
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.attached import Beside
-from baitwright.workshop.form_words import with_words
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.people_book import record_person
-from baitwright.workshop.record_forms import Told, record
+from baitwright.workshop.forms.attached import Beside
+from baitwright.workshop.forms.form_words import with_words
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.records.people_book import record_person
+from baitwright.workshop.records.record_forms import Told, record
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 

@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from baitwright.batch.plan import BatchPlan
-from baitwright.workshop.plan_batch import plan_batch
+from baitwright.workshop.plans.plan_batch import plan_batch
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SCHEMAS = EXAMPLES.parent / "docs" / "schema"

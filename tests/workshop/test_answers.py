@@ -29,19 +29,20 @@ from baitwright.sheets.advice_message import advice_message
 from baitwright.sheets.advice_sheet import advice_pages
 from baitwright.sheets.list_sheet import Paper
 from baitwright.terms.errors import InputError
-from baitwright.workshop import bridges, question_with
-from baitwright.workshop.answer_book import Answered, answer
-from baitwright.workshop.answer_copies import COPY
-from baitwright.workshop.answer_sheets import write_sheet
-from baitwright.workshop.answers_found import advice_of, find
-from baitwright.workshop.answers_found import given as given_to
-from baitwright.workshop.held_about import held_about
-from baitwright.workshop.levels import levels
-from baitwright.workshop.levels_footing import statements
-from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.levels_under import Under
-from baitwright.workshop.purge import loss_of, purge
-from baitwright.workshop.purge_words import loss_text
+from baitwright.workshop.copies.held_about import held_about
+from baitwright.workshop.copies.purge import loss_of, purge
+from baitwright.workshop.copies.purge_words import loss_text
+from baitwright.workshop.levels import bridges
+from baitwright.workshop.levels.levels import levels
+from baitwright.workshop.levels.levels_footing import statements
+from baitwright.workshop.levels.levels_request import Asked, understand
+from baitwright.workshop.levels.levels_under import Under
+from baitwright.workshop.questions import question_with
+from baitwright.workshop.questions.answer_book import Answered, answer
+from baitwright.workshop.questions.answer_copies import COPY
+from baitwright.workshop.questions.answer_sheets import write_sheet
+from baitwright.workshop.questions.answers_found import advice_of, find
+from baitwright.workshop.questions.answers_found import given as given_to
 from tests.sheets.on_paper import assert_legible, needs_poppler
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.records import NOW, person, write
@@ -263,7 +264,7 @@ def test_last_years_answer_is_read_as_it_was_and_computed_again(
     told = (MALT, "eggs=3 x 50 ml", "template=usual", "asker=spring order")
     with monkeypatch.context() as last_year:
         last_year.setattr(bridges, "USUAL_DRY_MIX", (0.060, 0.080))
-        last_year.setattr("baitwright.workshop.answer_book.__version__", "0.0.9")
+        last_year.setattr("baitwright.workshop.questions.answer_book.__version__", "0.0.9")
         then = asked(book, *told).advice
     same = answer(book, "Malt", now=LATER)
     assert same.is_new

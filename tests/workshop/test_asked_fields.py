@@ -9,15 +9,15 @@ from pathlib import Path
 import pytest
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.asked_fields import asked
-from baitwright.workshop.asked_places import place_of, wrong
-from baitwright.workshop.bench_file import bench_from
-from baitwright.workshop.bench_tables import BenchFile
-from baitwright.workshop.form import fields_of
-from baitwright.workshop.form_events import NightTable
-from baitwright.workshop.recipe_file import recipe_from
-from baitwright.workshop.recipe_tables import RecipeFile
-from baitwright.workshop.told_fields import told_by
+from baitwright.workshop.forms.asked_fields import asked
+from baitwright.workshop.forms.asked_places import place_of, wrong
+from baitwright.workshop.forms.form import fields_of
+from baitwright.workshop.forms.form_events import NightTable
+from baitwright.workshop.forms.told_fields import told_by
+from baitwright.workshop.recipe_files.bench_file import bench_from
+from baitwright.workshop.recipe_files.bench_tables import BenchFile
+from baitwright.workshop.recipe_files.recipe_file import recipe_from
+from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NOW = datetime(2026, 11, 27, 9, 0)

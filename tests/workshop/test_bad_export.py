@@ -21,8 +21,8 @@ from baitwright.notebook import archive_reading
 from baitwright.notebook.attachments import Shelf, shelf_beside
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.lots import Lot
+from baitwright.workshop.copies.export_all import export_all
+from baitwright.workshop.shelf.lots import Lot
 from tests.notebook.kitchen import NOW
 from tests.notebook.random_book import VALUES, everything
 from tests.workshop.test_exchange import batch, exported, imported, notebook, photo, put, story
@@ -430,7 +430,7 @@ def test_an_export_that_finds_no_room_leaves_what_was_there(
     before, there = old.read_bytes(), sorted(tmp_path.iterdir())
     put(book, "night", "10", {"notes": "more"})
     for where in (
-        "baitwright.workshop.export_all.os.fsync",
+        "baitwright.workshop.copies.export_all.os.fsync",
         "baitwright.notebook.archive.ArchiveWriter.put",
     ):
         with monkeypatch.context() as no_room:

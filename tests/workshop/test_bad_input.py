@@ -14,9 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bench_file import bench_from, read_bench
-from baitwright.workshop.plan_batch import plan_batch
-from baitwright.workshop.recipe_file import read_recipe, recipe_from
+from baitwright.workshop.plans.plan_batch import plan_batch
+from baitwright.workshop.recipe_files.bench_file import bench_from, read_bench
+from baitwright.workshop.recipe_files.recipe_file import read_recipe, recipe_from
 from tests.workshop.shelf import NOW, path
 
 RECIPE = """

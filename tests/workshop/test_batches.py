@@ -13,22 +13,22 @@ from baitwright.ledger.movements import Amount, Counted, book_of
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import Bagging, bag, batch_with_bags
-from baitwright.workshop.batch_file import BatchTable, read_batch
-from baitwright.workshop.batch_hours import State
-from baitwright.workshop.batch_list import last_batches
-from baitwright.workshop.batch_made import Making, made, measured_later
-from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batch_words import batch_text, batches_text
-from baitwright.workshop.batches import cancel_batch, plan_into
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.mixing import Mixing, mix
-from baitwright.workshop.quarantine import quarantine, release
-from baitwright.workshop.recipe_shelf import recipes
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.trace_words import recall_text, trace_text
-from baitwright.workshop.traces import trace
+from baitwright.workshop.batches.bags import Bagging, bag, batch_with_bags
+from baitwright.workshop.batches.batch_hours import State
+from baitwright.workshop.batches.batch_list import last_batches
+from baitwright.workshop.batches.batch_made import Making, made, measured_later
+from baitwright.workshop.batches.batches import cancel_batch, plan_into
+from baitwright.workshop.bench.batch_words import batch_text, batches_text
+from baitwright.workshop.entries.batch_unmade import step_back
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.recipes.recipe_shelf import recipes
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.strip.batch_file import BatchTable, read_batch
+from baitwright.workshop.traces.quarantine import quarantine, release
+from baitwright.workshop.traces.trace_words import recall_text, trace_text
+from baitwright.workshop.traces.traces import trace
+from baitwright.workshop.tubs.mixing import Mixing, mix
 from tests.workshop.batching import DELIVERIES, NOW, PLAN, held, make_one, of_weight, plan_one
 from tests.workshop.shelf import path, planned
 

@@ -16,14 +16,18 @@ from hypothesis import strategies as st
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.sheets.bench_steps import stages
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_hours import BATCH
-from baitwright.workshop.batch_hours import PLAN as PLAN_KEPT
-from baitwright.workshop.batches import batch_of
-from baitwright.workshop.bench_book import look, tap
-from baitwright.workshop.bench_entries import read_entry
-from baitwright.workshop.bench_fold import BenchState, folded
-from baitwright.workshop.bench_form import taps_of_form
-from baitwright.workshop.bench_strip import (
+from baitwright.workshop.batches.batch_hours import BATCH
+from baitwright.workshop.batches.batch_hours import PLAN as PLAN_KEPT
+from baitwright.workshop.batches.batches import batch_of
+from baitwright.workshop.batches.plans_kept import told_with
+from baitwright.workshop.bench.bench_book import look, tap
+from baitwright.workshop.bench.bench_form import taps_of_form
+from baitwright.workshop.bench.bench_writing import to_write
+from baitwright.workshop.bench.bench_written import told_at, write_down
+from baitwright.workshop.copies.known_bodies import is_well_shaped
+from baitwright.workshop.strip.bench_entries import read_entry
+from baitwright.workshop.strip.bench_fold import BenchState, folded
+from baitwright.workshop.strip.bench_strip import (
     STRIP,
     Strip,
     StripStep,
@@ -32,12 +36,8 @@ from baitwright.workshop.bench_strip import (
     strip_from_json,
     strip_of,
 )
-from baitwright.workshop.bench_tap import TAPS, Tap, Tapped, tap_from_json
-from baitwright.workshop.bench_taps import ON_A_PAGE, tap_pages
-from baitwright.workshop.bench_writing import to_write
-from baitwright.workshop.bench_written import told_at, write_down
-from baitwright.workshop.known_bodies import is_well_shaped
-from baitwright.workshop.plans_kept import told_with
+from baitwright.workshop.strip.bench_tap import TAPS, Tap, Tapped, tap_from_json
+from baitwright.workshop.strip.bench_taps import ON_A_PAGE, tap_pages
 from tests.workshop.batching import NOW, PLAN, plan_one
 from tests.workshop.shelf import PAIRS, planned
 

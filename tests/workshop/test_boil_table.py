@@ -10,7 +10,7 @@ import pytest
 
 from baitwright.batch.boil_table import BoilTable
 from baitwright.terms.errors import InputError
-from baitwright.workshop.boil_table import shown, table_as_json, table_of_seconds, write_page
+from baitwright.workshop.stages.boil_table import shown, table_as_json, table_of_seconds, write_page
 from tests.workshop.shelf import NOW, path
 
 WAFTER, BENCH = path("copper-wafter"), path("bench-three-large-eggs")

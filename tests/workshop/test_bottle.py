@@ -10,13 +10,13 @@ import pytest
 
 from baitwright.terms.errors import InputError
 from baitwright.terms.records import Look, PushedUnder, Soaked, WeighedTogether
-from baitwright.workshop.bottle_file import read_bottle_test
-from baitwright.workshop.bottle_json import bottle_as_json
-from baitwright.workshop.bottle_test import Bottled, bottle_test
-from baitwright.workshop.bottle_words import bottle_text
-from baitwright.workshop.factors_file import read_factors
-from baitwright.workshop.record_batch import RecordFiles
-from baitwright.workshop.show_plan import document
+from baitwright.workshop.forms.bottle_file import read_bottle_test
+from baitwright.workshop.plans.show_plan import document
+from baitwright.workshop.readings.bottle_json import bottle_as_json
+from baitwright.workshop.readings.bottle_test import Bottled, bottle_test
+from baitwright.workshop.readings.bottle_words import bottle_text
+from baitwright.workshop.readings.record_batch import RecordFiles
+from baitwright.workshop.recipe_files.factors_file import read_factors
 from tests.batch.kitchen import BENCH, RECIPE, planned
 from tests.workshop.shelf import path as example
 

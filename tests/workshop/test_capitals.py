@@ -10,31 +10,31 @@ from baitwright.ledger.movements import Reason
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.as_before import kit_as_before, price_as_before
-from baitwright.workshop.bags import Bagging, bag, batch_with_bags
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_hours import State
-from baitwright.workshop.batch_made import Making, measured_later
-from baitwright.workshop.batch_made import made as make
-from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import batch_of, cancel_batch
-from baitwright.workshop.costs import cost_of_batch
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.forms import form_of
-from baitwright.workshop.kits import Kit, keep_kit, put_together
-from baitwright.workshop.lots import LOT, Lot
-from baitwright.workshop.mixing import Mixing, mix
-from baitwright.workshop.ordering import Wanted, take_order
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.prices import Asking, ask, price_lines
-from baitwright.workshop.purge import loss_of
-from baitwright.workshop.quarantine import quarantine, release
-from baitwright.workshop.quarantine import take_back as as_if_not_aside
-from baitwright.workshop.read_records import history
-from baitwright.workshop.recipe_shelf import keep_recipe, versions
-from baitwright.workshop.recipe_taken import take_away, take_back
-from baitwright.workshop.stock_moves import Taking, count_lot, take_out
-from baitwright.workshop.traces import trace
+from baitwright.workshop.batches.bags import Bagging, bag, batch_with_bags
+from baitwright.workshop.batches.batch_hours import State
+from baitwright.workshop.batches.batch_made import Making, measured_later
+from baitwright.workshop.batches.batch_made import made as make
+from baitwright.workshop.batches.batches import batch_of, cancel_batch
+from baitwright.workshop.copies.purge import loss_of
+from baitwright.workshop.costs.costs import cost_of_batch
+from baitwright.workshop.costs.prices import Asking, ask, price_lines
+from baitwright.workshop.entries.batch_unmade import step_back
+from baitwright.workshop.entries.stock_moves import Taking, count_lot, take_out
+from baitwright.workshop.forms.forms import form_of
+from baitwright.workshop.forms.read_records import history
+from baitwright.workshop.recipes.recipe_shelf import keep_recipe, versions
+from baitwright.workshop.recipes.recipe_taken import take_away, take_back
+from baitwright.workshop.selling.as_before import kit_as_before, price_as_before
+from baitwright.workshop.selling.kits import Kit, keep_kit, put_together
+from baitwright.workshop.selling.ordering import Wanted, take_order
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import LOT, Lot
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.quarantine import quarantine, release
+from baitwright.workshop.traces.quarantine import take_back as as_if_not_aside
+from baitwright.workshop.traces.traces import trace
+from baitwright.workshop.tubs.mixing import Mixing, mix
 from tests.workshop.batching import DELIVERIES, of_weight, plan_one
 from tests.workshop.counter import NOW, TODAY, held, pieces
 from tests.workshop.records import body, person, write

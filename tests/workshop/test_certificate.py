@@ -13,7 +13,7 @@ from cryptography import x509
 from cryptography.hazmat.primitives.asymmetric import ec
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.certificate import LASTS, certificate
+from baitwright.workshop.keys.certificate import LASTS, certificate
 
 NOW = datetime(2026, 11, 27, 18, 0, tzinfo=UTC)
 NAMES = ("localhost", "127.0.0.1", "[::1]", "192.0.2.2", "shop.local")

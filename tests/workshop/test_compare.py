@@ -9,14 +9,14 @@ import pytest
 from baitwright.learning.sequential import Standing
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_needs import baits_of
-from baitwright.workshop.compare import compare
-from baitwright.workshop.compare_json import compared_json
-from baitwright.workshop.compare_words import compared_text
-from baitwright.workshop.fished_nights import nights_fished
-from baitwright.workshop.night_doubts import doubts_text
-from baitwright.workshop.repeatability import repeated
-from baitwright.workshop.trial import looked_at, nights_by_notebook
+from baitwright.workshop.batches.batch_needs import baits_of
+from baitwright.workshop.comparing.compare import compare
+from baitwright.workshop.comparing.compare_json import compared_json
+from baitwright.workshop.comparing.compare_words import compared_text
+from baitwright.workshop.comparing.repeatability import repeated
+from baitwright.workshop.comparing.trial import looked_at, nights_by_notebook
+from baitwright.workshop.nights.fished_nights import nights_fished
+from baitwright.workshop.nights.night_doubts import doubts_text
 from tests.workshop.batching import plan_one
 from tests.workshop.records import write
 

@@ -14,26 +14,26 @@ from baitwright.advice.complaint_care import first_care, speaks_of_harm
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import Beside
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_list import last_batches
-from baitwright.workshop.batch_made import measured_later
-from baitwright.workshop.complaint_asked import draft, followed_json, listed_json
-from baitwright.workshop.complaint_deeds import answered, closed, sample_looked_at
-from baitwright.workshop.complaint_followed import followed
-from baitwright.workshop.complaint_words import followed_text, list_text
-from baitwright.workshop.complaints import complaints
-from baitwright.workshop.faults_asked import why_wrong
-from baitwright.workshop.faults_words import fault_json, fault_text
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.lots import lot_of
-from baitwright.workshop.purge import loss_of, purge
-from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.reading import parse
-from baitwright.workshop.record_forms import Told, record
-from baitwright.workshop.samples import give_up, keep_back
-from baitwright.workshop.stock import shelf_of
-from baitwright.workshop.too_little import left_of
+from baitwright.workshop.batches.batch_list import last_batches
+from baitwright.workshop.batches.batch_made import measured_later
+from baitwright.workshop.batches.samples import give_up, keep_back
+from baitwright.workshop.copies.purge import loss_of, purge
+from baitwright.workshop.faults.complaint_asked import draft, followed_json, listed_json
+from baitwright.workshop.faults.complaint_deeds import answered, closed, sample_looked_at
+from baitwright.workshop.faults.complaint_followed import followed
+from baitwright.workshop.faults.complaint_words import followed_text, list_text
+from baitwright.workshop.faults.complaints import complaints
+from baitwright.workshop.faults.faults_asked import why_wrong
+from baitwright.workshop.faults.faults_words import fault_json, fault_text
+from baitwright.workshop.forms.attached import Beside
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.records.record_forms import Told, record
+from baitwright.workshop.shelf.lots import lot_of
+from baitwright.workshop.shelf.stock import shelf_of
+from baitwright.workshop.shelf.too_little import left_of
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.quarantine import quarantine
+from baitwright.workshop.typed.reading import parse
 from tests.web.rooms import filled
 from tests.workshop.records import write
 

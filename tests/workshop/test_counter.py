@@ -16,17 +16,17 @@ from hypothesis.stateful import initialize, invariant, precondition, rule
 from baitwright.ledger.entries import Lines, stands
 from baitwright.ledger.movements import NOTHING, STEP, Movement, Reason
 from baitwright.terms.errors import InputError
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.kits import Kit, keep_kit, put_together, take_apart
-from baitwright.workshop.order_records import orders, orders_on
-from baitwright.workshop.ordering import Wanted, cancel, take_order
-from baitwright.workshop.orders import State, Where
-from baitwright.workshop.packing import Made, Packing, pack
-from baitwright.workshop.returning import CameBack, bring_back
-from baitwright.workshop.sending import send
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import undo_last
-from baitwright.workshop.takings import takings
+from baitwright.workshop.entries.stock_moves import undo_last
+from baitwright.workshop.selling.kits import Kit, keep_kit, put_together, take_apart
+from baitwright.workshop.selling.ordering import Wanted, cancel, take_order
+from baitwright.workshop.selling.packing import Made, Packing, pack
+from baitwright.workshop.selling.returning import CameBack, bring_back
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.selling.takings import takings
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.traces.order_records import orders, orders_on
+from baitwright.workshop.traces.orders import State, Where
 from tests.workshop.counter import NOW, TODAY, held, pieces, stocked
 from tests.workshop.machine import OverTheUseCases
 

@@ -27,21 +27,21 @@ from baitwright.notebook.merging import TABLES, Fate, Keep
 from baitwright.notebook.rows import told_tables
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import folder_of
-from baitwright.workshop import schema
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.exchange_words import (
+from baitwright.workshop.checks import schema
+from baitwright.workshop.copies.exchange_words import (
     exported_json,
     exported_text,
     imported_json,
     imported_text,
 )
-from baitwright.workshop.export_all import Exported, export_all
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.import_all import Imported, Wish, import_all
-from baitwright.workshop.lots import Lot, lots_named
-from baitwright.workshop.quarantine import quarantine, release
-from baitwright.workshop.record_schema import RECORDS
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.copies.export_all import Exported, export_all
+from baitwright.workshop.copies.import_all import Imported, Wish, import_all
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.records.record_schema import RECORDS
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import Lot, lots_named
+from baitwright.workshop.traces.quarantine import quarantine, release
 from tests.notebook.kitchen import DAY, HOUR, NOW
 from tests.notebook.random_book import STEPS, Step, blank, everything, write_all
 from tests.workshop.shelf import SCHEMAS
@@ -138,7 +138,7 @@ def test_the_same_notebook_gives_the_same_bytes_but_for_the_time(book: Notebook)
 @settings(max_examples=15)
 def test_the_json_is_as_published(steps: list[Step]) -> None:
     published = json.loads((SCHEMAS / schema.EXPORT).read_text(encoding="utf-8"))
-    assert published == schema.schema_of_export(), "publish it: baitwright.workshop.schema"
+    assert published == schema.schema_of_export(), "publish it: baitwright.workshop.checks.schema"
     with tempfile.TemporaryDirectory() as folder, notebook(Path(folder)) as book:
         write_all(book, steps)
         with ZipFile(exported(book).path) as zipped:

@@ -12,17 +12,17 @@ import pytest
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.bags import Bagging, bag, batch_with_bags
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import cancel_batch, plan_into
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.ordering import Wanted, take_order
-from baitwright.workshop.sending import send
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import trace
+from baitwright.workshop.batches.bags import Bagging, bag, batch_with_bags
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import cancel_batch, plan_into
+from baitwright.workshop.entries.batch_unmade import step_back
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.selling.ordering import Wanted, take_order
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.traces import trace
 from tests.notebook.kitchen import DAY, NOW
 from tests.notebook.random_book import everything
 from tests.workshop.batching import DELIVERIES, PLAN, held

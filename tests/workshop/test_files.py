@@ -28,11 +28,11 @@ from baitwright.recipe.model import (
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.bands import band_of, median_of
-from baitwright.workshop import schema
-from baitwright.workshop.bench_file import bench_from, read_bench
-from baitwright.workshop.plan_batch import plan_batch
-from baitwright.workshop.recipe_file import read_recipe, recipe_from
-from baitwright.workshop.words import one_of, word
+from baitwright.workshop.checks import schema
+from baitwright.workshop.plans.plan_batch import plan_batch
+from baitwright.workshop.recipe_files.bench_file import bench_from, read_bench
+from baitwright.workshop.recipe_files.recipe_file import read_recipe, recipe_from
+from baitwright.workshop.typed.words import one_of, word
 from tests.workshop.shelf import BENCHES, EXAMPLES, NOW, PAIRS, RECIPES, SCHEMAS, path, planned
 
 LEAST_RECIPE = """
@@ -348,7 +348,7 @@ def test_the_published_schema_is_the_one_the_program_reads_by(name: str) -> None
     model, title = schema.FILES[name]
     published = json.loads((SCHEMAS / name).read_text(encoding="utf-8"))
     assert published == schema.schema_of(model, title), (
-        "publish it anew: python -m baitwright.workshop.schema docs/schema"
+        "publish it anew: python -m baitwright.workshop.checks.schema docs/schema"
     )
 
 

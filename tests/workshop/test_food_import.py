@@ -18,18 +18,18 @@ from baitwright.notebook.copies import FOLDER
 from baitwright.notebook.store import Notebook
 from baitwright.recipe.base_mix import analyse
 from baitwright.terms.errors import InputError
-from baitwright.workshop.food_analysis import DECLARED, Food, FoodAnalysis, analysis_of
-from baitwright.workshop.food_figures import Figure, figure_in
-from baitwright.workshop.food_import import (
+from baitwright.workshop.recipe_files.recipe_file import recipe_from
+from baitwright.workshop.tables.food_analysis import DECLARED, Food, FoodAnalysis, analysis_of
+from baitwright.workshop.tables.food_figures import Figure, figure_in
+from baitwright.workshop.tables.food_import import (
     ANALYSIS,
     analysis_named,
     foods_of,
     import_foods,
     read_foods,
 )
-from baitwright.workshop.food_words import foods_data, foods_text, recipe_lines
-from baitwright.workshop.recipe_file import recipe_from
-from baitwright.workshop.table_file import Decimals, HowToRead
+from baitwright.workshop.tables.food_words import foods_data, foods_text, recipe_lines
+from baitwright.workshop.tables.table_file import Decimals, HowToRead
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 AS_IT_IS = HowToRead()

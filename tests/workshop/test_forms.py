@@ -19,21 +19,21 @@ from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.page import ChangedMeanwhileError
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.attached import Beside
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.form import DAY, FILES, WRITTEN, Form, fields_of, reads, table_in
-from baitwright.workshop.form_fields import LONGEST_NOTE
-from baitwright.workshop.form_lists import list_text
-from baitwright.workshop.form_reading import read_form
-from baitwright.workshop.form_text import record_json, record_text
-from baitwright.workshop.form_words import from_file, with_words
-from baitwright.workshop.forms import FORMS, form_of
-from baitwright.workshop.people_book import people, record_person, unless_changed
-from baitwright.workshop.read_records import history, records, search, standing_of
-from baitwright.workshop.reading import Table
-from baitwright.workshop.record_forms import Told, record, take_away, undo
-from baitwright.workshop.stock_words import read_amount, read_money
-from baitwright.workshop.traces import trace
+from baitwright.workshop.forms.attached import Beside
+from baitwright.workshop.forms.form import DAY, FILES, WRITTEN, Form, fields_of, reads, table_in
+from baitwright.workshop.forms.form_fields import LONGEST_NOTE
+from baitwright.workshop.forms.form_lists import list_text
+from baitwright.workshop.forms.form_reading import read_form
+from baitwright.workshop.forms.form_words import from_file, with_words
+from baitwright.workshop.forms.forms import FORMS, form_of
+from baitwright.workshop.forms.read_records import history, records, search, standing_of
+from baitwright.workshop.records.form_text import record_json, record_text
+from baitwright.workshop.records.people_book import people, record_person, unless_changed
+from baitwright.workshop.records.record_forms import Told, record, take_away, undo
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.traces.traces import trace
+from baitwright.workshop.typed.amounts import read_amount, read_money
+from baitwright.workshop.typed.reading import Table
 from tests.workshop.records import NOW, body, person, told, write
 
 TODAY = NOW.date()

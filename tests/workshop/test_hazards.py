@@ -15,28 +15,20 @@ from baitwright.materials.care import Sheet
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.sheets.bench_steps import stages
 from baitwright.terms.errors import InputError
-from baitwright.workshop.answer_text import answer_text
-from baitwright.workshop.blend_screening import screen_blend, screen_parts
-from baitwright.workshop.demo import demo_file
-from baitwright.workshop.hazard_questions import BlendQuestion, CautionsQuestion, PackQuestion
-from baitwright.workshop.hazards_asked import (
+from baitwright.workshop.care.blend_screening import screen_blend, screen_parts
+from baitwright.workshop.care.hazard_questions import BlendQuestion, CautionsQuestion, PackQuestion
+from baitwright.workshop.care.hazards_asked import (
     blend_answered,
     cautions_answered,
     pack_answered,
     venue_parts,
 )
-from baitwright.workshop.hazards_json import hazards_json
-from baitwright.workshop.liquid_sheets import sheets_of, with_sheets
-from baitwright.workshop.night_doubts import doubts_text
-from baitwright.workshop.packs_shown import packs_checked, packs_json
-from baitwright.workshop.plan_json import plan_as_json, request_from_json
-from baitwright.workshop.plan_stages import stages as plan_stages
-from baitwright.workshop.plan_told import worked_out
-from baitwright.workshop.premises import of_recipe, premises
-from baitwright.workshop.premises_sheet import premises_sheet
-from baitwright.workshop.recipe_file import read_recipe
-from baitwright.workshop.screening_shown import screening_json, screening_shown
-from baitwright.workshop.venue_asked import (
+from baitwright.workshop.care.hazards_json import hazards_json
+from baitwright.workshop.care.packs_shown import packs_checked, packs_json
+from baitwright.workshop.care.premises import of_recipe, premises
+from baitwright.workshop.care.premises_sheet import premises_sheet
+from baitwright.workshop.care.screening_shown import screening_json, screening_shown
+from baitwright.workshop.care.venue_asked import (
     Outing,
     batch_held,
     names_told,
@@ -44,7 +36,15 @@ from baitwright.workshop.venue_asked import (
     outing_held,
     plan_held,
 )
-from baitwright.workshop.venue_words import headline, venue_json, venue_lines
+from baitwright.workshop.nights.night_doubts import doubts_text
+from baitwright.workshop.plans.liquid_sheets import sheets_of, with_sheets
+from baitwright.workshop.plans.plan_json import plan_as_json, request_from_json
+from baitwright.workshop.plans.plan_stages import stages as plan_stages
+from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.recipe_files.demo import demo_file
+from baitwright.workshop.recipe_files.recipe_file import read_recipe
+from baitwright.workshop.told.answer_text import answer_text
+from baitwright.workshop.waters.venue_words import headline, venue_json, venue_lines
 from tests.batch.kitchen import BENCH, MALT, RECIPE, planned
 from tests.cli.test_commands import run
 from tests.web.rooms import Shown, filled

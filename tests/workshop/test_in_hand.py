@@ -7,7 +7,7 @@ from time import sleep
 
 import pytest
 
-from baitwright.workshop.in_hand import in_hand
+from baitwright.workshop.told.in_hand import in_hand
 
 
 def test_what_many_ask_at_once_is_worked_out_once() -> None:

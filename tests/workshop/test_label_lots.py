@@ -11,12 +11,12 @@ import pytest
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.kits import Kit, keep_kit, put_together, take_apart
-from baitwright.workshop.label_words import labels_text, write_labels
-from baitwright.workshop.labels import Telling, labels_of
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.stock_moves import undo_last
+from baitwright.workshop.entries.stock_moves import undo_last
+from baitwright.workshop.labels.label_words import labels_text, write_labels
+from baitwright.workshop.labels.labels import Telling, labels_of
+from baitwright.workshop.selling.kits import Kit, keep_kit, put_together, take_apart
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.batching import DELIVERIES, NOW, make_one
 from tests.workshop.counter import grams, pieces

@@ -13,18 +13,18 @@ import pytest
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import Bagging, Kept, bag
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batches import plan_into
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.label_words import labels_json, labels_text, write_labels
-from baitwright.workshop.labels import Telling, labels_of
-from baitwright.workshop.lot_allergens import allergens_of
-from baitwright.workshop.mixing import Mixing, mix
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.quarantine import quarantine, release
-from baitwright.workshop.stock_moves import undo_last
+from baitwright.workshop.batches.bags import Bagging, Kept, bag
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import plan_into
+from baitwright.workshop.entries.stock_moves import undo_last
+from baitwright.workshop.labels.label_words import labels_json, labels_text, write_labels
+from baitwright.workshop.labels.labels import Telling, labels_of
+from baitwright.workshop.labels.lot_allergens import allergens_of
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.quarantine import quarantine, release
+from baitwright.workshop.tubs.mixing import Mixing, mix
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.batching import DELIVERIES, NOW, make_one, of_weight
 from tests.workshop.counter import stocked

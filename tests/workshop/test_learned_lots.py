@@ -16,25 +16,25 @@ from baitwright.learning.history import Seen
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.materials.factors import prior_factors
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.workshop.attached import Beside
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batches import plan_into
-from baitwright.workshop.batches_seen import batches_seen, together
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.demo_writer import always
-from baitwright.workshop.factors_ahead import with_kept_factors
-from baitwright.workshop.factors_file import read_factors, write_factors
-from baitwright.workshop.forms import form_of
-from baitwright.workshop.kept_moments import (
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import plan_into
+from baitwright.workshop.factors.batches_seen import batches_seen, together
+from baitwright.workshop.factors.factors_ahead import with_kept_factors
+from baitwright.workshop.factors.kept_moments import (
     WorkingOut,
     keep_what_was_worked_out,
     kept_moments,
 )
-from baitwright.workshop.learning_book import accept, learning
-from baitwright.workshop.learning_cover import cover
-from baitwright.workshop.learning_words import learning_text
-from baitwright.workshop.record_forms import Told, record
+from baitwright.workshop.factors.learning_book import accept, learning
+from baitwright.workshop.factors.learning_cover import cover
+from baitwright.workshop.factors.learning_words import learning_text
+from baitwright.workshop.forms.attached import Beside
+from baitwright.workshop.forms.forms import form_of
+from baitwright.workshop.recipe_files.factors_file import read_factors, write_factors
+from baitwright.workshop.records.record_forms import Told, record
+from baitwright.workshop.season.demo_writer import always
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.strip.batch_file import BatchTable
 from tests.workshop.batching import NOW
 from tests.workshop.batching import PLAN as FILES
 from tests.workshop.shelf import path, planned

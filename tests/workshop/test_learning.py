@@ -14,19 +14,19 @@ from baitwright.cli.main import cli
 from baitwright.materials.factors import prior_factors
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_hours import PLAN
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batches import plan_into
-from baitwright.workshop.batches_seen import MOMENTS, batches_seen
-from baitwright.workshop.factors_kept import factors_before, kept_factors
-from baitwright.workshop.kept_moments import WorkingOut, kept_moments
-from baitwright.workshop.kept_plan import kept_readings
-from baitwright.workshop.learning_book import accept, learning
-from baitwright.workshop.learning_cover import cover
-from baitwright.workshop.learning_json import learning_json
-from baitwright.workshop.learning_words import learning_text, next_line
-from baitwright.workshop.record_batch import scored
+from baitwright.workshop.batches.batch_hours import PLAN
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import plan_into
+from baitwright.workshop.batches.kept_plan import kept_readings
+from baitwright.workshop.factors.batches_seen import MOMENTS, batches_seen
+from baitwright.workshop.factors.factors_kept import factors_before, kept_factors
+from baitwright.workshop.factors.kept_moments import WorkingOut, kept_moments
+from baitwright.workshop.factors.learning_book import accept, learning
+from baitwright.workshop.factors.learning_cover import cover
+from baitwright.workshop.factors.learning_json import learning_json
+from baitwright.workshop.factors.learning_words import learning_text, next_line
+from baitwright.workshop.readings.record_batch import scored
+from baitwright.workshop.strip.batch_file import BatchTable
 from tests.workshop.batching import NOW
 from tests.workshop.batching import PLAN as FILES
 from tests.workshop.shelf import path, planned

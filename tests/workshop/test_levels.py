@@ -20,14 +20,14 @@ from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.draws import Draws
 from baitwright.uncertainty.spreads import Normal, Uniform
-from baitwright.workshop.eggs_text import parse_eggs
-from baitwright.workshop.level_advice import of_other_makers
-from baitwright.workshop.levels import Answer, Levels, levels
-from baitwright.workshop.levels_json import levels_as_json
-from baitwright.workshop.levels_request import Asked, understand
-from baitwright.workshop.levels_together import together, together_lines
-from baitwright.workshop.levels_words import levels_text
-from baitwright.workshop.liquid_table import LiquidTable, as_liquid
+from baitwright.workshop.levels.level_advice import of_other_makers
+from baitwright.workshop.levels.levels import Answer, Levels, levels
+from baitwright.workshop.levels.levels_json import levels_as_json
+from baitwright.workshop.levels.levels_request import Asked, understand
+from baitwright.workshop.levels.levels_together import together, together_lines
+from baitwright.workshop.levels.levels_words import levels_text
+from baitwright.workshop.recipe_files.liquid_table import LiquidTable, as_liquid
+from baitwright.workshop.typed.eggs_text import parse_eggs
 from tests.batch.kitchen import BENCH, RECIPE
 
 ML = 1e-6

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from baitwright.cli.levels import levels as command
 from baitwright.materials.eggs import contents_volume, grade
-from baitwright.workshop.levels import Levels, levels
-from baitwright.workshop.levels_chart import levels_chart, write_chart
-from baitwright.workshop.levels_grades import GradeRow, by_grade, grade_rows
-from baitwright.workshop.levels_request import Asked, understand
+from baitwright.workshop.levels.levels import Levels, levels
+from baitwright.workshop.levels.levels_chart import levels_chart, write_chart
+from baitwright.workshop.levels.levels_grades import GradeRow, by_grade, grade_rows
+from baitwright.workshop.levels.levels_request import Asked, understand
 from tests.sheets.on_paper import assert_legible, needs_poppler
 from tests.sheets.test_bench_sheet import read_back, words
 

@@ -11,17 +11,17 @@ import pytest
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.cost_sheet import cost_sheet, write_cost
-from baitwright.workshop.cost_words import cost_text
-from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.ordering import Wanted, take_order
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.prices import Asking, ask, price_lines
-from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_sheet import stock_sheet, write_stock
-from baitwright.workshop.worth_words import NOT_KNOWN
+from baitwright.workshop.costs.cost_sheet import cost_sheet, write_cost
+from baitwright.workshop.costs.cost_words import cost_text
+from baitwright.workshop.costs.costs import BagPlan, cost_of_batch, cost_of_lot
+from baitwright.workshop.costs.prices import Asking, ask, price_lines
+from baitwright.workshop.selling.ordering import Wanted, take_order
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.shelf.stock_sheet import stock_sheet, write_stock
+from baitwright.workshop.told.worth_words import NOT_KNOWN
+from baitwright.workshop.traces.quarantine import quarantine
 from tests.sheets.on_paper import assert_legible, needs_poppler
 from tests.sheets.test_bench_sheet import words
 from tests.workshop.batching import make_one

@@ -14,16 +14,16 @@ from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.page import Revision
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.lots import Lot, lot_of
-from baitwright.workshop.made_words import moved_text, shelf_text
-from baitwright.workshop.mixing import Mixing, mix
-from baitwright.workshop.quarantine import quarantine, take_back
-from baitwright.workshop.record_forms import take_away, undo
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import undo_last
-from baitwright.workshop.traces import trace
+from baitwright.workshop.entries.made_words import moved_text, shelf_text
+from baitwright.workshop.entries.stock_moves import undo_last
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.records.record_forms import take_away, undo
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import Lot, lot_of
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.traces.quarantine import quarantine, take_back
+from baitwright.workshop.traces.traces import trace
+from baitwright.workshop.tubs.mixing import Mixing, mix
 from tests.workshop.batching import NOW, make_one, of_weight, plan_one
 from tests.workshop.counter import held, worth_of_all
 from tests.workshop.records import write

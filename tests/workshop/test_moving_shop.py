@@ -8,9 +8,9 @@ from hypothesis.stateful import precondition, rule
 from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.import_all import Wish, import_all
-from baitwright.workshop.rebuild import rebuild
+from baitwright.workshop.copies.export_all import export_all
+from baitwright.workshop.copies.import_all import Wish, import_all
+from baitwright.workshop.copies.rebuild import rebuild
 from tests.notebook.kitchen import HOUR, NOW
 from tests.notebook.random_book import blank, everything
 from tests.workshop.test_stock import Shop

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from baitwright.workshop.nearest import nearest, plain_name
+from baitwright.workshop.typed.nearest import nearest, plain_name
 
 KNOWN = ["boil", "the pot boils at", "rolling_time", "lift of the bait alone, dried", "lift", "tub"]
 

@@ -11,24 +11,24 @@ import pytest
 from baitwright.ledger.movements import Account, Amount, Reason
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batch_needs import Part, Wish, mass
-from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import batch_of, write_state
-from baitwright.workshop.costs import cost_of_batch
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.drawing import Need, draw
-from baitwright.workshop.ordering import Wanted, cancel, take_order
-from baitwright.workshop.orders import Where
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.quarantine import quarantine, release
-from baitwright.workshop.returning import CameBack, bring_back
-from baitwright.workshop.sending import send
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
-from baitwright.workshop.traces import trace
+from baitwright.workshop.batches.bags import Bagging, bag
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batch_needs import Part, Wish, mass
+from baitwright.workshop.batches.batches import batch_of, write_state
+from baitwright.workshop.costs.costs import cost_of_batch
+from baitwright.workshop.entries.batch_unmade import step_back
+from baitwright.workshop.entries.stock_moves import Taking, count_lot, take_out, undo_last
+from baitwright.workshop.selling.ordering import Wanted, cancel, take_order
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.selling.returning import CameBack, bring_back
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.drawing import Need, draw
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.orders import Where
+from baitwright.workshop.traces.quarantine import quarantine, release
+from baitwright.workshop.traces.traces import trace
 from tests.workshop.batching import DELIVERIES, NOW, held, make_one, of_weight, plan_one
 from tests.workshop.counter import pieces
 from tests.workshop.records import write

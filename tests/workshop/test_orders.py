@@ -13,9 +13,9 @@ from baitwright.ledger.movements import Account, Reason
 from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.lots import lot_of
-from baitwright.workshop.order_records import orders
-from baitwright.workshop.order_words import (
+from baitwright.workshop.costs.prices import Asking, ask
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.selling.order_words import (
     order_text,
     orders_json,
     orders_text,
@@ -23,19 +23,19 @@ from baitwright.workshop.order_words import (
     read_part,
     taken_text,
 )
-from baitwright.workshop.ordering import Taken, Wanted, cancel, take_order
-from baitwright.workshop.orders import State, Where
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.prices import Asking, ask
-from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.returning import CameBack, bring_back
-from baitwright.workshop.sending import send
-from baitwright.workshop.slips import slip, slip_text
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.takings import takings
-from baitwright.workshop.takings_words import takings_json, takings_text
-from baitwright.workshop.traces import trace
-from baitwright.workshop.typed_days import read_past_day
+from baitwright.workshop.selling.ordering import Taken, Wanted, cancel, take_order
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.selling.returning import CameBack, bring_back
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.selling.slips import slip, slip_text
+from baitwright.workshop.selling.takings import takings
+from baitwright.workshop.selling.takings_words import takings_json, takings_text
+from baitwright.workshop.shelf.lots import lot_of
+from baitwright.workshop.traces.order_records import orders
+from baitwright.workshop.traces.orders import State, Where
+from baitwright.workshop.traces.quarantine import quarantine
+from baitwright.workshop.traces.traces import trace
+from baitwright.workshop.typed.typed_days import read_past_day
 from tests.workshop.counter import (
     NOW,
     TODAY,

@@ -14,15 +14,15 @@ from baitwright.ledger.movements import Account, Reason
 from baitwright.ledger.trace import Place, Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.cost_words import cost_json, cost_text
-from baitwright.workshop.costs import cost_of_lot
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.kits import Kit, keep_kit, kits, put_together, take_apart
-from baitwright.workshop.lots import lot_of
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.traces import trace
+from baitwright.workshop.costs.cost_words import cost_json, cost_text
+from baitwright.workshop.costs.costs import cost_of_lot
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.selling.kits import Kit, keep_kit, kits, put_together, take_apart
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import lot_of
+from baitwright.workshop.traces.quarantine import quarantine
+from baitwright.workshop.traces.traces import trace
 from tests.workshop.counter import (
     MAY,
     NOW,

@@ -10,14 +10,14 @@ from pathlib import Path
 import pytest
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.door_key import door_key
-from baitwright.workshop.passphrase import (
+from baitwright.workshop.keys.door_key import door_key
+from baitwright.workshop.keys.passphrase import (
     is_kept,
     is_right,
     keep_passphrase,
     passphrase_in,
 )
-from baitwright.workshop.sessions import Sessions
+from baitwright.workshop.keys.sessions import Sessions
 
 NOW = datetime(2026, 11, 27, 18, 0, tzinfo=UTC)
 WORDS = "reed copper hob tray"

@@ -19,10 +19,10 @@ from baitwright.sources import sources
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import PerBait, PerBatch, Quantity
 from baitwright.uncertainty.bands import band_of
-from baitwright.workshop.bench_file import bench_from
-from baitwright.workshop.plain import DIGITS, plain
-from baitwright.workshop.plan_json import MAKER, plan_as_json, request_from_json
-from baitwright.workshop.recipe_file import read_recipe
+from baitwright.workshop.plans.plan_json import MAKER, plan_as_json, request_from_json
+from baitwright.workshop.recipe_files.bench_file import bench_from
+from baitwright.workshop.recipe_files.recipe_file import read_recipe
+from baitwright.workshop.told.plain import DIGITS, plain
 from tests.workshop.shelf import NOW, PAIRS, SCHEMAS, path, planned
 
 

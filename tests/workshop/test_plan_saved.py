@@ -10,14 +10,14 @@ import pytest
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.demo import demo_bench, demo_recipe
-from baitwright.workshop.papers import PAPERS, paper
-from baitwright.workshop.plan_beside import comes_otherwise, told_otherwise
-from baitwright.workshop.plan_saved import plan_of, save, saved
-from baitwright.workshop.plan_starts import as_last_time, begun, of_recipe, starts
-from baitwright.workshop.plan_told import PlanTold, request_of, worked_out
-from baitwright.workshop.recipe_shelf import keep_recipe, versions
-from baitwright.workshop.recipe_told import keep_told
+from baitwright.workshop.batches.plan_starts import as_last_time, begun, of_recipe, starts
+from baitwright.workshop.bench.plan_saved import plan_of, save, saved
+from baitwright.workshop.plans.papers import PAPERS, paper
+from baitwright.workshop.plans.plan_beside import comes_otherwise, told_otherwise
+from baitwright.workshop.plans.plan_told import PlanTold, request_of, worked_out
+from baitwright.workshop.recipe_files.demo import demo_bench, demo_recipe
+from baitwright.workshop.recipes.recipe_shelf import keep_recipe, versions
+from baitwright.workshop.recipes.recipe_told import keep_told
 
 NOW = datetime(2026, 11, 27, 9, 0)
 HERE = NOW.replace(tzinfo=UTC)

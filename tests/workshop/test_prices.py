@@ -12,24 +12,24 @@ from baitwright.ledger.movements import Amount, Counted, Reason
 from baitwright.materials.powders import allergens
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batch_unmade import unmade
-from baitwright.workshop.batches import plan_into
-from baitwright.workshop.cost_lines import lines_of
-from baitwright.workshop.cost_words import cost_json, cost_text
-from baitwright.workshop.costs import BagPlan, cost_of_batch, cost_of_lot
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.lot_allergens import allergens_of
-from baitwright.workshop.ordering import Wanted, take_order
-from baitwright.workshop.price_words import price_json, price_table, price_text, read_share
-from baitwright.workshop.prices import Asking, ask, price_lines
-from baitwright.workshop.sending import send
-from baitwright.workshop.shelf_table import shelf_table
-from baitwright.workshop.slips import slip
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import Taking, take_out
+from baitwright.workshop.batches.bags import Bagging, bag
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import plan_into
+from baitwright.workshop.batches.cost_lines import lines_of
+from baitwright.workshop.costs.cost_words import cost_json, cost_text
+from baitwright.workshop.costs.costs import BagPlan, cost_of_batch, cost_of_lot
+from baitwright.workshop.costs.price_words import price_json, price_table, price_text, read_share
+from baitwright.workshop.costs.prices import Asking, ask, price_lines
+from baitwright.workshop.entries.batch_unmade import unmade
+from baitwright.workshop.entries.stock_moves import Taking, take_out
+from baitwright.workshop.labels.lot_allergens import allergens_of
+from baitwright.workshop.selling.ordering import Wanted, take_order
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.selling.slips import slip
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.shelf_table import shelf_table
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.strip.batch_file import BatchTable
 from tests.workshop.counter import NOW, grams, pieces
 from tests.workshop.records import write
 from tests.workshop.shelf import path, planned

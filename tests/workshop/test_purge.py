@@ -25,17 +25,17 @@ from baitwright.notebook.soundness import examine
 from baitwright.notebook.store import Notebook
 from baitwright.notebook.where import Server
 from baitwright.terms.errors import InputError
-from baitwright.workshop import export_all
-from baitwright.workshop.exports_noted import export_noted, exports, note_export
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.import_all import Wish, import_all
-from baitwright.workshop.lots import Lot
-from baitwright.workshop.notebook_care import put_back
-from baitwright.workshop.people_book import people
-from baitwright.workshop.purge import loss_of, purge
-from baitwright.workshop.purge_words import loss_text, purged_text
-from baitwright.workshop.read_records import history, records
-from baitwright.workshop.record_forms import undo
+from baitwright.workshop.copies import export_all
+from baitwright.workshop.copies.exports_noted import export_noted, exports, note_export
+from baitwright.workshop.copies.import_all import Wish, import_all
+from baitwright.workshop.copies.purge import loss_of, purge
+from baitwright.workshop.copies.purge_words import loss_text, purged_text
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.forms.read_records import history, records
+from baitwright.workshop.opening.notebook_care import put_back
+from baitwright.workshop.records.people_book import people
+from baitwright.workshop.records.record_forms import undo
+from baitwright.workshop.shelf.lots import Lot
 from tests.architecture.tree import ROOT
 from tests.notebook.random_book import everything
 from tests.workshop.records import NOW, person, write

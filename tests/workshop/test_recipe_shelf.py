@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from baitwright.notebook.copies import backups
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.changes import Change
-from baitwright.workshop.notebook_care import Use, copy_now, last_copy, open_at, put_back
-from baitwright.workshop.recipe_shelf import (
+from baitwright.workshop.forms.changes import Change
+from baitwright.workshop.opening.notebook_care import Use, copy_now, last_copy, open_at, put_back
+from baitwright.workshop.recipes.recipe_shelf import (
     Kept,
     changes_between,
     keep_recipe,
@@ -23,8 +23,8 @@ from baitwright.workshop.recipe_shelf import (
     version_of,
     versions,
 )
-from baitwright.workshop.recipe_taken import take_back
-from baitwright.workshop.shelf_words import history_text, kept_text, shelf_text
+from baitwright.workshop.recipes.recipe_taken import take_back
+from baitwright.workshop.records.shelf_words import history_text, kept_text, shelf_text
 from tests.architecture.tree import ROOT
 
 COPPER = (ROOT / "examples" / "copper-wafter.toml").read_text(encoding="utf-8")

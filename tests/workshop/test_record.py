@@ -13,12 +13,12 @@ from baitwright.batch.plan import PlanRequest, plan
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.draws import Draws
-from baitwright.workshop.factors_file import read_factors, write_factors
-from baitwright.workshop.files import write_together
-from baitwright.workshop.readings_file import read_readings
-from baitwright.workshop.record_batch import Recorded, RecordFiles, record_batch
-from baitwright.workshop.record_words import record_as_json, record_text
-from baitwright.workshop.show_plan import document
+from baitwright.workshop.forms.readings_file import read_readings
+from baitwright.workshop.plans.show_plan import document
+from baitwright.workshop.readings.record_batch import Recorded, RecordFiles, record_batch
+from baitwright.workshop.readings.record_words import record_as_json, record_text
+from baitwright.workshop.recipe_files.factors_file import read_factors, write_factors
+from baitwright.workshop.told.files import write_together
 from tests.batch.kitchen import BENCH, RECIPE, planned
 
 NOW = datetime(2026, 11, 27, 9, 0)

@@ -18,12 +18,12 @@ from referencing import Registry, Resource
 
 from baitwright.notebook.attachments import shelf_beside
 from baitwright.notebook.store import open_notebook
-from baitwright.workshop import schema
-from baitwright.workshop.export_all import export_all
-from baitwright.workshop.form_reading import read_form
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.record_forms import take_away
-from baitwright.workshop.record_schema import RECORDS
+from baitwright.workshop.checks import schema
+from baitwright.workshop.copies.export_all import export_all
+from baitwright.workshop.forms.form_reading import read_form
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.records.record_forms import take_away
+from baitwright.workshop.records.record_schema import RECORDS
 from tests.workshop.records import NOW, person, write
 from tests.workshop.shelf import SCHEMAS
 from tests.workshop.test_forms import LEAST, entries
@@ -49,7 +49,7 @@ def of_exports() -> Draft202012Validator:
 
 def test_it_is_the_one_of_the_program() -> None:
     assert published(RECORDS) == schema.schema_of_records(), (
-        "publish it anew: python -m baitwright.workshop.schema docs/schema"
+        "publish it anew: python -m baitwright.workshop.checks.schema docs/schema"
     )
     assert set(published(RECORDS)["$defs"]) == set(FORMS)
 

@@ -8,10 +8,10 @@ import pytest
 
 from baitwright.recipe.rig import LINK_DIAMETER, MARGIN, Hole, Link, Piece, Rig, every_size
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bench_file import bench_from
-from baitwright.workshop.plan_json import plan_as_json, request_from_json
-from baitwright.workshop.reading import parse
-from baitwright.workshop.rig_table import RigTable, rig_from
+from baitwright.workshop.plans.plan_json import plan_as_json, request_from_json
+from baitwright.workshop.recipe_files.bench_file import bench_from
+from baitwright.workshop.recipe_files.rig_table import RigTable, rig_from
+from baitwright.workshop.typed.reading import parse
 from tests.workshop.shelf import NOW, planned
 
 EGGS = '[[eggs]]\ncount = 1\ngrade = "EU L"\n'

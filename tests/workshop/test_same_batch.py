@@ -12,15 +12,15 @@ import pytest
 from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batches import cancel_batch, plan_into
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.plan_beside import Beside as Plans
-from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.same_asked import same_batch
-from baitwright.workshop.same_words import plans_beside, same_json, same_text
-from baitwright.workshop.stock_moves import count_lot
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import cancel_batch, plan_into
+from baitwright.workshop.batches.same_asked import same_batch
+from baitwright.workshop.batches.same_words import plans_beside, same_json, same_text
+from baitwright.workshop.entries.stock_moves import count_lot
+from baitwright.workshop.plans.plan_beside import Beside as Plans
+from baitwright.workshop.shelf.deliveries import bring_in
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.quarantine import quarantine
 from tests.workshop.batching import DELIVERIES, NOW, PLAN
 from tests.workshop.shelf import path, planned
 

@@ -14,9 +14,9 @@ from icalendar import Calendar
 from baitwright.sheets.calendar import day_calendar
 from baitwright.sheets.picture_days import days_picture
 from baitwright.terms.errors import InputError
-from baitwright.workshop.several import Several, arrange_day
-from baitwright.workshop.several_file import read_day_file
-from baitwright.workshop.several_shown import several_as_json, several_shown, write_day
+from baitwright.workshop.days.several import Several, arrange_day
+from baitwright.workshop.days.several_file import read_day_file
+from baitwright.workshop.days.several_shown import several_as_json, several_shown, write_day
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 MORNING = datetime(2026, 11, 28, 9, 0)

@@ -12,16 +12,16 @@ from hypothesis.stateful import initialize, invariant, precondition, rule
 from baitwright.ledger.movements import Reason
 from baitwright.notebook.page import Page, Revision
 from baitwright.terms.errors import InputError
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.read_records import history
-from baitwright.workshop.recipe_shelf import KIND as RECIPE
-from baitwright.workshop.recipe_shelf import keep_recipe
-from baitwright.workshop.recipe_taken import take_back
-from baitwright.workshop.record_forms import take_away, undo
-from baitwright.workshop.stock import ITEM
-from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
-from baitwright.workshop.stock_words import read_amount, read_money
+from baitwright.workshop.entries.stock_moves import Taking, count_lot, take_out, undo_last
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.forms.read_records import history
+from baitwright.workshop.recipes.recipe_shelf import KIND as RECIPE
+from baitwright.workshop.recipes.recipe_shelf import keep_recipe
+from baitwright.workshop.recipes.recipe_taken import take_back
+from baitwright.workshop.records.record_forms import take_away, undo
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.stock import ITEM
+from baitwright.workshop.typed.amounts import read_amount, read_money
 from tests.architecture.tree import ROOT
 from tests.workshop.machine import OverTheUseCases
 from tests.workshop.records import NOW, write

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from baitwright.workshop.spreadsheet import spreadsheet_text, text_of_cell
+from baitwright.workshop.told.spreadsheet import spreadsheet_text, text_of_cell
 
 
 @pytest.mark.parametrize(

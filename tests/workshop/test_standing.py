@@ -11,8 +11,8 @@ import pytest
 
 from baitwright.notebook.copies import backups
 from baitwright.notebook.store import Notebook
-from baitwright.workshop import notebook_care
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.opening import notebook_care
+from baitwright.workshop.opening.standing import Standing
 from tests.workshop.batching import NOW
 
 

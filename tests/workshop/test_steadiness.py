@@ -9,9 +9,9 @@ import pytest
 
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_hours import BATCH, State
-from baitwright.workshop.steadiness import Steadiness, steadiness
-from baitwright.workshop.steadiness_words import (
+from baitwright.workshop.batches.batch_hours import BATCH, State
+from baitwright.workshop.comparing.steadiness import Steadiness, steadiness
+from baitwright.workshop.comparing.steadiness_words import (
     steadiness_json,
     steadiness_text,
     write_steadiness,

@@ -15,17 +15,17 @@ from baitwright.ledger.movements import Amount, Counted, Reason, book_of
 from baitwright.ledger.trace import Chain, Place, Stop
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.amounts import in_words
-from baitwright.workshop.deliveries import Delivery, bring_in, put_on_shelf
-from baitwright.workshop.stock import shelves
-from baitwright.workshop.stock_moves import (
+from baitwright.workshop.entries.stock_moves import (
     Taking,
     count_lot,
     take_out,
     undo_last,
 )
-from baitwright.workshop.stock_words import moved_of, read_amount, read_money, shelf_lines
-from baitwright.workshop.typed_days import read_day
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in, put_on_shelf
+from baitwright.workshop.shelf.stock import shelves
+from baitwright.workshop.shelf.stock_words import moved_of, shelf_lines
+from baitwright.workshop.typed.amounts import in_words, read_amount, read_money
+from baitwright.workshop.typed.typed_days import read_day
 from tests.workshop.machine import OverTheUseCases
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)

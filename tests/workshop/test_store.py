@@ -8,7 +8,7 @@ import pytest
 
 from baitwright.recipe.bench import Storage
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bench_file import bench_from
+from baitwright.workshop.recipe_files.bench_file import bench_from
 from tests.workshop.shelf import NOW
 
 EGGS = '[[eggs]]\ncount = 3\ngrade = "EU L"\n'

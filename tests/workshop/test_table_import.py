@@ -17,17 +17,17 @@ from baitwright.ledger.movements import Amount, Counted
 from baitwright.notebook.copies import FOLDER
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.lots import lot_of
-from baitwright.workshop.stock import shelves, units_of
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.stock_words import moved_of
-from baitwright.workshop.table_columns import match_columns
-from baitwright.workshop.table_fields import Days
-from baitwright.workshop.table_file import Decimals, HowToRead
-from baitwright.workshop.table_headings import Ours
-from baitwright.workshop.table_import import TableImport, Wishes, import_table, wishes_from
-from baitwright.workshop.table_words import import_data, import_text
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import lot_of
+from baitwright.workshop.shelf.stock import shelves, units_of
+from baitwright.workshop.shelf.stock_words import moved_of
+from baitwright.workshop.tables.table_columns import match_columns
+from baitwright.workshop.tables.table_fields import Days
+from baitwright.workshop.tables.table_file import Decimals, HowToRead
+from baitwright.workshop.tables.table_headings import Ours
+from baitwright.workshop.tables.table_import import TableImport, Wishes, import_table, wishes_from
+from baitwright.workshop.tables.table_words import import_data, import_text
 
 NOW = datetime(2026, 11, 27, 9, 0, tzinfo=UTC)
 KG = 1_000_000

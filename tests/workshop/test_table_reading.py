@@ -17,8 +17,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.table_file import MOST_ROWS, NOT_STORED, Decimals, HowToRead
-from baitwright.workshop.table_reading import read_table, table_of
+from baitwright.workshop.tables.table_file import MOST_ROWS, NOT_STORED, Decimals, HowToRead
+from baitwright.workshop.tables.table_reading import read_table, table_of
 
 PLAIN = "item,amount\nsemolina,25 kg\nsoya,5 kg\n"
 AS_IT_IS = HowToRead()
@@ -229,7 +229,7 @@ def test_without_openpyxl_a_workbook_is_refused_and_a_csv_read(
 ) -> None:
     data = workbook(EXPECTED)
     monkeypatch.setattr(util, "find_spec", lambda name: None)
-    monkeypatch.setattr("baitwright.workshop.table_sheet.find_spec", lambda name: None)
+    monkeypatch.setattr("baitwright.workshop.tables.table_sheet.find_spec", lambda name: None)
     with pytest.raises(InputError, match=r"baitwright\[tables\]"):
         rows(data)
     assert rows(PLAIN) == EXPECTED

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baitwright.workshop.toml_text import toml_text
+from baitwright.workshop.typed.toml_text import toml_text
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)

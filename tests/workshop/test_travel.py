@@ -13,13 +13,13 @@ from hypothesis import strategies as st
 
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.batches import cancel_batch
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.nights_home import take_home
-from baitwright.workshop.read_records import records
-from baitwright.workshop.record_forms import take_away
-from baitwright.workshop.travel import AT_HOME, NIGHTS, travelling
+from baitwright.workshop.batches.bags import Bagging, bag
+from baitwright.workshop.batches.batches import cancel_batch
+from baitwright.workshop.bench.nights_home import take_home
+from baitwright.workshop.bench.travel import AT_HOME, NIGHTS, travelling
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.forms.read_records import records
+from baitwright.workshop.records.record_forms import take_away
 from tests.workshop.batching import NOW, make_one, plan_one
 
 

@@ -13,10 +13,10 @@ from baitwright.materials.powders import ingredient
 from baitwright.materials.tables import slug
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.demo import demo_file
-from baitwright.workshop.purge import loss_of, purge
-from baitwright.workshop.recipe_shelf import keep_recipe
-from baitwright.workshop.travelling_copy import Chosen, travelling_copy, write_travelling
+from baitwright.workshop.copies.purge import loss_of, purge
+from baitwright.workshop.questions.travelling_copy import Chosen, travelling_copy, write_travelling
+from baitwright.workshop.recipe_files.demo import demo_file
+from baitwright.workshop.recipes.recipe_shelf import keep_recipe
 from tests.architecture.tree import ROOT
 from tests.workshop.records import NOW, write
 from tests.workshop.test_answers import LATER, MALT, alone, asked

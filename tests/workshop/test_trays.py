@@ -9,15 +9,15 @@ from pathlib import Path
 import pytest
 
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batch_view import batch_view
-from baitwright.workshop.bench_book import tap
-from baitwright.workshop.bench_tap import Tap, Tapped
-from baitwright.workshop.both_told import merged
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.trays import trays
+from baitwright.workshop.batches.bags import Bagging, bag
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batch_view import batch_view
+from baitwright.workshop.bench.bench_book import tap
+from baitwright.workshop.bench.trays import trays
+from baitwright.workshop.forms.both_told import merged
+from baitwright.workshop.shelf.deliveries import bring_in
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.strip.bench_tap import Tap, Tapped
 from tests.workshop.batching import DELIVERIES, NOW, make_one, plan_one
 
 

@@ -10,19 +10,19 @@ import pytest
 
 from baitwright.notebook.store import Notebook
 from baitwright.terms.errors import InputError
-from baitwright.workshop.as_before import kit_as_before, price_as_before
-from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.kits import KIT, Kit, keep_kit, kits, put_together
-from baitwright.workshop.lots import LOT, Lot
-from baitwright.workshop.order_records import orders
-from baitwright.workshop.ordering import Wanted, cancel, open_again, take_order
-from baitwright.workshop.orders import ORDER, Order, Where
-from baitwright.workshop.prices import PRICE, Asking, ask, price_lines
-from baitwright.workshop.quarantine import quarantine, release, take_back
-from baitwright.workshop.returning import CameBack, bring_back
-from baitwright.workshop.sending import send
-from baitwright.workshop.stock_moves import undo_last
+from baitwright.workshop.batches.bags import Bagging, bag
+from baitwright.workshop.costs.prices import PRICE, Asking, ask, price_lines
+from baitwright.workshop.entries.stock_moves import undo_last
+from baitwright.workshop.selling.as_before import kit_as_before, price_as_before
+from baitwright.workshop.selling.kits import KIT, Kit, keep_kit, kits, put_together
+from baitwright.workshop.selling.ordering import Wanted, cancel, open_again, take_order
+from baitwright.workshop.selling.returning import CameBack, bring_back
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.shelf.deliveries import bring_in
+from baitwright.workshop.shelf.lots import LOT, Lot
+from baitwright.workshop.traces.order_records import orders
+from baitwright.workshop.traces.orders import ORDER, Order, Where
+from baitwright.workshop.traces.quarantine import quarantine, release, take_back
 from tests.workshop.batching import DELIVERIES, make_one
 from tests.workshop.counter import NOW, TODAY, held, pieces, set_aside, stocked
 

@@ -12,25 +12,25 @@ import pytest
 
 from baitwright.ledger.movements import Account
 from baitwright.notebook.store import Notebook
-from baitwright.workshop.batch_unmade import unmade
-from baitwright.workshop.batch_words import made_text
-from baitwright.workshop.cost_words import cost_json, cost_text
-from baitwright.workshop.costs import cost_of_batch, cost_of_lot
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.lots import lot_of
-from baitwright.workshop.made_words import moved_text
-from baitwright.workshop.mixing import Mixing, mix
-from baitwright.workshop.ordering import Wanted, take_order
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.price_words import price_json, price_text
-from baitwright.workshop.prices import Asking, ask, price_lines
-from baitwright.workshop.sending import send
-from baitwright.workshop.shelf_table import shelf_json, shelf_table
-from baitwright.workshop.stock import Shelf, shelves
-from baitwright.workshop.stock_moves import Taking, count_lot, take_out, undo_last
-from baitwright.workshop.stock_words import moved_in, shelf_lines
-from baitwright.workshop.takings import takings
-from baitwright.workshop.takings_words import takings_json, takings_text
+from baitwright.workshop.bench.batch_words import made_text
+from baitwright.workshop.costs.cost_words import cost_json, cost_text
+from baitwright.workshop.costs.costs import cost_of_batch, cost_of_lot
+from baitwright.workshop.costs.price_words import price_json, price_text
+from baitwright.workshop.costs.prices import Asking, ask, price_lines
+from baitwright.workshop.entries.batch_unmade import unmade
+from baitwright.workshop.entries.made_words import moved_text
+from baitwright.workshop.entries.stock_moves import Taking, count_lot, take_out, undo_last
+from baitwright.workshop.selling.ordering import Wanted, take_order
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.selling.takings import takings
+from baitwright.workshop.selling.takings_words import takings_json, takings_text
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import lot_of
+from baitwright.workshop.shelf.shelf_table import shelf_json, shelf_table
+from baitwright.workshop.shelf.stock import Shelf, shelves
+from baitwright.workshop.shelf.stock_words import moved_in, shelf_lines
+from baitwright.workshop.tubs.mixing import Mixing, mix
 from tests.workshop.batching import DELIVERIES, make_one, of_weight
 from tests.workshop.counter import NOW, TODAY, grams, pieces
 from tests.workshop.records import write

@@ -20,31 +20,31 @@ from baitwright.ledger.entries import Lines, root_of, stands
 from baitwright.ledger.movements import Amount, Counted, Reason
 from baitwright.ledger.trace import Stop
 from baitwright.notebook.page import Revision
-from baitwright.workshop.as_before import kit_as_before, price_as_before
-from baitwright.workshop.bags import Bagging, bag
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_hours import BATCH
-from baitwright.workshop.batch_made import Making, made
-from baitwright.workshop.batch_unmade import step_back
-from baitwright.workshop.batches import cancel_batch
-from baitwright.workshop.deliveries import Delivery, bring_in
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.kits import KIT, Kit, keep_kit, put_together, take_apart
-from baitwright.workshop.lots import LOT, Lot, place_of
-from baitwright.workshop.mixing import Mixing, mix
-from baitwright.workshop.order_records import orders
-from baitwright.workshop.ordering import Wanted, cancel, open_again, take_order
-from baitwright.workshop.orders import Where
-from baitwright.workshop.packing import Packing, pack
-from baitwright.workshop.prices import PRICE, Asking, ask
-from baitwright.workshop.quarantine import quarantine, release, take_back
-from baitwright.workshop.record_forms import take_away, undo
-from baitwright.workshop.returning import CameBack, bring_back
-from baitwright.workshop.sending import send
-from baitwright.workshop.stock import shelves, standing
-from baitwright.workshop.stock_moves import Taking, take_out, undo_last
-from baitwright.workshop.tellings import MADE_LOTS, is_there
-from baitwright.workshop.traces import trace
+from baitwright.workshop.batches.bags import Bagging, bag
+from baitwright.workshop.batches.batch_hours import BATCH
+from baitwright.workshop.batches.batch_made import Making, made
+from baitwright.workshop.batches.batches import cancel_batch
+from baitwright.workshop.costs.prices import PRICE, Asking, ask
+from baitwright.workshop.entries.batch_unmade import step_back
+from baitwright.workshop.entries.stock_moves import Taking, take_out, undo_last
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.records.record_forms import take_away, undo
+from baitwright.workshop.selling.as_before import kit_as_before, price_as_before
+from baitwright.workshop.selling.kits import KIT, Kit, keep_kit, put_together, take_apart
+from baitwright.workshop.selling.ordering import Wanted, cancel, open_again, take_order
+from baitwright.workshop.selling.packing import Packing, pack
+from baitwright.workshop.selling.returning import CameBack, bring_back
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+from baitwright.workshop.shelf.lots import LOT, Lot, place_of
+from baitwright.workshop.shelf.stock import shelves, standing
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.order_records import orders
+from baitwright.workshop.traces.orders import Where
+from baitwright.workshop.traces.quarantine import quarantine, release, take_back
+from baitwright.workshop.traces.traces import trace
+from baitwright.workshop.tubs.mixing import Mixing, mix
+from baitwright.workshop.tubs.tellings import MADE_LOTS, is_there
 from tests.workshop.batching import NOW, of_weight, plan_one
 from tests.workshop.counter import pieces
 from tests.workshop.machine import OverTheUseCases

@@ -14,12 +14,12 @@ from baitwright.recipe.bench import Bench
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import median_of
 from baitwright.uncertainty.draws import Draws
-from baitwright.workshop.mix_analysis import usual_egg
-from baitwright.workshop.recipe_file import recipe_from
-from baitwright.workshop.toml_reading import in_toml
-from baitwright.workshop.winter_bait import WinterAsked, Wintered, wintered
-from baitwright.workshop.winter_told import winter_text, write_winter
-from baitwright.workshop.winter_words import winter_words
+from baitwright.workshop.baits.winter_bait import WinterAsked, Wintered, wintered
+from baitwright.workshop.baits.winter_told import winter_text, write_winter
+from baitwright.workshop.baits.winter_words import winter_words
+from baitwright.workshop.mixes.mix_analysis import usual_egg
+from baitwright.workshop.recipe_files.recipe_file import recipe_from
+from baitwright.workshop.typed.toml_reading import in_toml
 from tests.batch.kitchen import NOW
 
 RED = """

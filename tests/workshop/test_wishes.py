@@ -13,8 +13,8 @@ from baitwright.blending.rules import AtMost, IfUsed, Implies, Steps
 from baitwright.blending.search import design
 from baitwright.blending.wishes import Goal
 from baitwright.terms.errors import InputError
-from baitwright.workshop.design_mix import designed, shown
-from baitwright.workshop.wishes_file import Wanted, read_wishes, wishes_from
+from baitwright.workshop.wishes.design_mix import designed, shown
+from baitwright.workshop.wishes.wishes_file import Wanted, read_wishes, wishes_from
 from tests.architecture.tree import ROOT
 
 EXAMPLE = ROOT / "examples" / "copper-wishes.toml"

@@ -14,20 +14,20 @@ from baitwright.ledger.sales import margins
 from baitwright.notebook.store import Notebook
 from baitwright.sheets.list_sheet import Paper, list_pages
 from baitwright.terms.errors import InputError
-from baitwright.workshop.batch_file import BatchTable
-from baitwright.workshop.batch_made import measured_later
-from baitwright.workshop.batch_unmade import unmade
-from baitwright.workshop.batches import cancel_batch
-from baitwright.workshop.deliveries import bring_in
-from baitwright.workshop.ordering import Wanted, take_order
-from baitwright.workshop.quarantine import quarantine
-from baitwright.workshop.running_score import Score
-from baitwright.workshop.sending import send
-from baitwright.workshop.stock_moves import Taking, take_out
-from baitwright.workshop.takings import takings
-from baitwright.workshop.year import YearReport, year_report, year_typed
-from baitwright.workshop.year_sheet import year_sheet
-from baitwright.workshop.year_words import year_json, year_pictures, year_text
+from baitwright.workshop.batches.batch_made import measured_later
+from baitwright.workshop.batches.batches import cancel_batch
+from baitwright.workshop.entries.batch_unmade import unmade
+from baitwright.workshop.entries.stock_moves import Taking, take_out
+from baitwright.workshop.factors.running_score import Score
+from baitwright.workshop.selling.ordering import Wanted, take_order
+from baitwright.workshop.selling.sending import send
+from baitwright.workshop.selling.takings import takings
+from baitwright.workshop.shelf.deliveries import bring_in
+from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.traces.quarantine import quarantine
+from baitwright.workshop.years.year import YearReport, year_report, year_typed
+from baitwright.workshop.years.year_sheet import year_sheet
+from baitwright.workshop.years.year_words import year_json, year_pictures, year_text
 from tests.workshop.batching import DELIVERIES, NOW, make_one, plan_one
 from tests.workshop.counter import TODAY, pieces
 from tests.workshop.records import write

@@ -16,8 +16,8 @@ from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
     from baitwright.notebook.store import Notebook
-    from baitwright.workshop.answer_book import Answered
-    from baitwright.workshop.record_forms import Told
+    from baitwright.workshop.questions.answer_book import Answered
+    from baitwright.workshop.records.record_forms import Told
 
 _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 _FILE = click.Path(path_type=Path)
@@ -44,10 +44,10 @@ def put(notebook: Where, /, *, words: tuple[str, ...], template: str, as_json: b
     keeps words of your own.
     """
     from baitwright.cli.record_form import asked_for, from_words, name_and_rest, somebody_is_there
-    from baitwright.workshop.answer_book import put as put_down
-    from baitwright.workshop.form_questions import QUESTION
-    from baitwright.workshop.forms import form_of
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.forms.form_questions import QUESTION
+    from baitwright.workshop.forms.forms import form_of
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.questions.answer_book import put as put_down
 
     form = form_of(QUESTION)
     name, pieces = name_and_rest(words)
@@ -62,7 +62,7 @@ def put(notebook: Where, /, *, words: tuple[str, ...], template: str, as_json: b
 
 def _begun(book: Notebook, told: Told, template: str) -> Told:
     """The same begun with a template's usual question."""
-    from baitwright.workshop.question_begun import begun_with
+    from baitwright.workshop.questions.question_begun import begun_with
 
     start = begun_with(book, template)
 
@@ -78,21 +78,21 @@ def _begun(book: Notebook, told: Told, template: str) -> Told:
 @click.pass_obj
 def answer(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Answer the question NAME, or compute its answer again and tell what changed."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         _tell(_answered(book, name), as_json=as_json)
 
 
 def _answered(book: Notebook, name: str) -> Answered:
-    from baitwright.workshop.answer_book import answer
-    from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.questions.answer_book import answer
 
     return answer(book, name, now=clock_with_zone())
 
 
 def _tell(done: Answered, *, as_json: bool) -> None:
-    from baitwright.workshop.answer_words import advice_json, answered_text
+    from baitwright.workshop.questions.answer_words import advice_json, answered_text
 
     if as_json:
         _print(advice_json(done.advice, done.changes))
@@ -111,9 +111,9 @@ def _print(told: Mapping[str, Any]) -> None:
 @click.pass_obj
 def show(notebook: Where, /, *, name: str, version: int | None, as_json: bool) -> None:
     """Show the answer to NAME as it was given, and what each version changed."""
-    from baitwright.workshop.answer_words import advice_json, given_text
-    from baitwright.workshop.answers_found import advice_of, given
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.questions.answer_words import advice_json, given_text
+    from baitwright.workshop.questions.answers_found import advice_of, given
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         advice, found = advice_of(book, name, version), given(book, name)
@@ -130,9 +130,9 @@ def show(notebook: Where, /, *, name: str, version: int | None, as_json: bool) -
 @click.pass_obj
 def find(notebook: Where, /, *, words: tuple[str, ...], as_json: bool) -> None:
     """List questions that hold all WORDS, in what was asked or answered; the last ones of none."""
-    from baitwright.workshop.answer_words import found_json, found_text
-    from baitwright.workshop.answers_found import find as found_in
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.questions.answer_words import found_json, found_text
+    from baitwright.workshop.questions.answers_found import find as found_in
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         rows = found_in(book, " ".join(words))
@@ -153,9 +153,9 @@ def sheet(notebook: Where, /, *, name: str, file: Path, version: int | None, pap
 
     Where it went is noted, so that a purge can reach it.
     """
-    from baitwright.workshop.answer_sheets import write_sheet
-    from baitwright.workshop.answers_found import advice_of
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.questions.answer_sheets import write_sheet
+    from baitwright.workshop.questions.answers_found import advice_of
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         advice, now = advice_of(book, name, version), clock_with_zone()
@@ -176,8 +176,12 @@ def copy(notebook: Where, /, *, file: Path, title: str, **chosen: Any) -> None:
 
     What is hidden stands nowhere in it, but its allergens do.
     """
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.travelling_copy import Chosen, travelling_copy, write_travelling
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.questions.travelling_copy import (
+        Chosen,
+        travelling_copy,
+        write_travelling,
+    )
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         made = travelling_copy(book, Chosen(**chosen, title=title))
@@ -190,8 +194,8 @@ def copy(notebook: Where, /, *, file: Path, title: str, **chosen: Any) -> None:
 @click.pass_obj
 def held(notebook: Where, /, *, person: str) -> None:
     """Print as JSON all that is held about PERSON, such as "person 3", to hand over on request."""
-    from baitwright.workshop.held_about import held_about
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.copies.held_about import held_about
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         _print(held_about(book, person))

@@ -13,11 +13,11 @@ from baitwright.notebook.where import Where
 @notebook_option
 def backup(*, as_json: bool, notebook: Where) -> None:
     """Copy the notebook into the folder beside it; the copy is opened and checked."""
-    from baitwright.workshop.notebook_care import clock_with_zone, copy_now
+    from baitwright.workshop.opening.notebook_care import clock_with_zone, copy_now
 
     copy = copy_now(notebook, clock=clock_with_zone)
     if as_json:
-        from baitwright.workshop.care_json import backup_json
+        from baitwright.workshop.copies.care_json import backup_json
 
         click.echo(backup_json(copy))
         return

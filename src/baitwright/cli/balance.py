@@ -44,15 +44,15 @@ def balance(
 
     The rig is that of the table [rig] in BENCH; an option given here wins over what stands there.
     """
-    from baitwright.workshop.balance import balanced, shown
-    from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.stages.balance import balanced, shown
+    from baitwright.workshop.typed.clock import wall_clock
 
     said = {key: value for key, value in asked.items() if value not in (None, "")}
     made = balanced(recipe, bench, said, factors_path=factors, clock=wall_clock)
     if as_json:
         import json
 
-        from baitwright.workshop.balance_json import balance_as_json
+        from baitwright.workshop.stages.balance_json import balance_as_json
 
         click.echo(json.dumps(balance_as_json(made), ensure_ascii=False, indent=2))
     else:

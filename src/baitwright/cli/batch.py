@@ -22,9 +22,9 @@ def batch(context: click.Context, *, as_json: bool, notebook: Where) -> None:
     """Tell the last batches, the latest first."""
     context.obj = notebook
     if context.invoked_subcommand is None:
-        from baitwright.workshop.batch_list import last_batches
-        from baitwright.workshop.batch_words import batches_json, batches_text
-        from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+        from baitwright.workshop.batches.batch_list import last_batches
+        from baitwright.workshop.bench.batch_words import batches_json, batches_text
+        from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
             found = last_batches(book)
@@ -41,9 +41,9 @@ def batch(context: click.Context, *, as_json: bool, notebook: Where) -> None:
 @click.pass_obj
 def show(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Tell batch NAME: planned beside measured, and its bags."""
-    from baitwright.workshop.bags import batch_with_bags
-    from baitwright.workshop.batch_words import batch_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.batches.bags import batch_with_bags
+    from baitwright.workshop.bench.batch_words import batch_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found, bags = batch_with_bags(book, name)
@@ -67,18 +67,18 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
 
     It goes by the factors that `learn --accept` kept in the notebook, or by those of --factors.
     """
-    from baitwright.workshop.batch_words import planned_text
-    from baitwright.workshop.batches import plan_into
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.factors_ahead import with_factors_at
-    from baitwright.workshop.liquid_sheets import by_sheets, sheets_at
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.plan_batch import plan_batch
-    from baitwright.workshop.plan_saved import beside_plan
-    from baitwright.workshop.reading import load
-    from baitwright.workshop.stock import units_of
-    from baitwright.workshop.venue_asked import plan_held
-    from baitwright.workshop.venue_words import venue_lines
+    from baitwright.workshop.batches.batches import plan_into
+    from baitwright.workshop.bench.batch_words import planned_text
+    from baitwright.workshop.bench.plan_saved import beside_plan
+    from baitwright.workshop.care.venue_asked import plan_held
+    from baitwright.workshop.factors.factors_ahead import with_factors_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.plans.liquid_sheets import by_sheets, sheets_at
+    from baitwright.workshop.plans.plan_batch import plan_batch
+    from baitwright.workshop.shelf.stock import units_of
+    from baitwright.workshop.typed.clock import wall_clock
+    from baitwright.workshop.typed.reading import load
+    from baitwright.workshop.waters.venue_words import venue_lines
 
     own = partial(with_factors_at, notebook, clock=clock_with_zone)
     change = by_sheets(sheets_at(notebook, clock=clock_with_zone))
@@ -93,7 +93,7 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
     if held is not None:
         click.echo("\n".join(venue_lines(held, every=False)))
     if out is not None:
-        from baitwright.workshop.write_plan import write_plan
+        from baitwright.workshop.plans.write_plan import write_plan
 
         for path in write_plan(worked_out, out):
             click.echo(f"written: {path}")
@@ -107,13 +107,13 @@ def plan(notebook: Where, /, *, recipe: Path, bench: Path, factors: Path | None,
 @click.pass_obj
 def made(notebook: Where, /, *, name: str, told: Path, best_before: str, why: str) -> None:
     """Draw the shelf down for batch NAME by what the file TOLD says was used and counted."""
-    from baitwright.workshop.batch_file import read_batch
-    from baitwright.workshop.batch_made import Making
-    from baitwright.workshop.batch_made import made as make
-    from baitwright.workshop.batch_words import made_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import moved_in
-    from baitwright.workshop.typed_days import read_day
+    from baitwright.workshop.batches.batch_made import Making
+    from baitwright.workshop.batches.batch_made import made as make
+    from baitwright.workshop.bench.batch_words import made_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf.stock_words import moved_in
+    from baitwright.workshop.strip.batch_file import read_batch
+    from baitwright.workshop.typed.typed_days import read_day
 
     now = clock_with_zone()
     best = read_day(best_before, now.date()) if best_before else None
@@ -129,10 +129,10 @@ def made(notebook: Where, /, *, name: str, told: Path, best_before: str, why: st
 @click.pass_obj
 def measured(notebook: Where, /, *, name: str, told: Path) -> None:
     """Write down what was weighed of batch NAME after it was made; stock stays as it is."""
-    from baitwright.workshop.batch_file import read_batch
-    from baitwright.workshop.batch_made import measured_later
-    from baitwright.workshop.batch_words import measured_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.batches.batch_made import measured_later
+    from baitwright.workshop.bench.batch_words import measured_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.strip.batch_file import read_batch
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         outside = measured_later(book, name, read_batch(told), now=clock_with_zone())
@@ -145,9 +145,9 @@ def measured(notebook: Where, /, *, name: str, told: Path) -> None:
 @click.pass_obj
 def same(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Same as last time? Hold batch NAME, or the last one, against the good ones of its recipe."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.same_asked import same_batch
-    from baitwright.workshop.same_words import plans_beside, same_json, same_text
+    from baitwright.workshop.batches.same_asked import same_batch
+    from baitwright.workshop.batches.same_words import plans_beside, same_json, same_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found = same_batch(book, name)
@@ -161,8 +161,8 @@ def same(notebook: Where, /, *, name: str, as_json: bool) -> None:
 @click.pass_obj
 def cancel(notebook: Where, /, *, name: str, why: str) -> None:
     """Cancel the planned batch NAME, and let go of what was spoken for."""
-    from baitwright.workshop.batches import cancel_batch
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.batches.batches import cancel_batch
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         name = cancel_batch(book, name, now=clock_with_zone(), why=why)
@@ -174,9 +174,9 @@ def cancel(notebook: Where, /, *, name: str, why: str) -> None:
 @click.pass_obj
 def undo(notebook: Where, /, *, name: str) -> None:
     """Take the last step of batch NAME back: its making, or its cancelling."""
-    from baitwright.workshop.batch_unmade import step_back
-    from baitwright.workshop.batch_words import short_lines
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.bench.batch_words import short_lines
+    from baitwright.workshop.entries.batch_unmade import step_back
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         short = step_back(book, name, now=clock_with_zone())
@@ -196,12 +196,12 @@ def bag(notebook: Where, /, *, name: str, baits: int, water: str, **told: Any) -
 
     What of them breaks a rule of their water is told first; nothing is blocked.
     """
-    from baitwright.workshop.bags import Bagging, Kept
-    from baitwright.workshop.bags import bag as fill
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.typed_days import read_day
-    from baitwright.workshop.venue_asked import Outing, batch_held, outing_held
-    from baitwright.workshop.venue_words import venue_lines
+    from baitwright.workshop.batches.bags import Bagging, Kept
+    from baitwright.workshop.batches.bags import bag as fill
+    from baitwright.workshop.care.venue_asked import Outing, batch_held, outing_held
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.typed.typed_days import read_day
+    from baitwright.workshop.waters.venue_words import venue_lines
 
     now = clock_with_zone()
     best = read_day(told["best_before"], now.date()) if told["best_before"] else None
@@ -225,9 +225,9 @@ def steady(
     notebook: Where, /, *, recipe: str, out: Path | None, as_json: bool, **told: str
 ) -> None:
     """Tell how steady the batches of RECIPE are: weights, diameters, baits per egg."""
-    from baitwright.workshop import steadiness_words as words
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.steadiness import steadiness
+    from baitwright.workshop.comparing import steadiness_words as words
+    from baitwright.workshop.comparing.steadiness import steadiness
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found = steadiness(book, recipe, **told)

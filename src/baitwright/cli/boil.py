@@ -32,13 +32,13 @@ def boil(
     recipe: Path, bench: Path | None, *, pdf: Path | None, as_json: bool, **asked: Any
 ) -> None:
     """Seconds in the pot by size and core: RECIPE gives the paste, BENCH pot and place."""
-    from baitwright.workshop.boil_table import (
+    from baitwright.workshop.stages.boil_table import (
         shown,
         table_as_json,
         table_of_seconds,
         write_page,
     )
-    from baitwright.workshop.clock import wall_clock
+    from baitwright.workshop.typed.clock import wall_clock
 
     made = table_of_seconds(
         recipe,

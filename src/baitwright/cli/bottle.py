@@ -24,16 +24,16 @@ def bottle(
     plan: Path, test: Path, *, factors: Path | None, accept: Path | None, as_json: bool
 ) -> None:
     """Hold a bottle TEST against PLAN (the plan.json of a batch), then propose factors."""
-    from baitwright.workshop.bottle_test import bottle_test
-    from baitwright.workshop.bottle_words import bottle_text
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.record_batch import RecordFiles
+    from baitwright.workshop.readings.bottle_test import bottle_test
+    from baitwright.workshop.readings.bottle_words import bottle_text
+    from baitwright.workshop.readings.record_batch import RecordFiles
+    from baitwright.workshop.typed.clock import wall_clock
 
     tested = bottle_test(RecordFiles(plan, test, factors, accept), clock=wall_clock)
     if as_json:
         import json
 
-        from baitwright.workshop.bottle_json import bottle_as_json
+        from baitwright.workshop.readings.bottle_json import bottle_as_json
 
         click.echo(json.dumps(bottle_as_json(tested), ensure_ascii=False, indent=2))
         return

@@ -36,14 +36,14 @@ def cautions() -> None:
 def of_recipe(recipe: Path, *, country: str, selling: bool, as_json: bool, notebook: Where) -> None:
     """What RECIPE calls for, step by step, with what of it raised each caution."""
     from baitwright.advice.hazards import Doing
-    from baitwright.workshop.answer_text import answer_text
-    from baitwright.workshop.hazards_json import hazards_json
-    from baitwright.workshop.hazards_shown import recipe_hazards
-    from baitwright.workshop.liquid_sheets import sheets_at, with_sheets
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.own_country import own_country_at
-    from baitwright.workshop.premises import of_recipe as parts_of
-    from baitwright.workshop.recipe_file import read_recipe
+    from baitwright.workshop.batches.own_country import own_country_at
+    from baitwright.workshop.care.hazards_json import hazards_json
+    from baitwright.workshop.care.hazards_shown import recipe_hazards
+    from baitwright.workshop.care.premises import of_recipe as parts_of
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.plans.liquid_sheets import sheets_at, with_sheets
+    from baitwright.workshop.recipe_files.recipe_file import read_recipe
+    from baitwright.workshop.told.answer_text import answer_text
 
     country = country or own_country_at(notebook, clock=clock_with_zone)
     sheets = sheets_at(notebook, clock=clock_with_zone)
@@ -67,19 +67,19 @@ def of_shelf(
 ) -> None:
     """What all that stands on the shelf calls for: bottles, allergens, cautions."""
     from baitwright.advice.hazards import Doing
-    from baitwright.workshop.answer_text import answer_text
-    from baitwright.workshop.hazards_json import hazards_json
-    from baitwright.workshop.hazards_shown import premises_hazards
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.own_country import own_country
-    from baitwright.workshop.premises import premises
+    from baitwright.workshop.batches.own_country import own_country
+    from baitwright.workshop.care.hazards_json import hazards_json
+    from baitwright.workshop.care.hazards_shown import premises_hazards
+    from baitwright.workshop.care.premises import premises
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.told.answer_text import answer_text
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found = premises(book)
         country = country or own_country(book)
     doings = (Doing.SELLING,) if selling else ()
     if pdf is not None:
-        from baitwright.workshop.premises_sheet import write_premises
+        from baitwright.workshop.care.premises_sheet import write_premises
 
         now = clock_with_zone()
         written = write_premises(pdf, found, country=country, paper=paper, now=now)
@@ -104,10 +104,10 @@ def of_shelf(
 @notebook_option
 def of_blend(name: str, *, parts: tuple[str, ...], as_json: bool, notebook: Where) -> None:
     """Screen the blend NAME, or parts that are typed, for acute toxicity; no classification."""
-    from baitwright.workshop.answer_text import answer_text
-    from baitwright.workshop.blend_screening import screen_blend, screen_parts
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.screening_shown import screening_json, screening_shown
+    from baitwright.workshop.care.blend_screening import screen_blend, screen_parts
+    from baitwright.workshop.care.screening_shown import screening_json, screening_shown
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.told.answer_text import answer_text
 
     if parts:
         found = screen_parts(parts)
@@ -126,8 +126,8 @@ def of_blend(name: str, *, parts: tuple[str, ...], as_json: bool, notebook: Wher
 @_JSON
 def of_pack(stated: str, weighed: tuple[str, ...], *, as_json: bool) -> None:
     """What a pack that states a WEIGHT may lack, and packs as weighed against three rules."""
-    from baitwright.workshop.answer_text import answer_text
-    from baitwright.workshop.packs_shown import packs_checked, packs_json, packs_shown
+    from baitwright.workshop.care.packs_shown import packs_checked, packs_json, packs_shown
+    from baitwright.workshop.told.answer_text import answer_text
 
     limits, found = packs_checked(stated, weighed)
     if as_json:

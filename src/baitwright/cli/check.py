@@ -12,7 +12,7 @@ from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
 
 if TYPE_CHECKING:
-    from baitwright.workshop.installation import Finding
+    from baitwright.workshop.checks.installation import Finding
 
 _SIGNS = {"well": "ok", "left out": "--", "broken": "!!"}
 
@@ -22,7 +22,7 @@ _SIGNS = {"well": "ok", "left out": "--", "broken": "!!"}
 @notebook_option
 def check(*, as_json: bool, notebook: Where) -> None:
     """Look the installation over and say what is missing; ends with 1 where something is broken."""
-    from baitwright.workshop.installation import Stands
+    from baitwright.workshop.checks.installation import Stands
 
     found = []
     for one in _findings(notebook):
@@ -41,13 +41,13 @@ def check(*, as_json: bool, notebook: Where) -> None:
 
 def _findings(notebook: Where) -> Iterator[Finding]:
     """What is installed; and where nothing is broken there, how it does."""
-    from baitwright.workshop.installation import Stands, packages
+    from baitwright.workshop.checks.installation import Stands, packages
 
     found = tuple(packages())
     yield from found
     if any(one.stands is Stands.BROKEN for one in found):
         return
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.trial_runs import trial_runs
+    from baitwright.workshop.checks.trial_runs import trial_runs
+    from baitwright.workshop.typed.clock import wall_clock
 
     yield from trial_runs(notebook, clock=wall_clock)

@@ -35,16 +35,16 @@ def compare(
 
     Rods of one night are compared within it, blanks count, and no winner is named.
     """
-    from baitwright.workshop.compare import compare as compared
-    from baitwright.workshop.compare_json import compared_json
-    from baitwright.workshop.compare_words import compared_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.comparing.compare import compare as compared
+    from baitwright.workshop.comparing.compare_json import compared_json
+    from baitwright.workshop.comparing.compare_words import compared_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         made = compared(book, baits, water=water, by_batch=by_batch)
     click.echo(compared_json(made) if as_json else compared_text(made))
     if out is not None:
-        from baitwright.workshop.compare_pictures import write_compared
+        from baitwright.workshop.comparing.compare_pictures import write_compared
 
         for path in write_compared(made, out):
             click.echo(f"written: {path}", err=as_json)

@@ -17,10 +17,10 @@ def complaint(context: click.Context, *, closed: bool, as_json: bool, notebook: 
     """Tell the open complaints; `record complaint` writes one down."""
     context.obj = notebook
     if context.invoked_subcommand is None:
-        from baitwright.workshop.complaint_asked import listed_json
-        from baitwright.workshop.complaint_words import list_text
-        from baitwright.workshop.complaints import complaints
-        from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+        from baitwright.workshop.faults.complaint_asked import listed_json
+        from baitwright.workshop.faults.complaint_words import list_text
+        from baitwright.workshop.faults.complaints import complaints
+        from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
             found = complaints(book, closed=closed)
@@ -33,10 +33,10 @@ def complaint(context: click.Context, *, closed: bool, as_json: bool, notebook: 
 @click.pass_obj
 def show(notebook: Where, /, *, name: str, as_json: bool) -> None:
     """Follow complaint NAME: its batch, who else has of it, what was different, what was kept."""
-    from baitwright.workshop.complaint_asked import followed_json
-    from baitwright.workshop.complaint_followed import followed
-    from baitwright.workshop.complaint_words import followed_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.faults.complaint_asked import followed_json
+    from baitwright.workshop.faults.complaint_followed import followed
+    from baitwright.workshop.faults.complaint_words import followed_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found = followed(book, name)
@@ -49,9 +49,9 @@ def show(notebook: Where, /, *, name: str, as_json: bool) -> None:
 @click.pass_obj
 def answer(notebook: Where, /, *, name: str, text: str) -> None:
     """Answer complaint NAME with TEXT; without it, tell an answer that could be sent."""
-    from baitwright.workshop.complaint_asked import draft
-    from baitwright.workshop.complaint_deeds import answered
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.faults.complaint_asked import draft
+    from baitwright.workshop.faults.complaint_deeds import answered
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE if text else Use.LOOK, clock=clock_with_zone) as book:
         if not text:
@@ -67,8 +67,8 @@ def answer(notebook: Where, /, *, name: str, text: str) -> None:
 @click.pass_obj
 def looked(notebook: Where, /, *, name: str, showed: str) -> None:
     """Write down for complaint NAME what the bag kept back SHOWED."""
-    from baitwright.workshop.complaint_deeds import sample_looked_at
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.faults.complaint_deeds import sample_looked_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         made = sample_looked_at(book, name, showed, now=clock_with_zone())
@@ -81,8 +81,8 @@ def looked(notebook: Where, /, *, name: str, showed: str) -> None:
 @click.pass_obj
 def close(notebook: Where, /, *, name: str, done: str) -> None:
     """Close complaint NAME, with what was DONE."""
-    from baitwright.workshop.complaint_deeds import closed
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.faults.complaint_deeds import closed
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         made = closed(book, name, done, now=clock_with_zone())
@@ -96,8 +96,8 @@ def close(notebook: Where, /, *, name: str, done: str) -> None:
 @click.pass_obj
 def keep(notebook: Where, /, *, bag: str, where: str, free: bool) -> None:
     """Keep BAG back as a sample, to be found WHERE; nothing picks it from then on."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.samples import give_up, keep_back
+    from baitwright.workshop.batches.samples import give_up, keep_back
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         if free:

@@ -12,8 +12,8 @@ from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
 
 if TYPE_CHECKING:
-    from baitwright.workshop.costs import Told
-    from baitwright.workshop.price_line import PriceLine
+    from baitwright.workshop.costs.costs import Told
+    from baitwright.workshop.costs.price_line import PriceLine
 
 _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 
@@ -46,10 +46,10 @@ def batch(
     **told: Any,
 ) -> None:
     """Tell what the batch NAME cost, each good bait of it, and a bag."""
-    from baitwright.workshop.costs import BagPlan, cost_of_batch
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.prices import price_lines
-    from baitwright.workshop.stock_words import read_money
+    from baitwright.workshop.costs.costs import BagPlan, cost_of_batch
+    from baitwright.workshop.costs.prices import price_lines
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.typed.amounts import read_money
 
     how = None
     if bags is not None or each is not None:
@@ -66,9 +66,9 @@ def batch(
 @click.pass_obj
 def lot(notebook: Where, /, *, name: str, as_json: bool, **told: Any) -> None:
     """Tell what the lot NAME cost that was packed or put together here, and one of it."""
-    from baitwright.workshop.costs import cost_of_lot
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.prices import price_lines
+    from baitwright.workshop.costs.costs import cost_of_lot
+    from baitwright.workshop.costs.prices import price_lines
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found, prices = cost_of_lot(book, name), price_lines(book)
@@ -85,13 +85,13 @@ def _tell(
     **told: Any,
 ) -> None:
     """Print what something cost, and write it as pages where a file is told."""
-    from baitwright.workshop.cost_words import cost_json, cost_text
+    from baitwright.workshop.costs.cost_words import cost_json, cost_text
 
     words = cost_json if as_json else cost_text
     click.echo(words(found, of=of[0], each=of[1]))
     if pdf is not None:
-        from baitwright.workshop.cost_sheet import write_cost
-        from baitwright.workshop.notebook_care import clock_with_zone
+        from baitwright.workshop.costs.cost_sheet import write_cost
+        from baitwright.workshop.opening.notebook_care import clock_with_zone
 
         written = write_cost(pdf, found, prices, paper=told["paper"], now=clock_with_zone())
         click.echo(f"written: {written}", err=as_json)

@@ -16,9 +16,9 @@ _FILE = click.Path(path_type=Path)
 @click.option("--json", "as_json", is_flag=True, help="Print the day as JSON, for programs.")
 def day(file: Path, *, factors: Path | None, out: Path | None, as_json: bool) -> None:
     """Several batches at one pot: FILE names their recipes and benches, hands, pots and trays."""
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.several import arrange_day
-    from baitwright.workshop.several_shown import several_as_json, several_shown, write_day
+    from baitwright.workshop.days.several import arrange_day
+    from baitwright.workshop.days.several_shown import several_as_json, several_shown, write_day
+    from baitwright.workshop.typed.clock import wall_clock
 
     made = arrange_day(file, factors_path=factors, clock=wall_clock)
     written = () if out is None else write_day(made, out)

@@ -17,9 +17,9 @@ from baitwright.notebook.where import Where
 def export(file: Path, *, as_json: bool, notebook: Where) -> None:
     """Write everything of the notebook into the zip FILE: to keep elsewhere, move or read."""
     from baitwright.notebook.attachments import shelf_beside
-    from baitwright.workshop.exchange_words import exported_json, exported_text
-    from baitwright.workshop.exports_noted import export_noted
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.copies.exchange_words import exported_json, exported_text
+    from baitwright.workshop.copies.exports_noted import export_noted
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         files, now = shelf_beside(notebook), clock_with_zone()

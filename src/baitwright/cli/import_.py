@@ -39,10 +39,10 @@ def import_(
     from baitwright.cli.main import WRONG_INPUT
     from baitwright.notebook.attachments import shelf_beside
     from baitwright.notebook.merging import Keep
-    from baitwright.workshop.exchange_words import imported_json, imported_text
-    from baitwright.workshop.import_all import Wish, import_all
-    from baitwright.workshop.import_looked import looked_at
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.copies.exchange_words import imported_json, imported_text
+    from baitwright.workshop.copies.import_all import Wish, import_all
+    from baitwright.workshop.copies.import_looked import looked_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     now, kept = clock_with_zone(), None if keep is None else Keep(keep)
     if dry_run:

@@ -16,9 +16,9 @@ from baitwright.notebook.where import Where
 @notebook_option
 def keep(recipe: Path, *, reason: str, notebook: Where) -> None:
     """Keep the file RECIPE as the next version of the recipe of its name; tell what changed."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.recipe_shelf import keep_recipe
-    from baitwright.workshop.shelf_words import kept_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.recipes.recipe_shelf import keep_recipe
+    from baitwright.workshop.records.shelf_words import kept_text
 
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         click.echo(kept_text(keep_recipe(book, recipe, now=clock_with_zone(), reason=reason)))

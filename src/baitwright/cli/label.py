@@ -31,10 +31,10 @@ def label(
     name: str, *, pdf: Path | None, as_json: bool, notebook: Where, net: str | None, **told: Any
 ) -> None:
     """Label what was made as NAME: a batch's bags, one bag, packs, kits, a tub, a blend."""
-    from baitwright.workshop.label_words import labels_json, labels_text, write_labels
-    from baitwright.workshop.labels import Telling, labels_of
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import read_amount
+    from baitwright.workshop.labels.label_words import labels_json, labels_text, write_labels
+    from baitwright.workshop.labels.labels import Telling, labels_of
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.typed.amounts import read_amount
 
     weight = None if net is None else read_amount(net)
     telling = Telling(told["kept"] or "", told["maker"], weight, told["copies"])

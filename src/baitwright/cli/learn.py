@@ -23,14 +23,14 @@ def learn(*, accept: bool, before: bool, out: Path | None, as_json: bool, notebo
 
     Nothing changes until you accept; `plan` of `batch` and of the workshop then go by them.
     """
-    from baitwright.workshop.factors_file import write_factors
-    from baitwright.workshop.factors_kept import factors_before
-    from baitwright.workshop.kept_moments import keep_what_was_worked_out
-    from baitwright.workshop.learning_book import accept as accepted
-    from baitwright.workshop.learning_book import learning
-    from baitwright.workshop.learning_json import learning_json
-    from baitwright.workshop.learning_words import learning_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.factors.factors_kept import factors_before
+    from baitwright.workshop.factors.kept_moments import keep_what_was_worked_out
+    from baitwright.workshop.factors.learning_book import accept as accepted
+    from baitwright.workshop.factors.learning_book import learning
+    from baitwright.workshop.factors.learning_json import learning_json
+    from baitwright.workshop.factors.learning_words import learning_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.recipe_files.factors_file import write_factors
 
     if accept and before:
         raise click.UsageError("--accept or --before, not both")

@@ -53,23 +53,23 @@ def levels(*, table: bool, as_json: bool, pdf: Path | None, paper: str, **asked:
     A level names its basis: "0.2 ml per egg of 50 ml", "12 ml per kg dry mix", "0.8 % of paste".
     A name may stand in front: "Malt: 0.8 ml per egg of 50 ml".
     """
-    from baitwright.workshop.levels import levels as answer
-    from baitwright.workshop.levels_request import Asked, understand
+    from baitwright.workshop.levels.levels import levels as answer
+    from baitwright.workshop.levels.levels_request import Asked, understand
 
     found = answer(understand(Asked(**asked)))
     if as_json:
         import json
 
-        from baitwright.workshop.levels_json import levels_as_json
+        from baitwright.workshop.levels.levels_json import levels_as_json
 
         click.echo(json.dumps(levels_as_json(found), ensure_ascii=False, indent=2))
     else:
-        from baitwright.workshop.levels_words import levels_text
+        from baitwright.workshop.levels.levels_words import levels_text
 
         click.echo(levels_text(found, table=table))
     if pdf is not None:
-        from baitwright.workshop.clock import wall_clock
-        from baitwright.workshop.levels_chart import write_chart
+        from baitwright.workshop.levels.levels_chart import write_chart
+        from baitwright.workshop.typed.clock import wall_clock
 
         written = write_chart(pdf, found, paper=paper, now=wall_clock())
         click.echo(f"written: {written}", err=as_json)

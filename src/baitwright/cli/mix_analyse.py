@@ -36,7 +36,7 @@ _FILE = click.Path(path_type=Path)
 @notebook_option
 def mix_analyse(mix: Path, *, notebook: Where, **asked: Any) -> None:
     """Take the base mix of MIX apart, be it a recipe file or a mix file."""
-    from baitwright.workshop.mix_told import MixWanted, told_of
+    from baitwright.workshop.mixes.mix_told import MixWanted, told_of
 
     said, written = told_of(mix, MixWanted(notebook=notebook, **asked))
     click.echo(said, nl=False)

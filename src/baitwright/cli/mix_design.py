@@ -33,9 +33,9 @@ def mix_design(
     Where the wishes cannot all be had, it tells which clash, what each could come to, and the
     nearest mix there is.
     """
-    from baitwright.workshop.design_json import design_as_json
-    from baitwright.workshop.design_mix import PriceRange, design_mix, shown, write_prices
-    from baitwright.workshop.design_tables import write_design
+    from baitwright.workshop.wishes.design_json import design_as_json
+    from baitwright.workshop.wishes.design_mix import PriceRange, design_mix, shown, write_prices
+    from baitwright.workshop.wishes.design_tables import write_design
 
     moved = PriceRange(asked["prices"], asked["low"], asked["high"]) if asked["prices"] else None
     made = design_mix(wishes, prices_of=moved, seconds=asked["seconds"])

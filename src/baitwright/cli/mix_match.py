@@ -28,9 +28,9 @@ _FILE = click.Path(path_type=Path)
 @click.option("--out", type=_FILE, metavar="FILE", help="Write a table: .csv or .xlsx.")
 def mix_match(recipe: Path, *, as_json: bool, out: Path | None, **typed: Any) -> None:
     """The free bait to the hookbait of RECIPE: the same base unsieved, at its own level."""
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.match_told import MatchTyped, match_told
-    from baitwright.workshop.match_words import match_json, match_text, write_match
+    from baitwright.workshop.baits.match_told import MatchTyped, match_told
+    from baitwright.workshop.baits.match_words import match_json, match_text, write_match
+    from baitwright.workshop.typed.clock import wall_clock
 
     made = match_told(recipe, MatchTyped(**typed), clock=wall_clock)
     written = None if out is None else write_match(made, out)

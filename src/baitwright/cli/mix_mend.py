@@ -39,7 +39,7 @@ def mix_mend(mix: Path, **asked: Any) -> None:
     """The mix nearest to that of MIX, a recipe, a mix or wishes, without an ingredient or with
     another bag of it; what changes, a few rolls to prove it, and what has to be learned anew.
     """
-    from baitwright.workshop.mend_told import MendWanted, mend_told
+    from baitwright.workshop.mending.mend_told import MendWanted, mend_told
 
     said, written = mend_told(mix, MendWanted(**asked))
     click.echo(said, nl=False)

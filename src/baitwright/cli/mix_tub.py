@@ -21,13 +21,13 @@ from baitwright.notebook.where import Where
 def mix_tub(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **typed: str) -> None:
     """Put a tub with the weight FINISHED on the shelf, and take RECIPE's parts off it."""
     from baitwright.quantities import Kind, read
-    from baitwright.workshop.mixing import Mixing
-    from baitwright.workshop.mixing import mix as stir
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.shelf_words import mixed_text
-    from baitwright.workshop.stock import moved_without_price, units_of
-    from baitwright.workshop.stock_words import moved_in
-    from baitwright.workshop.typed_days import read_day
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.records.shelf_words import mixed_text
+    from baitwright.workshop.shelf.stock import moved_without_price, units_of
+    from baitwright.workshop.shelf.stock_words import moved_in
+    from baitwright.workshop.tubs.mixing import Mixing
+    from baitwright.workshop.tubs.mixing import mix as stir
+    from baitwright.workshop.typed.typed_days import read_day
 
     now = clock_with_zone()
     raw, day = typed["raw"], typed["best_before"]
@@ -39,7 +39,7 @@ def mix_tub(recipe: Path, finished: str, *, as_json: bool, notebook: Where, **ty
         moved = moved_in(book, found.used)
         counted, unpriced = units_of(book), moved_without_price(book, found.used)
     if as_json:
-        from baitwright.workshop.care_json import mixed_json
+        from baitwright.workshop.copies.care_json import mixed_json
 
         click.echo(mixed_json(found, counted, unpriced))
         return

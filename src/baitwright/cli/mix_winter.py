@@ -26,9 +26,9 @@ _FILE = click.Path(path_type=Path)
 @click.option("--out", type=_FILE, metavar="FILE", help="Write it as a new recipe file: .toml.")
 def mix_winter(recipe: Path, *, as_json: bool, out: Path | None, **typed: Any) -> None:
     """The version of RECIPE for cold water, beside the recipe as it is."""
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.winter_told import WinterTyped, winter_told, write_winter
-    from baitwright.workshop.winter_words import winter_json, winter_words
+    from baitwright.workshop.baits.winter_told import WinterTyped, winter_told, write_winter
+    from baitwright.workshop.baits.winter_words import winter_json, winter_words
+    from baitwright.workshop.typed.clock import wall_clock
 
     made, text = winter_told(recipe, WinterTyped(**typed), clock=wall_clock)
     written = None if out is None else write_winter(text, out)

@@ -31,7 +31,7 @@ def notebook(kind: str, name: str, *, notebook: Where, **how: Any) -> None:
 
     Such as: notebook night, notebook night 2026-11-27/1, notebook search overcast.
     """
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     if how["undo"] and (how["version"] is not None or how["take_away"]):
         raise InputError("notebook", "--undo and --version", "one of both")
@@ -66,7 +66,7 @@ def _kind_of(word: str) -> str:
 
 def _refuse_either(book: Notebook, typed: str, kind: str) -> None:
     """Refuse a kind's word in capitals where a recipe is called so."""
-    from baitwright.workshop.recipe_shelf import recipes
+    from baitwright.workshop.recipes.recipe_shelf import recipes
 
     if any(one.name == typed for one in recipes(book)):
         accepted = f"`{kind}` for that kind, or `{RECIPE} {typed}` for the recipe of that name"
@@ -75,13 +75,13 @@ def _refuse_either(book: Notebook, typed: str, kind: str) -> None:
 
 def _cover(book: Notebook, notebook: Where, *, as_json: bool, **_: Any) -> None:
     from baitwright.notebook.people import PERSON
-    from baitwright.workshop.form_lists import kinds_text
-    from baitwright.workshop.notebook_care import last_copy
-    from baitwright.workshop.notebook_json import cover_json
-    from baitwright.workshop.people_book import people
-    from baitwright.workshop.read_records import tally
-    from baitwright.workshop.recipe_shelf import recipes
-    from baitwright.workshop.shelf_words import shelf_text
+    from baitwright.workshop.copies.notebook_json import cover_json
+    from baitwright.workshop.forms.form_lists import kinds_text
+    from baitwright.workshop.forms.read_records import tally
+    from baitwright.workshop.opening.notebook_care import last_copy
+    from baitwright.workshop.recipes.recipe_shelf import recipes
+    from baitwright.workshop.records.people_book import people
+    from baitwright.workshop.records.shelf_words import shelf_text
 
     known, copied = people(book), last_copy(notebook)
     if as_json:
@@ -95,11 +95,11 @@ def _cover(book: Notebook, notebook: Where, *, as_json: bool, **_: Any) -> None:
 def _recipe(
     book: Notebook, recipe: str, *, version: int | None, undo: bool, as_json: bool, **how: Any
 ) -> None:
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.notebook_json import recipe_json
-    from baitwright.workshop.recipe_shelf import version_of, versions
-    from baitwright.workshop.recipe_taken import take_away, take_back
-    from baitwright.workshop.shelf_words import history_text, kept_text
+    from baitwright.workshop.copies.notebook_json import recipe_json
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.recipes.recipe_shelf import version_of, versions
+    from baitwright.workshop.recipes.recipe_taken import take_away, take_back
+    from baitwright.workshop.records.shelf_words import history_text, kept_text
 
     now = clock_with_zone()
     if undo or how["take_away"]:
@@ -125,15 +125,15 @@ def _records(
     from baitwright.cli.record_form import tell_record
     from baitwright.notebook.attachments import shelf_beside
     from baitwright.notebook.people import PERSON
-    from baitwright.workshop.form_lists import list_text
-    from baitwright.workshop.form_text import record_text
-    from baitwright.workshop.forms import form_of
-    from baitwright.workshop.made_words import shelf_text
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.notebook_json import list_json
-    from baitwright.workshop.people_book import people
-    from baitwright.workshop.read_records import history, records
-    from baitwright.workshop.record_forms import take_away, undo
+    from baitwright.workshop.copies.notebook_json import list_json
+    from baitwright.workshop.entries.made_words import shelf_text
+    from baitwright.workshop.forms.form_lists import list_text
+    from baitwright.workshop.forms.forms import form_of
+    from baitwright.workshop.forms.read_records import history, records
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.records.form_text import record_text
+    from baitwright.workshop.records.people_book import people
+    from baitwright.workshop.records.record_forms import take_away, undo
 
     form, now = form_of(kind), clock_with_zone()
     if kind == PERSON:
@@ -155,10 +155,10 @@ def _records(
 
 
 def _people(book: Notebook, name: str, *, as_json: bool, **how: Any) -> None:
-    from baitwright.workshop.form_lists import people_text
-    from baitwright.workshop.form_text import person_text
-    from baitwright.workshop.notebook_json import people_json
-    from baitwright.workshop.people_book import code_of, people
+    from baitwright.workshop.copies.notebook_json import people_json
+    from baitwright.workshop.forms.form_lists import people_text
+    from baitwright.workshop.records.form_text import person_text
+    from baitwright.workshop.records.people_book import code_of, people
 
     if how["undo"] or how["take_away"]:
         hint = "Nothing earlier is kept of people: `baitwright purge person CODE` erases one."
@@ -172,9 +172,9 @@ def _people(book: Notebook, name: str, *, as_json: bool, **how: Any) -> None:
 
 
 def _search(book: Notebook, words: str, *, as_json: bool, **_: Any) -> None:
-    from baitwright.workshop.form_lists import found_text
-    from baitwright.workshop.notebook_json import found_json
-    from baitwright.workshop.read_records import search
+    from baitwright.workshop.copies.notebook_json import found_json
+    from baitwright.workshop.forms.form_lists import found_text
+    from baitwright.workshop.forms.read_records import search
 
     if not words.strip():
         raise InputError("search", None, "words, such as: notebook search overcast")

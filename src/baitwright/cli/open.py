@@ -38,15 +38,15 @@ def open(notebook: Where, *, port: int | None, quiet: bool, demo: bool, **networ
     passphrase, this machine as well.
     """
     from baitwright.web.server import Door, serve
-    from baitwright.workshop.standing import Standing
+    from baitwright.workshop.opening.standing import Standing
 
     if demo:
-        from baitwright.workshop.demo_place import place_beside
+        from baitwright.workshop.season.demo_place import place_beside
 
         notebook = place_beside(notebook)
         if not notebook.exists():
-            from baitwright.workshop.demonstration import begin
-            from baitwright.workshop.notebook_care import clock_with_zone
+            from baitwright.workshop.opening.notebook_care import clock_with_zone
+            from baitwright.workshop.season.demonstration import begin
 
             begin(notebook, now=clock_with_zone())
     door = Door(port, shows=not quiet, network=_network(notebook, **network))
@@ -63,7 +63,7 @@ def _network(
             if one:
                 raise InputError(option.replace("_", "-"), one, "--lan beside it")
         return None
-    from baitwright.workshop.extras import need_extra
+    from baitwright.workshop.told.extras import need_extra
 
     need_extra("lan", "argon2", *(("cryptography",) if tls else ()))
     from baitwright.web.addresses import checked_name
@@ -76,7 +76,7 @@ def _network(
 
 def _let_in(notebook: Where, *, passphrase_file: Path | None, new_passphrase: bool) -> None:
     """See that there is a passphrase, and that it is the one of the file that was named."""
-    from baitwright.workshop.passphrase import (
+    from baitwright.workshop.keys.passphrase import (
         is_kept,
         is_right,
         keep_passphrase,

@@ -29,7 +29,7 @@ def notebook_option(command: _F) -> _F:
 
 def tell_last_copy(notebook: Where) -> None:
     """Say at the end of a list when the notebook was copied last."""
-    from baitwright.workshop.notebook_care import last_copy
+    from baitwright.workshop.opening.notebook_care import last_copy
 
     click.echo(f"\n{last_copy(notebook)}")
 

@@ -46,12 +46,12 @@ def plan(
     The notebook is only looked into: for the sheets of its liquids, and for the rules of the water
     that BENCH names.
     """
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.liquid_sheets import by_sheets, sheets_at
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.plan_batch import plan_batch
-    from baitwright.workshop.show_plan import document, shown
-    from baitwright.workshop.venue_asked import plan_held_at
+    from baitwright.workshop.care.venue_asked import plan_held_at
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.plans.liquid_sheets import by_sheets, sheets_at
+    from baitwright.workshop.plans.plan_batch import plan_batch
+    from baitwright.workshop.plans.show_plan import document, shown
+    from baitwright.workshop.typed.clock import wall_clock
 
     notebook = asked["notebook"]
     made = plan_batch(
@@ -64,14 +64,14 @@ def plan(
     )
     held = plan_held_at(notebook, made, clock=clock_with_zone)
     if explain is not None:
-        from baitwright.workshop.opened import opened, opened_as_json
+        from baitwright.workshop.plans.opened import opened, opened_as_json
 
         said = opened_as_json(made, explain) if as_json else opened(made, explain)
     else:
         said = document(made, held) if as_json else shown(made, held)
     written: tuple[Path, ...] = ()
     if out is not None:
-        from baitwright.workshop.write_plan import write_plan
+        from baitwright.workshop.plans.write_plan import write_plan
 
         written = write_plan(made, out, held)
     click.echo(said)
@@ -90,8 +90,8 @@ def _tell_not_used() -> None:
     place = place_told()
     if isinstance(place, Path) and not place.exists():
         return
-    from baitwright.workshop.factors_ahead import not_used
-    from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.factors.factors_ahead import not_used
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
 
     if name := not_used(place, clock=clock_with_zone):
         click.echo(

@@ -35,11 +35,16 @@ def price(
     **told: str | None,
 ) -> None:
     """Tell the price list, or what ITEM costs and leaves; with --ask, ask a price for it."""
-    from baitwright.workshop.as_before import price_as_before
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.price_words import price_json, price_table, price_text, read_share
-    from baitwright.workshop.prices import Asking, ask, price_lines
-    from baitwright.workshop.stock_words import read_money
+    from baitwright.workshop.costs.price_words import (
+        price_json,
+        price_table,
+        price_text,
+        read_share,
+    )
+    from baitwright.workshop.costs.prices import Asking, ask, price_lines
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.selling.as_before import price_as_before
+    from baitwright.workshop.typed.amounts import read_money
 
     money = {key: read_money(text) for key in ("ask", "step") if (text := told[key]) is not None}
     shares = {

@@ -44,11 +44,11 @@ def purge(
     under the code; --questions takes it too, every answer and the files answers were written into.
     """
     from baitwright.cli.main import WRONG_INPUT
-    from baitwright.workshop.care_json import purge_json
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.purge import loss_of
-    from baitwright.workshop.purge import purge as destroy
-    from baitwright.workshop.purge_words import loss_text, purged_text
+    from baitwright.workshop.copies.care_json import purge_json
+    from baitwright.workshop.copies.purge import loss_of
+    from baitwright.workshop.copies.purge import purge as destroy
+    from baitwright.workshop.copies.purge_words import loss_text, purged_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         loss = loss_of(book, kind, name, words=how["overwrite"], questions=how["questions"])

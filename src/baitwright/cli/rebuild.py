@@ -17,14 +17,14 @@ from baitwright.notebook.where import Where
 @notebook_option
 def rebuild(folder: Path, *, partly: bool, as_json: bool, notebook: Where) -> None:
     """Make the notebook anew, equal row for row, from the plain pages in FOLDER."""
-    from baitwright.workshop.exchange_words import rebuilt_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.rebuild import rebuild as made_anew
+    from baitwright.workshop.copies.exchange_words import rebuilt_text
+    from baitwright.workshop.copies.rebuild import rebuild as made_anew
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(notebook, Use.BEGIN, clock=clock_with_zone) as book:
         made = made_anew(book, folder, now=clock_with_zone(), partly=partly)
     if as_json:
-        from baitwright.workshop.care_json import rebuilt_json
+        from baitwright.workshop.copies.care_json import rebuilt_json
 
         click.echo(rebuilt_json(made, where=notebook))
         return

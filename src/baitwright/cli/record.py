@@ -48,10 +48,10 @@ def against(
     ingredient, core, liquid, hook, tub, blend, test, readings, night, water, question, template,
     complaint or person. `record night --help` tells how.
     """
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.nearest import nearest
-    from baitwright.workshop.record_batch import RecordFiles, record_batch
-    from baitwright.workshop.record_words import record_as_json, record_text
+    from baitwright.workshop.readings.record_batch import RecordFiles, record_batch
+    from baitwright.workshop.readings.record_words import record_as_json, record_text
+    from baitwright.workshop.typed.clock import wall_clock
+    from baitwright.workshop.typed.nearest import nearest
 
     if not plan.exists() and nearest(str(plan), KINDS):
         accepted = f"a plan.json that can be read, or a kind of record: {', '.join(KINDS)}"

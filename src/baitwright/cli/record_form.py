@@ -18,8 +18,8 @@ from baitwright.terms.errors import InputError
 if TYPE_CHECKING:
     from baitwright.notebook.page import Revision
     from baitwright.notebook.store import Notebook
-    from baitwright.workshop.form import Form
-    from baitwright.workshop.record_forms import Told
+    from baitwright.workshop.forms.form import Form
+    from baitwright.workshop.records.record_forms import Told
 
 KINDS = (
     *("ingredient", "core", "liquid", "hook", "tub", "blend", "test", "readings", "night"),
@@ -47,13 +47,13 @@ def write_down(
     record.
     """
     from baitwright.notebook.people import PERSON
-    from baitwright.workshop.form import fields_of
-    from baitwright.workshop.forms import form_of
-    from baitwright.workshop.made_words import moved_text
-    from baitwright.workshop.night_doubts import doubts_json, doubts_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.people_book import record_person
-    from baitwright.workshop.record_forms import record
+    from baitwright.workshop.entries.made_words import moved_text
+    from baitwright.workshop.forms.form import fields_of
+    from baitwright.workshop.forms.forms import form_of
+    from baitwright.workshop.nights.night_doubts import doubts_json, doubts_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.records.people_book import record_person
+    from baitwright.workshop.records.record_forms import record
 
     form = form_of(kind)
     name, pieces = name_and_rest(words)
@@ -83,7 +83,7 @@ def tell_record(
     doubts: Sequence[Mapping[str, Any]] | None = None,
 ) -> None:
     """Say that a record's newest version was written; for programs, all that is told of it."""
-    from baitwright.workshop.form_text import record_json, written_text
+    from baitwright.workshop.records.form_text import record_json, written_text
 
     if as_json:
         told = {**record_json(versions), **({} if doubts is None else {"doubtful": doubts})}
@@ -109,9 +109,9 @@ def _is_file(word: str) -> bool:
 
 def from_words(form: Form, pieces: tuple[str, ...], *, notebook: Where) -> Told:
     """A record told by a file, which is the whole of it, or by words, which change it."""
-    from baitwright.workshop.attached import Beside
-    from baitwright.workshop.form_words import from_file, from_json, with_words
-    from baitwright.workshop.record_forms import Told
+    from baitwright.workshop.forms.attached import Beside
+    from baitwright.workshop.forms.form_words import from_file, from_json, with_words
+    from baitwright.workshop.records.record_forms import Told
 
     def changed(standing: Mapping[str, Any]) -> Mapping[str, Any]:
         return with_words(standing, pieces, form=form)
@@ -130,9 +130,9 @@ def from_words(form: Form, pieces: tuple[str, ...], *, notebook: Where) -> Told:
 def asked_for(form: Form, told: Told, book: Notebook) -> Told:
     """A record asked for question by question, over what stands of its name."""
     from baitwright.notebook.people import PERSON
-    from baitwright.workshop.form_ask import ask
-    from baitwright.workshop.people_book import unless_changed
-    from baitwright.workshop.read_records import standing_of
+    from baitwright.workshop.forms.form_ask import ask
+    from baitwright.workshop.forms.read_records import standing_of
+    from baitwright.workshop.records.people_book import unless_changed
 
     version, standing = standing_of(book, form, told.name)
     click.echo("An empty answer leaves a thing out, or as it is. Ctrl-C writes nothing.")

@@ -16,11 +16,11 @@ from baitwright.notebook.where import Where
 @notebook_option
 def restore(backup: Path | None, *, as_json: bool, notebook: Where) -> None:
     """Put BACKUP back, or the newest copy; what stands there now is copied first."""
-    from baitwright.workshop.notebook_care import clock_with_zone, put_back
+    from baitwright.workshop.opening.notebook_care import clock_with_zone, put_back
 
     done = put_back(notebook, backup, clock=clock_with_zone)
     if as_json:
-        from baitwright.workshop.care_json import put_back_json
+        from baitwright.workshop.copies.care_json import put_back_json
 
         click.echo(put_back_json(done))
         return

@@ -15,7 +15,7 @@ from baitwright.terms.errors import InputError
 
 if TYPE_CHECKING:
     from baitwright.notebook.store import Notebook
-    from baitwright.workshop.packing import Made
+    from baitwright.workshop.selling.packing import Made
 
 _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 _day = click.option("--day", default="", metavar="DAY", help="When; today unless told.")
@@ -29,8 +29,8 @@ def sell(context: click.Context, *, as_json: bool, notebook: Where) -> None:
     """Tell all orders and how far they are; pack, order, send and take back."""
     context.obj = notebook
     if context.invoked_subcommand is None:
-        from baitwright.workshop.order_records import orders
-        from baitwright.workshop.order_words import orders_json, orders_text
+        from baitwright.workshop.selling.order_words import orders_json, orders_text
+        from baitwright.workshop.traces.order_records import orders
 
         with _opened(notebook, look=True) as book:
             click.echo(orders_json(orders(book)) if as_json else orders_text(orders(book)))
@@ -51,9 +51,9 @@ def pack(
     notebook: Where, /, *, lot: str, into: str, materials: tuple[str, ...], why: str, **counts: int
 ) -> None:
     """Pack baits of LOT; the packs come on the shelf as a lot of the item INTO."""
-    from baitwright.workshop import packing
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_part
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling import packing
+    from baitwright.workshop.selling.order_words import read_part
 
     parts = tuple(read_part(one) for one in materials)
     run = packing.Packing(lot, into, materials=parts, override=why, **counts)
@@ -68,10 +68,10 @@ def pack(
 @click.pass_obj
 def kit(notebook: Where, /, *, kit: str, parts: tuple[str, ...], undo: bool) -> None:
     """Write down what is in one KIT, such as: winter-box pack=2 hook=10."""
-    from baitwright.workshop.as_before import kit_as_before
-    from baitwright.workshop.kits import Kit, keep_kit
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import kit_text, read_part
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling.as_before import kit_as_before
+    from baitwright.workshop.selling.kits import Kit, keep_kit
+    from baitwright.workshop.selling.order_words import kit_text, read_part
 
     if undo:
         if parts:
@@ -92,8 +92,8 @@ def kit(notebook: Where, /, *, kit: str, parts: tuple[str, ...], undo: bool) -> 
 @click.pass_obj
 def join(notebook: Where, /, *, kit: str, count: int) -> None:
     """Put COUNT of KIT together; they come on the shelf as a lot."""
-    from baitwright.workshop.kits import put_together
-    from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling.kits import put_together
 
     with _opened(notebook) as book:
         _tell_made(book, put_together(book, kit, count, now=clock_with_zone()))
@@ -105,8 +105,8 @@ def join(notebook: Where, /, *, kit: str, count: int) -> None:
 @click.pass_obj
 def part(notebook: Where, /, *, lot: str, count: int) -> None:
     """Take COUNT kits of LOT apart again; the parts go back into their lots."""
-    from baitwright.workshop.kits import take_apart
-    from baitwright.workshop.notebook_care import clock_with_zone
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling.kits import take_apart
 
     with _opened(notebook) as book:
         _tell_made(book, take_apart(book, lot, count, now=clock_with_zone()))
@@ -119,10 +119,10 @@ def part(notebook: Where, /, *, lot: str, count: int) -> None:
 @click.pass_obj
 def order(notebook: Where, /, *, lines: tuple[str, ...], customer: str, day: str) -> None:
     """Write an order down, such as: "wafter pack=2" "free bait=5kg@4.00"."""
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import read_line, taken_text
-    from baitwright.workshop.ordering import take_order
-    from baitwright.workshop.typed_days import read_past_day
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling.order_words import read_line, taken_text
+    from baitwright.workshop.selling.ordering import take_order
+    from baitwright.workshop.typed.typed_days import read_past_day
 
     now = clock_with_zone()
     wanted, on = tuple(read_line(one) for one in lines), read_past_day(day, now.date())
@@ -136,9 +136,9 @@ def order(notebook: Where, /, *, lines: tuple[str, ...], customer: str, day: str
 @click.pass_obj
 def cancel(notebook: Where, /, *, order: str, why: str) -> None:
     """Cancel ORDER before it is sent; what was set aside for it is free again."""
-    from baitwright.workshop import ordering
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import order_text
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling import ordering
+    from baitwright.workshop.selling.order_words import order_text
 
     with _opened(notebook) as book:
         click.echo(order_text(ordering.cancel(book, order, now=clock_with_zone(), why=why)))
@@ -150,9 +150,9 @@ def cancel(notebook: Where, /, *, order: str, why: str) -> None:
 @click.pass_obj
 def undo(notebook: Where, /, *, order: str, why: str) -> None:
     """Take the cancelling of ORDER back; what is free is set aside for it again."""
-    from baitwright.workshop import ordering
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import taken_text
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling import ordering
+    from baitwright.workshop.selling.order_words import taken_text
 
     with _opened(notebook) as book:
         click.echo(taken_text(ordering.open_again(book, order, now=clock_with_zone(), why=why)))
@@ -164,10 +164,10 @@ def undo(notebook: Where, /, *, order: str, why: str) -> None:
 @click.pass_obj
 def send(notebook: Where, /, *, order: str, day: str) -> None:
     """Take what ORDER wants off the shelf, and print its packing slip."""
-    from baitwright.workshop import sending
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.slips import slip, slip_text
-    from baitwright.workshop.typed_days import read_past_day
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling import sending
+    from baitwright.workshop.selling.slips import slip, slip_text
+    from baitwright.workshop.typed.typed_days import read_past_day
 
     now = clock_with_zone()
     with _opened(notebook) as book:
@@ -180,7 +180,7 @@ def send(notebook: Where, /, *, order: str, day: str) -> None:
 @click.pass_obj
 def slip(notebook: Where, /, *, order: str) -> None:
     """Print the packing slip of ORDER once more."""
-    from baitwright.workshop import slips
+    from baitwright.workshop.selling import slips
 
     with _opened(notebook, look=True) as book:
         click.echo(slips.slip_text(slips.slip(book, order)))
@@ -205,12 +205,12 @@ def back(
     notebook: Where, /, *, order: str, lot: str, amount: str, refund: str, day: str, **told: str
 ) -> None:
     """Take back AMOUNT of LOT from ORDER, at the value at which it went out."""
-    from baitwright.workshop.notebook_care import clock_with_zone
-    from baitwright.workshop.order_words import order_text
-    from baitwright.workshop.orders import Where
-    from baitwright.workshop.returning import CameBack, bring_back
-    from baitwright.workshop.stock_words import read_amount, read_money
-    from baitwright.workshop.typed_days import read_past_day
+    from baitwright.workshop.opening.notebook_care import clock_with_zone
+    from baitwright.workshop.selling.order_words import order_text
+    from baitwright.workshop.selling.returning import CameBack, bring_back
+    from baitwright.workshop.traces.orders import Where
+    from baitwright.workshop.typed.amounts import read_amount, read_money
+    from baitwright.workshop.typed.typed_days import read_past_day
 
     now, where = clock_with_zone(), Where(told["where"])
     came = CameBack(lot, read_amount(amount), read_money(refund), where, told["why"])
@@ -225,8 +225,8 @@ def back(
 @click.pass_obj
 def takings(notebook: Where, /, *, table: Path | None, as_json: bool) -> None:
     """Tell what every order and month took, cost and left, and what the stock is worth."""
-    from baitwright.workshop import takings
-    from baitwright.workshop.takings_words import takings_json, takings_table, takings_text
+    from baitwright.workshop.selling import takings
+    from baitwright.workshop.selling.takings_words import takings_json, takings_table, takings_text
 
     with _opened(notebook, look=True) as book:
         told = takings.takings(book)
@@ -238,13 +238,13 @@ def takings(notebook: Where, /, *, table: Path | None, as_json: bool) -> None:
 
 @contextmanager
 def _opened(place: Where, *, look: bool = False) -> Iterator[Notebook]:
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     with open_at(place, Use.LOOK if look else Use.CHANGE, clock=clock_with_zone) as book:
         yield book
 
 
 def _tell_made(book: Notebook, made: Made) -> None:
-    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.shelf.stock_words import moved_in
 
     click.echo(f"{moved_in(book, made.lines)}\nlot {made.lot}")

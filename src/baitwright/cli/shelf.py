@@ -38,15 +38,15 @@ def shelf(
     """Tell what stands on the shelf, what it is worth, and what is past its day or soon will be."""
     context.obj = notebook
     if context.invoked_subcommand is None:
-        from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-        from baitwright.workshop.shelf_table import shelf_json, shelf_table
-        from baitwright.workshop.stock import shelves
-        from baitwright.workshop.stock_words import shelf_lines
+        from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+        from baitwright.workshop.shelf.shelf_table import shelf_json, shelf_table
+        from baitwright.workshop.shelf.stock import shelves
+        from baitwright.workshop.shelf.stock_words import shelf_lines
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
             found = shelves(book)
         if pdf is not None:
-            from baitwright.workshop.stock_sheet import write_stock
+            from baitwright.workshop.shelf.stock_sheet import write_stock
 
             written = write_stock(pdf, found, paper=paper, now=clock_with_zone())
             click.echo(f"written: {written}", err=as_json)
@@ -74,10 +74,11 @@ def come(
     notebook: Where, /, *, item: str, amount: str, price: str, best_before: str, **told: Any
 ) -> None:
     """Put AMOUNT of ITEM on the shelf, such as: semolina 25kg."""
-    from baitwright.workshop.deliveries import Delivery, bring_in
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_words import came_text, read_amount, read_money
-    from baitwright.workshop.typed_days import any_day, read_past_day
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+    from baitwright.workshop.shelf.stock_words import came_text
+    from baitwright.workshop.typed.amounts import read_amount, read_money
+    from baitwright.workshop.typed.typed_days import any_day, read_past_day
 
     now = clock_with_zone()
     came = Delivery(
@@ -109,9 +110,10 @@ def come(
 def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why: str) -> None:
     """Take AMOUNT of ITEM off the shelf, the earliest to expire first."""
     from baitwright.ledger.movements import Reason
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_moves import Taking, take_out
-    from baitwright.workshop.stock_words import moved_in, read_amount
+    from baitwright.workshop.entries.stock_moves import Taking, take_out
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf.stock_words import moved_in
+    from baitwright.workshop.typed.amounts import read_amount
 
     wanted = Taking(item, read_amount(amount), Reason(reason), lot, why)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
@@ -124,9 +126,10 @@ def go(notebook: Where, /, *, item: str, amount: str, lot: str, reason: str, why
 @click.pass_obj
 def count(notebook: Where, /, *, lot: str, amount: str) -> None:
     """Set LOT to the AMOUNT that a count found."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_moves import count_lot
-    from baitwright.workshop.stock_words import counted_text, read_amount
+    from baitwright.workshop.entries.stock_moves import count_lot
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf.stock_words import counted_text
+    from baitwright.workshop.typed.amounts import read_amount
 
     found = read_amount(amount, least=0)
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
@@ -146,9 +149,9 @@ def quarantine(notebook: Where, /, *, lot: str, why: str, **how: bool) -> None:
 
     LOT is a lot, or a supplier's lot and with it all lots that came of it.
     """
-    from baitwright.workshop import quarantine as aside
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.trace_words import recall_text, released_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.traces import quarantine as aside
+    from baitwright.workshop.traces.trace_words import recall_text, released_text
 
     if (how["undo"] and (how["release"] or why)) or (how["with_all"] and not how["release"]):
         raise InputError("quarantine", lot, "--why TEXT, then --release [--all], or --undo alone")
@@ -168,9 +171,9 @@ def quarantine(notebook: Where, /, *, lot: str, why: str, **how: bool) -> None:
 @click.pass_obj
 def undo(notebook: Where) -> None:
     """Take the last entry of the shelf's book back."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.entries.stock_moves import undo_last
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.shelf.stock_words import moved_in
 
     with open_at(notebook, Use.CHANGE, clock=clock_with_zone) as book:
         click.echo(moved_in(book, undo_last(book, now=clock_with_zone())))

@@ -47,9 +47,9 @@ def take_in(
     context: click.Context, /, *, file: Path, only_look: bool, as_json: bool, **told: Any
 ) -> None:
     """Put every row of a table, CSV or XLSX, on the shelf as a delivery, or none of them."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, is_there, open_at
-    from baitwright.workshop.table_import import import_table, wishes_from
-    from baitwright.workshop.table_words import import_data, import_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, is_there, open_at
+    from baitwright.workshop.tables.table_import import import_table, wishes_from
+    from baitwright.workshop.tables.table_words import import_data, import_text
 
     wishes = wishes_from(only_look=only_look, **told)
     place: Where = context.obj
@@ -83,10 +83,10 @@ def foods(
 
     All of them are kept or none. What is printed goes into a recipe file.
     """
-    from baitwright.workshop.food_import import import_foods, read_foods
-    from baitwright.workshop.food_words import foods_data, foods_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.table_import import how_from
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.tables.food_import import import_foods, read_foods
+    from baitwright.workshop.tables.food_words import foods_data, foods_text
+    from baitwright.workshop.tables.table_import import how_from
 
     how = how_from(**told)
     done = read_foods(file, how)
@@ -106,9 +106,9 @@ def foods(
 @click.pass_obj
 def food(notebook: Where, /, *, name: str) -> None:
     """Print the analysis of the food NAME as lines for a recipe file."""
-    from baitwright.workshop.food_import import analysis_named
-    from baitwright.workshop.food_words import recipe_lines
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.tables.food_import import analysis_named
+    from baitwright.workshop.tables.food_words import recipe_lines
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         click.echo(recipe_lines(analysis_named(book, name)), nl=False)

@@ -37,13 +37,13 @@ def soak(
     **asked: str,
 ) -> None:
     """Water, flavour, firmness and lift in the lake: RECIPE and BENCH as for `plan`."""
-    from baitwright.workshop.clock import wall_clock
-    from baitwright.workshop.soak import shown, soak_as_json, soak_baits
+    from baitwright.workshop.stages.soak import shown, soak_as_json, soak_baits
+    from baitwright.workshop.typed.clock import wall_clock
 
     made = soak_baits(recipe, bench, factors_path=factors, clock=wall_clock, **asked)
     written: tuple[Path, ...] = ()
     if out is not None:
-        from baitwright.workshop.soak_pictures import write_soak
+        from baitwright.workshop.stages.soak_pictures import write_soak
 
         written = write_soak(made, out)
     if as_json:

@@ -15,9 +15,9 @@ from baitwright.notebook.where import Where
 @notebook_option
 def trace(name: str, *, recall: bool, as_json: bool, notebook: Where) -> None:
     """Follow NAME both ways: a supplier's lot, a lot, a batch, a bag, a night or a sale."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.trace_words import recall_text, trace_json, trace_text
-    from baitwright.workshop.traces import trace as follow
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.traces.trace_words import recall_text, trace_json, trace_text
+    from baitwright.workshop.traces.traces import trace as follow
 
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         found = follow(book, name)

@@ -26,14 +26,14 @@ def trial() -> None:
 @notebook_option
 def nights(*, bites: float | None, water: str, as_json: bool, notebook: Where) -> None:
     """Tell how many nights true ratios of 1.25 to 3 need, by your own nights unless told."""
-    from baitwright.workshop.trial import nights_by_notebook, nights_needed
-    from baitwright.workshop.trial_json import needed_json
-    from baitwright.workshop.trial_words import needed_text
+    from baitwright.workshop.comparing.trial import nights_by_notebook, nights_needed
+    from baitwright.workshop.comparing.trial_json import needed_json
+    from baitwright.workshop.comparing.trial_words import needed_text
 
     if bites is not None:
         made = nights_needed(bites)
     else:
-        from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+        from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
         with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
             made = nights_by_notebook(book, water=water)
@@ -68,8 +68,8 @@ def square(baits: tuple[str, ...], *, seed: int, as_json: bool) -> None:
 
 
 def _tell_plan(rows: tuple[tuple[str, ...], ...], rods: tuple[str, ...], *, as_json: bool) -> None:
-    from baitwright.workshop.trial_json import plan_json
-    from baitwright.workshop.trial_words import plan_text
+    from baitwright.workshop.comparing.trial_json import plan_json
+    from baitwright.workshop.comparing.trial_words import plan_text
 
     click.echo(plan_json(rows, rods=rods) if as_json else plan_text(rows, rods=rods))
 
@@ -82,8 +82,8 @@ def _tell_plan(rows: tuple[tuple[str, ...], ...], rods: tuple[str, ...], *, as_j
 def rule(first: str, second: str, *, ratio: float, as_json: bool) -> None:
     """Set a stopping rule: is FIRST so many times SECOND?"""
     from baitwright.learning.sequential import sequential_plan
-    from baitwright.workshop.trial_json import rule_json
-    from baitwright.workshop.trial_words import rule_text
+    from baitwright.workshop.comparing.trial_json import rule_json
+    from baitwright.workshop.comparing.trial_words import rule_text
 
     plan = sequential_plan(ratio)
     click.echo(rule_json(plan) if as_json else rule_text(plan, (first, second)))
@@ -100,11 +100,11 @@ def look(
     first: str, second: str, *, ratio: float, since: str, as_json: bool, notebook: Where
 ) -> None:
     """Tell where a trial with a stopping rule stands."""
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.trial import looked_at
-    from baitwright.workshop.trial_json import looked_json
-    from baitwright.workshop.trial_words import looked_text
-    from baitwright.workshop.typed_days import any_day
+    from baitwright.workshop.comparing.trial import looked_at
+    from baitwright.workshop.comparing.trial_json import looked_json
+    from baitwright.workshop.comparing.trial_words import looked_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.typed.typed_days import any_day
 
     day = any_day(since, "since").isoformat() if since else ""
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
@@ -128,9 +128,9 @@ def recipe(
     factors: tuple[str, ...], *, half: bool, readings: tuple[str, ...], seed: int, as_json: bool
 ) -> None:
     """Try two levels of each thing, such as: hardener="5 %:8 %" boil="90 s:110 s"."""
-    from baitwright.workshop.trial import tried
-    from baitwright.workshop.trial_json import tried_json
-    from baitwright.workshop.trial_words import tried_text
+    from baitwright.workshop.comparing.trial import tried
+    from baitwright.workshop.comparing.trial_json import tried_json
+    from baitwright.workshop.comparing.trial_words import tried_text
 
     levels: dict[str, tuple[str, str]] = {}
     for told in factors:
@@ -166,9 +166,9 @@ def gauge(rows: tuple[str, ...], *, wanted: str, as_json: bool) -> None:
 
     A row for each thing with its repeated readings: "1.02 g, 1.03 g". Hands are parted by /.
     """
-    from baitwright.workshop.repeatability import repeated
-    from baitwright.workshop.trial_json import repeated_json
-    from baitwright.workshop.trial_words import repeated_text
+    from baitwright.workshop.comparing.repeatability import repeated
+    from baitwright.workshop.comparing.trial_json import repeated_json
+    from baitwright.workshop.comparing.trial_words import repeated_text
 
     made = repeated(rows, wanted=wanted)
     click.echo(repeated_json(made) if as_json else repeated_text(made))

@@ -26,11 +26,11 @@ def water(name: str, *, notebook: Where, as_json: bool, **told: Any) -> None:
     `baitwright record water NAME nuts=banned` writes rules down. Nothing is blocked.
     """
     from baitwright.quantities import Kind, read
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.typed_days import any_day
-    from baitwright.workshop.venue import waters
-    from baitwright.workshop.venue_asked import Outing, names_told, outing_held
-    from baitwright.workshop.venue_words import venue_json, venue_lines
+    from baitwright.workshop.care.venue_asked import Outing, names_told, outing_held
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.typed.typed_days import any_day
+    from baitwright.workshop.waters.venue import waters
+    from baitwright.workshop.waters.venue_words import venue_json, venue_lines
 
     free, day = told["free_bait"], told["day"]
     outing = Outing(

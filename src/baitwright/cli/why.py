@@ -20,9 +20,9 @@ def why(symptom: str, *, batch: str, most: int, as_json: bool, notebook: Where) 
     Without a symptom it lists those it knows. (How a number came about is told by
     `plan --explain`.)
     """
-    from baitwright.workshop.faults_asked import noticed, why_wrong
-    from baitwright.workshop.faults_words import fault_json, fault_text
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.faults.faults_asked import noticed, why_wrong
+    from baitwright.workshop.faults.faults_words import fault_json, fault_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
 
     if not symptom:
         for label, seen in noticed():

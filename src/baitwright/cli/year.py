@@ -21,15 +21,15 @@ def year(*, year: str, pdf: Path | None, paper: str, as_json: bool, notebook: Wh
 
     This year unless told, such as: year 2026 --pdf year-2026.pdf
     """
-    from baitwright.workshop.notebook_care import Use, clock_with_zone, open_at
-    from baitwright.workshop.year import year_report, year_typed
-    from baitwright.workshop.year_words import year_json, year_text
+    from baitwright.workshop.opening.notebook_care import Use, clock_with_zone, open_at
+    from baitwright.workshop.years.year import year_report, year_typed
+    from baitwright.workshop.years.year_words import year_json, year_text
 
     now = clock_with_zone()
     with open_at(notebook, Use.LOOK, clock=clock_with_zone) as book:
         told = year_report(book, year_typed(year, now=now), now=now)
     click.echo(year_json(told) if as_json else year_text(told))
     if pdf is not None:
-        from baitwright.workshop.year_sheet import write_year
+        from baitwright.workshop.years.year_sheet import write_year
 
         click.echo(f"written: {write_year(pdf, told, paper=paper, now=now)}", err=as_json)

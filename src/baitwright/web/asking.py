@@ -17,11 +17,11 @@ from baitwright.web.render import PART
 
 if TYPE_CHECKING:
     from baitwright.batch.batch_plan import BatchPlan, PlanRequest
-    from baitwright.workshop.asked_places import Wrong
-    from baitwright.workshop.asked_plan import PlanForm
-    from baitwright.workshop.liquid_sheets import Sheets
-    from baitwright.workshop.plan_told import PlanTold
-    from baitwright.workshop.venue import Held
+    from baitwright.workshop.forms.asked_places import Wrong
+    from baitwright.workshop.plans.asked_plan import PlanForm
+    from baitwright.workshop.plans.liquid_sheets import Sheets
+    from baitwright.workshop.plans.plan_told import PlanTold
+    from baitwright.workshop.waters.venue import Held
 
 START, SINCE, BESIDE, NUMBER, ONCE = "start", "since", "beside", "number", "once"
 _OURS = (START, SINCE, BESIDE, NUMBER, ONCE, TOKEN)
@@ -73,9 +73,9 @@ def asked_by(query: str) -> Asking:
 
 def answered(asking: Asking, house: House) -> Answer:
     """The plan that a page asks for, or what is wrong with what it was told."""
-    from baitwright.workshop.asked_plan import plan_form, refilled
-    from baitwright.workshop.plan_told import PlanTold, all_but, plan_told, worked_out
-    from baitwright.workshop.plan_words import wrong_at
+    from baitwright.workshop.plans.asked_plan import plan_form, refilled
+    from baitwright.workshop.plans.plan_told import PlanTold, all_but, plan_told, worked_out
+    from baitwright.workshop.plans.plan_words import wrong_at
 
     try:
         begun = plan_told(asking.fields) if asking.fields else None
@@ -108,7 +108,7 @@ def request_of(told: PlanTold, house: House) -> Any:
     ------
     InputError: anything that cannot be used.
     """
-    from baitwright.workshop import plan_told
+    from baitwright.workshop.plans import plan_told
 
     request = plan_told.request_of(told, now=wall_clock(house), sheets=own_sheets(house))
     return with_own_factors(request, house)
@@ -118,7 +118,7 @@ def with_own_factors(request: PlanRequest, house: House) -> PlanRequest:
     """The request with the maker's own factors, as accepted last; as it is without a notebook."""
     if not house.notebook.is_there:
         return request
-    from baitwright.workshop.factors_ahead import with_kept_factors
+    from baitwright.workshop.factors.factors_ahead import with_kept_factors
 
     with house.notebook.looking() as book:
         return with_kept_factors(book, request)
@@ -128,7 +128,7 @@ def own_sheets(house: House) -> Sheets:
     """What the notebook has of the sheets of liquids; nothing where there is none yet."""
     if not house.notebook.is_there:
         return {}
-    from baitwright.workshop.liquid_sheets import sheets_of
+    from baitwright.workshop.plans.liquid_sheets import sheets_of
 
     with house.notebook.looking() as book:
         return sheets_of(book)
@@ -136,7 +136,7 @@ def own_sheets(house: House) -> Sheets:
 
 def rules_held(house: House, made: BatchPlan) -> Held | None:
     """The rules of a plan's water; none known where there is no notebook yet."""
-    from baitwright.workshop.venue_asked import plan_held
+    from baitwright.workshop.care.venue_asked import plan_held
 
     if not house.notebook.is_there:
         return plan_held(None, made)
@@ -151,7 +151,14 @@ def wall_clock(house: House) -> datetime:
 
 def _begun(asking: Asking, house: House) -> tuple[PlanTold, str, tuple[str, ...]]:
     """What the page begins with: as asked, else the last batch, else the demonstration."""
-    from baitwright.workshop.plan_starts import DEMO, LAST, as_last_time, begun, of_recipe, starts
+    from baitwright.workshop.batches.plan_starts import (
+        DEMO,
+        LAST,
+        as_last_time,
+        begun,
+        of_recipe,
+        starts,
+    )
 
     kind, _, name = asking.start.partition(":")
     if house.notebook.is_there and kind in ("", LAST, "batch", "recipe"):

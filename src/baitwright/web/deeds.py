@@ -24,10 +24,10 @@ from baitwright.web.render import DONE, page
 
 if TYPE_CHECKING:
     from baitwright.notebook.page import ChangedMeanwhileError
-    from baitwright.workshop.asked_fields import Asked, Group
-    from baitwright.workshop.asked_places import Wrong
-    from baitwright.workshop.changes import Change
-    from baitwright.workshop.reading import Table
+    from baitwright.workshop.forms.asked_fields import Asked, Group
+    from baitwright.workshop.forms.asked_places import Wrong
+    from baitwright.workshop.forms.changes import Change
+    from baitwright.workshop.typed.reading import Table
 
 SEEN = "seen"
 """The hidden field that says which version a form was filled from."""
@@ -116,7 +116,7 @@ class Deed:
 
     def group(self, told: Mapping[str, Any]) -> Group:
         """Its fields, filled."""
-        from baitwright.workshop.asked_fields import asked
+        from baitwright.workshop.forms.asked_fields import asked
 
         every = asked(self.table, told)
         fields = (one for one in every.fields if one.name not in self.without)
@@ -163,10 +163,10 @@ def add_made(pages: APIRouter, path: str, deed_of: Callable[[Of], Deed]) -> None
 def done(request: Request, form: FormData, deed: Deed) -> Response:
     """Do what a form says, once; or tell what is wrong with it and keep what was typed."""
     from baitwright.notebook.page import ChangedMeanwhileError
-    from baitwright.workshop.asked_places import Wrong
-    from baitwright.workshop.reading import parse
-    from baitwright.workshop.told_fields import told_by
-    from baitwright.workshop.web_words import place_in, said_here
+    from baitwright.workshop.forms.asked_places import Wrong
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.forms.web_words import place_in, said_here
+    from baitwright.workshop.typed.reading import parse
 
     house, pairs, seen = house_of(request), typed(form), str(form.get(SEEN, ""))
     own = {one.name for one in deed.beside}
@@ -225,9 +225,9 @@ def _changed(
     request: Request, deed: Deed, error: ChangedMeanwhileError, *, raw: Mapping[str, Any]
 ) -> HTMLResponse:
     """Somebody wrote meanwhile: the form with both put together, and what differs told."""
-    from baitwright.workshop.asked_places import Wrong
-    from baitwright.workshop.both_told import merged
-    from baitwright.workshop.web_words import said_here
+    from baitwright.workshop.forms.asked_places import Wrong
+    from baitwright.workshop.forms.both_told import merged
+    from baitwright.workshop.forms.web_words import said_here
 
     stands = _stands(deed, request)
     theirs = {key: one for key, one in stands.told.items() if key in deed.table.model_fields}

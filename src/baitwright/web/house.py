@@ -13,7 +13,7 @@ from baitwright.notebook.where import Where
 from baitwright.web.lan import Lan
 from baitwright.web.once import Once
 from baitwright.web.uploads import Uploads
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.opening.standing import Standing
 
 SHOWN = "baitwright-shows"
 """The cookie by which a browser looks round the demonstration instead of the maker's own."""
@@ -68,7 +68,7 @@ def house_of(request: Request) -> House:
     if own.is_demo or request.cookies.get(SHOWN) != DEMONSTRATION:
         return own
     if getattr(state, "beside", None) is None:
-        from baitwright.workshop.demo_place import place_beside
+        from baitwright.workshop.season.demo_place import place_beside
 
         notebook = Standing(place_beside(own.place), clock=own.notebook.clock)
         state.beside = replace(own, notebook=notebook, is_demo=True, once=Once(), uploads=Uploads())

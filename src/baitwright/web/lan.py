@@ -9,7 +9,7 @@ from starlette.requests import Request
 
 from baitwright.notebook.where import Where
 from baitwright.web.attempts import Attempts
-from baitwright.workshop.sessions import Sessions
+from baitwright.workshop.keys.sessions import Sessions
 
 
 @dataclass(frozen=True, slots=True)

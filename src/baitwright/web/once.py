@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from secrets import token_urlsafe
 from threading import Lock
 
-from baitwright.workshop.door_marks import DoorMarks
+from baitwright.workshop.keys.door_marks import DoorMarks
 
 FIELD = "once"
 """The hidden field of a form that says which filling-in of it this is."""

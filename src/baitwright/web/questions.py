@@ -16,7 +16,7 @@ from baitwright.web.house import House, house_of
 from baitwright.web.render import DONE, page
 
 if TYPE_CHECKING:
-    from baitwright.workshop.reading import Table
+    from baitwright.workshop.typed.reading import Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +64,11 @@ def _look(
 
 
 def _shown(request: Request, question: Question) -> HTMLResponse:
-    from baitwright.workshop.asked_fields import asked
-    from baitwright.workshop.asked_places import Wrong
-    from baitwright.workshop.reading import parse
-    from baitwright.workshop.told_fields import told_by
-    from baitwright.workshop.web_words import place_in, said_here
+    from baitwright.workshop.forms.asked_fields import asked
+    from baitwright.workshop.forms.asked_places import Wrong
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.forms.web_words import place_in, said_here
+    from baitwright.workshop.typed.reading import parse
 
     house = house_of(request)
     pairs = [pair for pair in request.query_params.multi_items() if pair[0] != DONE]

@@ -47,7 +47,7 @@ def page(request: Request, template: str, *, status: int = 200, **told: Any) -> 
     status: of the answer.
     told: what the template tells.
     """
-    from baitwright.workshop.copies_kept import copied_last
+    from baitwright.workshop.opening.copies_kept import copied_last
 
     house: House = house_of(request)
     language = language_of(request)
@@ -106,6 +106,6 @@ def whole(told: str) -> str:
 
 def refused(request: Request, error: InputError, *, status: int = 422) -> HTMLResponse:
     """The page that tells an error which no page of its own could tell."""
-    from baitwright.workshop.web_words import said_here
+    from baitwright.workshop.forms.web_words import said_here
 
     return page(request, "refused.html", status=status, error=said_here(error))

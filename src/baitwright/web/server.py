@@ -16,14 +16,14 @@ from baitwright.web.app import make_app
 from baitwright.web.house import House
 from baitwright.web.lan import Lan
 from baitwright.web.once import Once
-from baitwright.workshop.door_key import door_key
-from baitwright.workshop.door_marks import DoorMarks
-from baitwright.workshop.extras import need_extra
-from baitwright.workshop.sessions import Sessions
-from baitwright.workshop.standing import Standing
+from baitwright.workshop.keys.door_key import door_key
+from baitwright.workshop.keys.door_marks import DoorMarks
+from baitwright.workshop.keys.sessions import Sessions
+from baitwright.workshop.opening.standing import Standing
+from baitwright.workshop.told.extras import need_extra
 
 if TYPE_CHECKING:
-    from baitwright.workshop.certificate import Certificate
+    from baitwright.workshop.keys.certificate import Certificate
 
 USUAL_PORT = 8451
 LONGEST_HEAD = 65_536
@@ -161,7 +161,7 @@ def _on_network(
     scheme, made = "http", None
     if network.is_tls:
         need_extra("lan", "cryptography")
-        from baitwright.workshop.certificate import certificate
+        from baitwright.workshop.keys.certificate import certificate
 
         scheme, made = "https", certificate(place, names, now=notebook.clock())
     lan = Lan(place, Sessions(place, clock=notebook.clock), root=made.root if made else None)

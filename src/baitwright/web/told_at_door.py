@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from baitwright.workshop.certificate import Certificate
+    from baitwright.workshop.keys.certificate import Certificate
 
 _OPEN = """\
 this is not encrypted: others on the network can read along, the passphrase too.

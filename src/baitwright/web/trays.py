@@ -14,9 +14,9 @@ def trays(request: Request) -> Response:
     """What stands about in the workshop, or how to begin; then the other pages are made ready."""
     house = house_of(request)
     if house.notebook.is_there:
-        from baitwright.workshop.complaints import complaints
-        from baitwright.workshop.same_batch import last_same
-        from baitwright.workshop.trays import trays
+        from baitwright.workshop.batches.same_batch import last_same
+        from baitwright.workshop.bench.trays import trays
+        from baitwright.workshop.faults.complaints import complaints
 
         now = house.now
         with house.notebook.looking() as book:

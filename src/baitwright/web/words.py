@@ -94,7 +94,7 @@ class Words:
 
     def amount(self, units: int, counted: Any) -> str:
         """So much of an item, with the unit it is read in."""
-        from baitwright.workshop.amounts import in_words
+        from baitwright.workshop.typed.amounts import in_words
 
         return self.figure(in_words(units, counted))
 
@@ -104,7 +104,7 @@ class Words:
 
     def paid(self, told: Decimal, whole: bool, digits: int = 2) -> str:
         """Money of which not all may be known, for want of a price that nobody told."""
-        from baitwright.workshop.worth_words import money
+        from baitwright.workshop.told.worth_words import money
 
         number, least, _ = money(told, whole=whole, digits=digits).partition(_LEAST)
         return (
@@ -115,7 +115,7 @@ class Words:
 
     def share(self, told: Decimal | None) -> str:
         """A share in per cent."""
-        from baitwright.workshop.cost_words import percent
+        from baitwright.workshop.told.worth_words import percent
 
         return self.figure(percent(told))
 

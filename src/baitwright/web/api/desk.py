@@ -12,9 +12,9 @@ from baitwright.terms.errors import InputError
 from baitwright.web.api.answers import HOLDS, LOOKS, WRITES, said
 from baitwright.web.api.notebook import Name, Raw, Words
 from baitwright.web.in_house import InHouse
-from baitwright.workshop.form import FILES
-from baitwright.workshop.form_questions import QuestionTable
-from baitwright.workshop.reading import Table
+from baitwright.workshop.forms.form import FILES
+from baitwright.workshop.forms.form_questions import QuestionTable
+from baitwright.workshop.typed.reading import Table
 
 asks = APIRouter()
 
@@ -56,8 +56,8 @@ _GIVEN: dict[int | str, dict[str, Any]] = {200: {"model": AnswerGiven}}
 @asks.get("/answers", responses={**LOOKS, 200: {"model": QuestionsListed}})
 def listed(house: InHouse, words: Words = "") -> Response:
     """The last questions, or those that hold some words in what was asked or answered."""
-    from baitwright.workshop.answer_words import found_json
-    from baitwright.workshop.answers_found import find
+    from baitwright.workshop.questions.answer_words import found_json
+    from baitwright.workshop.questions.answers_found import find
 
     with house.notebook.looking() as book:
         return said(found_json(find(book, words)))
@@ -68,8 +68,8 @@ def told(
     house: InHouse, name: Name, version: Annotated[int | None, Query(ge=1, le=10**9)] = None
 ) -> Response:
     """An answer as it was given: the newest version unless another is told."""
-    from baitwright.workshop.answer_words import advice_json
-    from baitwright.workshop.answers_found import advice_of, given
+    from baitwright.workshop.questions.answer_words import advice_json
+    from baitwright.workshop.questions.answers_found import advice_of, given
 
     with house.notebook.looking() as book:
         advice, every = advice_of(book, name, version), given(book, name)
@@ -88,10 +88,10 @@ def put(asked: QuestionAsked, raw: Raw, house: InHouse) -> Response:
     from pathlib import Path
 
     from baitwright.notebook.where import folder_of
-    from baitwright.workshop.answer_book import put as put_down
-    from baitwright.workshop.answer_words import advice_json
-    from baitwright.workshop.attached import Beside
-    from baitwright.workshop.record_forms import Told
+    from baitwright.workshop.forms.attached import Beside
+    from baitwright.workshop.questions.answer_book import put as put_down
+    from baitwright.workshop.questions.answer_words import advice_json
+    from baitwright.workshop.records.record_forms import Told
 
     entries = raw["record"]
     if entries.get(FILES):
@@ -105,8 +105,8 @@ def put(asked: QuestionAsked, raw: Raw, house: InHouse) -> Response:
 @asks.post("/answers/{name:path}", dependencies=HOLDS, responses={**WRITES, **_GIVEN})
 def again(house: InHouse, name: Name) -> Response:
     """Compute an answer again, by today's program, tables and factors."""
-    from baitwright.workshop.answer_book import answer
-    from baitwright.workshop.answer_words import advice_json
+    from baitwright.workshop.questions.answer_book import answer
+    from baitwright.workshop.questions.answer_words import advice_json
 
     with house.notebook.writing() as book:
         made = answer(book, name, now=house.notebook.clock())

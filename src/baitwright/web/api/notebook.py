@@ -14,8 +14,8 @@ from baitwright.web.api.plans import PlanAsked, request_asked
 from baitwright.web.guard import HEADER, token_of
 from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
-from baitwright.workshop.reading import Table
-from baitwright.workshop.recipe_tables import RecipeFile
+from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
+from baitwright.workshop.typed.reading import Table
 
 asks = APIRouter()
 Name = Annotated[str, Path(max_length=200)]
@@ -143,8 +143,8 @@ def token(request: Request, house: InHouse) -> Response:
 @asks.get("/batches", responses={**LOOKS, 200: {"model": Batches}})
 def batches(house: InHouse, words: Words = "") -> Response:
     """The last batches, the latest first; only those with some words in them, where told."""
-    from baitwright.workshop.batch_list import last_batches
-    from baitwright.workshop.batch_words import batches_json
+    from baitwright.workshop.batches.batch_list import last_batches
+    from baitwright.workshop.bench.batch_words import batches_json
 
     with house.notebook.looking() as book:
         return said(batches_json(last_batches(book, words=words)))
@@ -153,7 +153,7 @@ def batches(house: InHouse, words: Words = "") -> Response:
 @asks.get("/batches/{name:path}", responses={**LOOKS, 200: {"model": BatchTold}})
 def batch(house: InHouse, name: Name) -> Response:
     """A batch with its bags."""
-    from baitwright.workshop.bags import batch_with_bags
+    from baitwright.workshop.batches.bags import batch_with_bags
 
     with house.notebook.looking() as book:
         found, bags = batch_with_bags(book, name)
@@ -163,8 +163,8 @@ def batch(house: InHouse, name: Name) -> Response:
 @asks.get("/shelf", responses={**LOOKS, 200: {"model": ShelfTold}})
 def shelf(house: InHouse) -> Response:
     """What stands on the shelf."""
-    from baitwright.workshop.shelf_table import shelf_json
-    from baitwright.workshop.stock import shelves
+    from baitwright.workshop.shelf.shelf_table import shelf_json
+    from baitwright.workshop.shelf.stock import shelves
 
     with house.notebook.looking() as book:
         return said(shelf_json(shelves(book)))
@@ -173,7 +173,7 @@ def shelf(house: InHouse) -> Response:
 @asks.get("/recipes", responses={**LOOKS, 200: {"model": Recipes}})
 def recipes(house: InHouse) -> Response:
     """Every recipe as it stands."""
-    from baitwright.workshop.recipe_shelf import recipes as found
+    from baitwright.workshop.recipes.recipe_shelf import recipes as found
 
     with house.notebook.looking() as book:
         return said({"recipes": [_version(one) for one in found(book)]})
@@ -182,7 +182,7 @@ def recipes(house: InHouse) -> Response:
 @asks.get("/recipes/{name:path}", responses={**LOOKS, 200: {"model": Recipes}})
 def versions(house: InHouse, name: Name) -> Response:
     """Every version of a recipe, the first one first."""
-    from baitwright.workshop.recipe_shelf import versions as found
+    from baitwright.workshop.recipes.recipe_shelf import versions as found
 
     with house.notebook.looking() as book:
         return said({"recipes": [_version(one) for one in found(book, name)]})
@@ -191,8 +191,8 @@ def versions(house: InHouse, name: Name) -> Response:
 @asks.get("/trace", responses={**LOOKS, 200: {"model": TraceTold}})
 def trace(house: InHouse, name: Words) -> Response:
     """Where something came from and where it went."""
-    from baitwright.workshop.trace_words import trace_json
-    from baitwright.workshop.traces import trace as follow
+    from baitwright.workshop.traces.trace_words import trace_json
+    from baitwright.workshop.traces.traces import trace as follow
 
     with house.notebook.looking() as book:
         return said(trace_json(follow(book, name)))
@@ -203,7 +203,7 @@ def trace(house: InHouse, name: Words) -> Response:
 )
 def keep(asked: KeepAsked, raw: Raw, house: InHouse) -> Response:
     """Keep a recipe as the next version of its name; one like the newest makes no new one."""
-    from baitwright.workshop.recipe_told import keep_told
+    from baitwright.workshop.recipes.recipe_told import keep_told
 
     now = house.notebook.clock()
     with house.notebook.writing() as book:
@@ -222,8 +222,8 @@ def plan_batch(asked: BatchAsked, raw: Raw, house: InHouse) -> Response:
     """Plan a batch into the notebook, and speak for what it takes off the shelf."""
     from dataclasses import asdict
 
-    from baitwright.workshop.plan_saved import save, saved
-    from baitwright.workshop.plan_told import PlanTold, worked_out
+    from baitwright.workshop.bench.plan_saved import save, saved
+    from baitwright.workshop.plans.plan_told import PlanTold, worked_out
 
     now, made = house.notebook.clock(), worked_out(request_asked(asked, house))
     told = PlanTold(raw["recipe"], raw["bench"])
@@ -233,7 +233,7 @@ def plan_batch(asked: BatchAsked, raw: Raw, house: InHouse) -> Response:
 
 
 def _version(one: Any) -> dict[str, Any]:
-    from baitwright.workshop.recipe_changes import text_of
+    from baitwright.workshop.recipes.recipe_changes import text_of
 
     return {
         "name": one.name,

@@ -14,9 +14,9 @@ from baitwright.web.asking import own_sheets, rules_held, wall_clock, with_own_f
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.turns import IN_TURN
-from baitwright.workshop.bench_tables import BenchFile
-from baitwright.workshop.reading import Table
-from baitwright.workshop.recipe_tables import RecipeFile
+from baitwright.workshop.recipe_files.bench_tables import BenchFile
+from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
+from baitwright.workshop.typed.reading import Table
 
 if TYPE_CHECKING:
     from baitwright.batch.batch_plan import PlanRequest
@@ -102,7 +102,7 @@ class LevelsAnswer(BaseModel):
 @asks.post("/plan", dependencies=[IN_TURN], responses={200: {"model": PlanAnswer}})
 def plan(asked: PlanAsked, house: InHouse) -> Response:
     """Plan a batch."""
-    from baitwright.workshop.show_plan import document
+    from baitwright.workshop.plans.show_plan import document
 
     made = _made(asked, house)
     return said(document(made, rules_held(house, made)))
@@ -111,7 +111,7 @@ def plan(asked: PlanAsked, house: InHouse) -> Response:
 @asks.post("/plan/why", dependencies=[IN_TURN], responses={200: {"model": WhyAnswer}})
 def why(asked: WhyAsked, house: InHouse) -> Response:
     """Open the numbers of a plan."""
-    from baitwright.workshop.opened import opened_as_json
+    from baitwright.workshop.plans.opened import opened_as_json
 
     return said(opened_as_json(_made(asked, house), asked.number))
 
@@ -119,24 +119,24 @@ def why(asked: WhyAsked, house: InHouse) -> Response:
 @asks.post("/levels", responses={200: {"model": LevelsAnswer}})
 def levels(asked: LevelsAsked) -> Response:
     """How much of each level for these eggs."""
-    from baitwright.workshop.levels import levels as answer
-    from baitwright.workshop.levels_json import levels_as_json
-    from baitwright.workshop.levels_request import Asked, understand
+    from baitwright.workshop.levels.levels import levels as answer
+    from baitwright.workshop.levels.levels_json import levels_as_json
+    from baitwright.workshop.levels.levels_request import Asked, understand
 
     found = answer(understand(Asked(**dict(asked))))
     return said(json.dumps(levels_as_json(found), allow_nan=False))
 
 
 def _made(asked: PlanAsked, house: House) -> Any:
-    from baitwright.workshop.plan_told import worked_out
+    from baitwright.workshop.plans.plan_told import worked_out
 
     return worked_out(request_asked(asked, house))
 
 
 def request_asked(asked: PlanAsked, house: House) -> PlanRequest:
     """What is asked of a plan, at this minute, with the factors that were asked for."""
-    from baitwright.workshop.liquid_sheets import by_sheets
-    from baitwright.workshop.plan_told import asked_as
+    from baitwright.workshop.plans.liquid_sheets import by_sheets
+    from baitwright.workshop.plans.plan_told import asked_as
 
     now = wall_clock(house)
     told = asked_as(asked.recipe, asked.bench, now=now, batches=asked.draws)

@@ -13,9 +13,9 @@ from baitwright.web.api.answers import HOLDS, LOOKS, WRITES, said
 from baitwright.web.api.notebook import Name, Raw, Words
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
-from baitwright.workshop.form import FILES, Form
-from baitwright.workshop.forms import FORMS
-from baitwright.workshop.reading import Table
+from baitwright.workshop.forms.form import FILES, Form
+from baitwright.workshop.forms.forms import FORMS
+from baitwright.workshop.typed.reading import Table
 
 asks = APIRouter()
 _PEOPLE = "person"
@@ -71,7 +71,7 @@ def _routes(form: Form) -> None:
     def listed(
         house: InHouse, words: Words = "", most: Annotated[int, Query(ge=1, le=_MOST)] = 50
     ) -> Response:
-        from baitwright.workshop.read_records import records
+        from baitwright.workshop.forms.read_records import records
 
         with house.notebook.looking() as book:
             found = records(book, form, words=words, most=most)
@@ -79,8 +79,8 @@ def _routes(form: Form) -> None:
         return said({"kind": kind, "records": rows})
 
     def told(house: InHouse, name: Name) -> Response:
-        from baitwright.workshop.form_text import record_json
-        from baitwright.workshop.read_records import history
+        from baitwright.workshop.forms.read_records import history
+        from baitwright.workshop.records.form_text import record_json
 
         with house.notebook.looking() as book:
             return said(record_json(history(book, form, name)))
@@ -110,10 +110,10 @@ def _written(form: Form, asked: Any, entries: dict[str, Any], *, house: House) -
     from pathlib import Path
 
     from baitwright.notebook.where import folder_of
-    from baitwright.workshop.attached import Beside
-    from baitwright.workshop.form_text import record_json
-    from baitwright.workshop.night_doubts import doubts_json
-    from baitwright.workshop.record_forms import Told, record
+    from baitwright.workshop.forms.attached import Beside
+    from baitwright.workshop.nights.night_doubts import doubts_json
+    from baitwright.workshop.records.form_text import record_json
+    from baitwright.workshop.records.record_forms import Told, record
 
     if entries.get(FILES):
         raise InputError(FILES, "paths", "none here: attach them on the record's page")

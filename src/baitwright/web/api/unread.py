@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi.exceptions import RequestValidationError
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.fields import REFUSED, as_typed
+from baitwright.workshop.typed.fields import REFUSED, as_typed
 
 _LONGEST = 80
 

@@ -22,9 +22,9 @@ from baitwright.web.render import page
 from baitwright.web.turns import IN_TURN
 
 if TYPE_CHECKING:
-    from baitwright.workshop.answer_book import Answered
-    from baitwright.workshop.copy_tables import CopyQuestion
-    from baitwright.workshop.travelling_copy import Made
+    from baitwright.workshop.questions.answer_book import Answered
+    from baitwright.workshop.questions.copy_tables import CopyQuestion
+    from baitwright.workshop.questions.travelling_copy import Made
 
 pages = APIRouter(include_in_schema=False)
 _KINDS = {".pdf": "application/pdf", ".html": "text/html; charset=utf-8", ".txt": PLAIN}
@@ -33,8 +33,8 @@ _KINDS = {".pdf": "application/pdf", ".html": "text/html; charset=utf-8", ".txt"
 @pages.get("/ask")
 def asked(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """The last questions, or those that hold some words."""
-    from baitwright.workshop.answers_found import find
-    from baitwright.workshop.question_begun import templates
+    from baitwright.workshop.questions.answers_found import find
+    from baitwright.workshop.questions.question_begun import templates
 
     if not house.notebook.is_there:
         return page(request, "asked.html", found=(), words=words, templates=())
@@ -46,7 +46,7 @@ def asked(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
 @pages.get("/ask/one")
 def one(request: Request, house: InHouse, *, name: str, version: int | None = None) -> HTMLResponse:
     """An answer as it was given, with its versions; a question that has none yet is led to."""
-    from baitwright.workshop.answer_view import answer_view
+    from baitwright.workshop.questions.answer_view import answer_view
 
     with house.notebook.looking() as book:
         found = answer_view(book, name, version)
@@ -58,8 +58,8 @@ def sheet(
     house: InHouse, ending: str, *, name: str, version: int | None = None, paper: str = "a4"
 ) -> Response:
     """An answer to print, to mail, or for a message."""
-    from baitwright.workshop.answer_sheets import sheet_of
-    from baitwright.workshop.answers_found import advice_of
+    from baitwright.workshop.questions.answer_sheets import sheet_of
+    from baitwright.workshop.questions.answers_found import advice_of
 
     with house.notebook.looking() as book:
         made = sheet_of(advice_of(book, name, version), ending, paper_of(paper))
@@ -69,7 +69,7 @@ def sheet(
 @pages.get("/ask/held.json")
 def held(house: InHouse, person: str) -> Response:
     """All that is held about somebody, to hand over."""
-    from baitwright.workshop.held_about import held_about
+    from baitwright.workshop.copies.held_about import held_about
 
     with house.notebook.looking() as book:
         told = held_about(book, person)
@@ -80,9 +80,9 @@ def held(house: InHouse, person: str) -> Response:
 @pages.get("/ask/copy.html")
 def copy(request: Request, house: InHouse) -> Response:
     """Chosen recipes and answers as one file."""
-    from baitwright.workshop.copy_tables import CopyQuestion
-    from baitwright.workshop.reading import parse
-    from baitwright.workshop.told_fields import told_by
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.questions.copy_tables import CopyQuestion
+    from baitwright.workshop.typed.reading import parse
 
     raw = told_by(CopyQuestion, request.query_params.multi_items())
     made = _copied(house, parse(raw, CopyQuestion, where=""))
@@ -90,7 +90,7 @@ def copy(request: Request, house: InHouse) -> Response:
 
 
 def _copied(house: House, told: CopyQuestion) -> Made:
-    from baitwright.workshop.travelling_copy import Chosen, travelling_copy
+    from baitwright.workshop.questions.travelling_copy import Chosen, travelling_copy
 
     with house.notebook.looking() as book:
         chosen = Chosen(told.recipes, told.answers, hide=told.hide, title=told.title)
@@ -103,8 +103,8 @@ def _copy(house: House, told: CopyQuestion) -> Mapping[str, Any]:
 
 def _known(house: House) -> Mapping[str, Any]:
     """What can be chosen."""
-    from baitwright.workshop.answers_found import find
-    from baitwright.workshop.recipe_shelf import recipes
+    from baitwright.workshop.questions.answers_found import find
+    from baitwright.workshop.recipes.recipe_shelf import recipes
 
     if not house.notebook.is_there:
         return {"recipes": (), "answers": ()}
@@ -116,7 +116,7 @@ def _known(house: House) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
-    from baitwright.workshop.copy_tables import CopyQuestion
+    from baitwright.workshop.questions.copy_tables import CopyQuestion
 
     return {
         "/ask/copy": Question(
@@ -135,8 +135,8 @@ add_questions(pages, ("/ask/copy",), questions=questions)
 
 def _begun(house: House, of: Of) -> Stands:
     """What a link or a template tells of a new question."""
-    from baitwright.workshop.form_questions import QuestionTable
-    from baitwright.workshop.question_begun import begun_with
+    from baitwright.workshop.forms.form_questions import QuestionTable
+    from baitwright.workshop.questions.question_begun import begun_with
 
     told = {key: one for key, one in of.items() if key in QuestionTable.model_fields}
     if of.get("template") and house.notebook.is_there:
@@ -149,9 +149,9 @@ def _put(doing: Doing) -> Done:
     from pathlib import Path
 
     from baitwright.notebook.where import folder_of
-    from baitwright.workshop.answer_book import put
-    from baitwright.workshop.attached import Beside
-    from baitwright.workshop.record_forms import Told
+    from baitwright.workshop.forms.attached import Beside
+    from baitwright.workshop.questions.answer_book import put
+    from baitwright.workshop.records.record_forms import Told
 
     told = Told(lambda standing: doing.raw, Beside(folder_of(doing.house.place), Path()))
     with doing.house.notebook.writing() as book:
@@ -159,7 +159,7 @@ def _put(doing: Doing) -> Done:
 
 
 def _again(doing: Doing) -> Done:
-    from baitwright.workshop.answer_book import answer
+    from baitwright.workshop.questions.answer_book import answer
 
     with doing.house.notebook.writing() as book:
         return _done(answer(book, doing.of["name"], now=doing.house.now))
@@ -182,8 +182,8 @@ def _asked_of(house: House, of: Of) -> Stands:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop.deed_tables import Nothing
-    from baitwright.workshop.form_questions import QuestionTable
+    from baitwright.workshop.forms.form_questions import QuestionTable
+    from baitwright.workshop.shelf.deed_tables import Nothing
 
     return {
         "new": Deed(

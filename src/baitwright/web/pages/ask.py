@@ -19,9 +19,9 @@ from baitwright.web.turns import IN_TURN
 from baitwright.web.words import Words
 
 if TYPE_CHECKING:
-    from baitwright.workshop import question_tables as tables
-    from baitwright.workshop.mend_question import MendQuestion
-    from baitwright.workshop.question_day import DayQuestion, TripQuestion
+    from baitwright.workshop.days.question_day import DayQuestion, TripQuestion
+    from baitwright.workshop.levels import question_tables as tables
+    from baitwright.workshop.mending.mend_question import MendQuestion
 
 pages = APIRouter(include_in_schema=False)
 
@@ -33,7 +33,7 @@ def more(request: Request) -> HTMLResponse:
 
 
 def _batches(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.kept_plan import planned_batches
+    from baitwright.workshop.batches.kept_plan import planned_batches
 
     if not house.notebook.is_there:
         return {"choose": (), "field": "batch"}
@@ -42,7 +42,7 @@ def _batches(house: House) -> Mapping[str, Any]:
 
 
 def _tests(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.kept_plan import kept_tests
+    from baitwright.workshop.batches.kept_plan import kept_tests
 
     if not house.notebook.is_there:
         return {"choose": (), "field": "test"}
@@ -51,7 +51,7 @@ def _tests(house: House) -> Mapping[str, Any]:
 
 
 def _levels(house: House, told: tables.LevelsTable) -> Mapping[str, Any]:
-    from baitwright.workshop.levels_asked import answered
+    from baitwright.workshop.levels.levels_asked import answered
 
     return {"levels": answered(told)}
 
@@ -59,12 +59,12 @@ def _levels(house: House, told: tables.LevelsTable) -> Mapping[str, Any]:
 @pages.get("/levels/chart.pdf", dependencies=[IN_TURN])
 def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Response:
     """The levels that were asked, as a chart for the wall, in the words of the page's language."""
-    from baitwright.workshop.levels_asked import found_for
-    from baitwright.workshop.levels_chart import write_chart
-    from baitwright.workshop.levels_said import Said
-    from baitwright.workshop.question_tables import LevelsTable
-    from baitwright.workshop.reading import parse
-    from baitwright.workshop.told_fields import told_by
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.levels.levels_asked import found_for
+    from baitwright.workshop.levels.levels_chart import write_chart
+    from baitwright.workshop.levels.levels_said import Said
+    from baitwright.workshop.levels.question_tables import LevelsTable
+    from baitwright.workshop.typed.reading import parse
 
     size, table = paper_of(paper), LevelsTable
     pairs = [pair for pair in request.query_params.multi_items() if pair[0] != "paper"]
@@ -77,45 +77,45 @@ def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Respons
 
 
 def _plan(house: House, batch: str) -> Any:
-    from baitwright.workshop.kept_plan import kept_plan
+    from baitwright.workshop.batches.kept_plan import kept_plan
 
     with house.notebook.looking() as book:
         return kept_plan(book, batch)
 
 
 def _boil(house: House, told: tables.BoilQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.boil_shown import boil_shown
+    from baitwright.workshop.stages.boil_shown import boil_shown
 
     plan = _plan(house, told.batch)
     return {"parts": boil_shown(plan, sizes=told.sizes, cores=told.cores)}
 
 
 def _soak(house: House, told: tables.SoakQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.soak_shown import soak_shown
+    from baitwright.workshop.stages.soak_shown import soak_shown
 
     return {"parts": soak_shown(_plan(house, told.batch), hours=told.hours, at=told.at)}
 
 
 def _balance(house: House, told: tables.BalanceQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.balance_shown import balance_shown
+    from baitwright.workshop.stages.balance_shown import balance_shown
 
     return {"parts": balance_shown(_plan(house, told.batch), told.rig())}
 
 
 def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.keep_asked import keeping_shown
+    from baitwright.workshop.plans.keep_asked import keeping_shown
 
     return {"parts": keeping_shown(_plan(house, told.batch))}
 
 
 def _trip(house: House, told: TripQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.trip_asked import trip_asked
+    from baitwright.workshop.days.trip_asked import trip_asked
 
     return {"parts": trip_asked(_plan(house, told.batch), told)}
 
 
 def _day(house: House, told: DayQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.several_asked import day_asked
+    from baitwright.workshop.days.several_asked import day_asked
 
     if not house.notebook.is_there:
         return {}
@@ -124,9 +124,9 @@ def _day(house: House, told: DayQuestion) -> Mapping[str, Any]:
 
 
 def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.kept_plan import kept_readings
-    from baitwright.workshop.learning_shown import score_shown
-    from baitwright.workshop.record_batch import scored
+    from baitwright.workshop.batches.kept_plan import kept_readings
+    from baitwright.workshop.readings.learning_shown import score_shown
+    from baitwright.workshop.readings.record_batch import scored
 
     with house.notebook.looking() as book:
         request, record = kept_readings(book, told.batch)
@@ -134,9 +134,9 @@ def _score(house: House, told: tables.ScoreQuestion) -> Mapping[str, Any]:
 
 
 def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.bottle_test import held_against
-    from baitwright.workshop.kept_plan import kept_test
-    from baitwright.workshop.learning_shown import bottle_shown
+    from baitwright.workshop.batches.kept_plan import kept_test
+    from baitwright.workshop.readings.bottle_test import held_against
+    from baitwright.workshop.readings.learning_shown import bottle_shown
 
     with house.notebook.looking() as book:
         request, test = kept_test(book, told.test)
@@ -144,7 +144,7 @@ def _bottle(house: House, told: tables.BottleQuestion) -> Mapping[str, Any]:
 
 
 def _baits(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.compare_shown import baits_fished
+    from baitwright.workshop.comparing.compare_shown import baits_fished
 
     if not house.notebook.is_there:
         return {"baits": ()}
@@ -153,7 +153,7 @@ def _baits(house: House) -> Mapping[str, Any]:
 
 
 def _compare(house: House, told: tables.CompareQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.compare_shown import baits_fished, compare_shown
+    from baitwright.workshop.comparing.compare_shown import baits_fished, compare_shown
 
     if not house.notebook.is_there:
         return {}
@@ -165,7 +165,7 @@ def _compare(house: House, told: tables.CompareQuestion) -> Mapping[str, Any]:
 
 
 def _recipes(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.steadiness_shown import recipes_made
+    from baitwright.workshop.comparing.steadiness_shown import recipes_made
 
     if not house.notebook.is_there:
         return {"choose": (), "field": "recipe"}
@@ -174,32 +174,32 @@ def _recipes(house: House) -> Mapping[str, Any]:
 
 
 def _steady(house: House, told: tables.SteadyQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.steadiness_shown import steadiness_shown
+    from baitwright.workshop.comparing.steadiness_shown import steadiness_shown
 
     with house.notebook.looking() as book:
         return {"parts": steadiness_shown(book, told)}
 
 
 def _begin(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.design_shown import demo_wishes
+    from baitwright.workshop.wishes.design_shown import demo_wishes
 
     return {"demo": demo_wishes()}
 
 
 def _design(house: House, told: tables.DesignQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.design_shown import design_shown
+    from baitwright.workshop.wishes.design_shown import design_shown
 
     return {"parts": design_shown(told)}
 
 
 def _begin_mend(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.mend_page import demo_mishap
+    from baitwright.workshop.mending.mend_page import demo_mishap
 
     return {"demo": demo_mishap()}
 
 
 def _mend(house: House, told: MendQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.mend_page import mend_shown
+    from baitwright.workshop.mending.mend_page import mend_shown
 
     return {"parts": mend_shown(told)}
 
@@ -211,7 +211,7 @@ def questions() -> dict[str, Question]:
 
 
 def _of_plans() -> dict[str, Question]:
-    from baitwright.workshop import question_tables as tables
+    from baitwright.workshop.levels import question_tables as tables
 
     return {
         "/levels": Question(
@@ -268,7 +268,7 @@ def _of_plans() -> dict[str, Question]:
 
 
 def _of_the_day() -> dict[str, Question]:
-    from baitwright.workshop.question_day import DayQuestion, TripQuestion
+    from baitwright.workshop.days.question_day import DayQuestion, TripQuestion
 
     return {
         "/ask/trip": Question(
@@ -290,8 +290,8 @@ def _of_the_day() -> dict[str, Question]:
 
 
 def _of_work() -> dict[str, Question]:
-    from baitwright.workshop import question_tables as tables
-    from baitwright.workshop.mend_question import MendQuestion
+    from baitwright.workshop.levels import question_tables as tables
+    from baitwright.workshop.mending.mend_question import MendQuestion
 
     return {
         "/mix/design": Question(

@@ -31,7 +31,7 @@ register_url_convertor("batch", _BatchName())
 @pages.get("/batches")
 def batches(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """The last batches, or those with some words in them."""
-    from baitwright.workshop.batch_list import last_batches
+    from baitwright.workshop.batches.batch_list import last_batches
 
     with house.notebook.looking() as book:
         found = last_batches(book, words=words)
@@ -45,9 +45,9 @@ def path_of(name: str) -> str:
 
 def _view(house: House, of: Mapping[str, str]) -> Stands:
     """A batch above a form, with the version that is looked at."""
-    from baitwright.workshop.batch_view import batch_view
-    from baitwright.workshop.venue_asked import batch_held
-    from baitwright.workshop.venue_shown import held_shown
+    from baitwright.workshop.batches.batch_view import batch_view
+    from baitwright.workshop.care.venue_asked import batch_held
+    from baitwright.workshop.waters.venue_shown import held_shown
 
     with house.notebook.looking() as book:
         view = batch_view(book, of["name"])
@@ -57,10 +57,10 @@ def _view(house: House, of: Mapping[str, str]) -> Stands:
 
 
 def _made(doing: Doing) -> Done:
-    from baitwright.workshop.batch_made import Making, made
-    from baitwright.workshop.batch_words import made_text
-    from baitwright.workshop.stock_words import moved_in
-    from baitwright.workshop.typed_days import read_day
+    from baitwright.workshop.batches.batch_made import Making, made
+    from baitwright.workshop.bench.batch_words import made_text
+    from baitwright.workshop.shelf.stock_words import moved_in
+    from baitwright.workshop.typed.typed_days import read_day
 
     told, now, name = doing.told, doing.house.now, doing.of["name"]
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
@@ -72,8 +72,8 @@ def _made(doing: Doing) -> Done:
 
 
 def _measured(doing: Doing) -> Done:
-    from baitwright.workshop.batch_made import measured_later
-    from baitwright.workshop.batch_words import measured_text
+    from baitwright.workshop.batches.batch_made import measured_later
+    from baitwright.workshop.bench.batch_words import measured_text
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -82,7 +82,7 @@ def _measured(doing: Doing) -> Done:
 
 
 def _off(doing: Doing) -> Done:
-    from baitwright.workshop.batches import cancel_batch
+    from baitwright.workshop.batches.batches import cancel_batch
 
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
@@ -92,8 +92,8 @@ def _off(doing: Doing) -> Done:
 
 
 def _undo(doing: Doing) -> Done:
-    from baitwright.workshop.batch_unmade import step_back
-    from baitwright.workshop.batch_words import short_lines
+    from baitwright.workshop.bench.batch_words import short_lines
+    from baitwright.workshop.entries.batch_unmade import step_back
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -103,8 +103,8 @@ def _undo(doing: Doing) -> Done:
 
 
 def _bag(doing: Doing) -> Done:
-    from baitwright.workshop.bags import Bagging, Kept, bag
-    from baitwright.workshop.typed_days import read_day
+    from baitwright.workshop.batches.bags import Bagging, Kept, bag
+    from baitwright.workshop.typed.typed_days import read_day
 
     told, now, name = doing.told, doing.house.now, doing.of["name"]
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
@@ -117,9 +117,9 @@ def _bag(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop import making_tables as tables
-    from baitwright.workshop.batch_file import BatchTable
-    from baitwright.workshop.deed_tables import Nothing
+    from baitwright.workshop.selling import making_tables as tables
+    from baitwright.workshop.shelf.deed_tables import Nothing
+    from baitwright.workshop.strip.batch_file import BatchTable
 
     return {
         "made": Deed(
@@ -178,8 +178,8 @@ add_all(pages, "/batches/{name:batch}", _NAMES, deeds=deeds)
 @pages.get("/batches/{name:batch}/same", dependencies=[IN_TURN])
 def same(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """A batch beside the good ones of its recipe, and what differs."""
-    from baitwright.workshop.same_asked import same_batch
-    from baitwright.workshop.same_words import plans_beside, read
+    from baitwright.workshop.batches.same_asked import same_batch
+    from baitwright.workshop.batches.same_words import plans_beside, read
 
     with house.notebook.looking() as book:
         found = same_batch(book, name)

@@ -48,7 +48,7 @@ def short_way(day: str, number: str) -> RedirectResponse:
 @pages.get(_AT)
 def bench(request: Request, house: InHouse, name: Named) -> HTMLResponse:
     """The strip of a batch with the live step large; another is shown where it is asked for."""
-    from baitwright.workshop.bench_book import look
+    from baitwright.workshop.bench.bench_book import look
 
     with house.notebook.looking() as book:
         try:
@@ -61,8 +61,8 @@ def bench(request: Request, house: InHouse, name: Named) -> HTMLResponse:
 @pages.post(_AT, dependencies=[Depends(holds_token)])
 def deed(request: Request, name: Named, pairs: Pairs) -> Any:
     """A tap of a page without a script."""
-    from baitwright.workshop.bench_book import look, tap
-    from baitwright.workshop.bench_form import taps_of_form
+    from baitwright.workshop.bench.bench_book import look, tap
+    from baitwright.workshop.bench.bench_form import taps_of_form
 
     house = house_of(request)
     now = house.notebook.clock()
@@ -83,8 +83,8 @@ def deed(request: Request, name: Named, pairs: Pairs) -> Any:
 @pages.get(f"{_AT}/taps")
 def told_taps(house: InHouse, name: Named) -> JSONResponse:
     """Every tap there is, for a page that looks whether another one tapped."""
-    from baitwright.workshop.bench_book import look
-    from baitwright.workshop.bench_form import taps_as_json
+    from baitwright.workshop.bench.bench_book import look
+    from baitwright.workshop.bench.bench_form import taps_as_json
 
     try:
         with house.notebook.looking() as book:
@@ -100,9 +100,9 @@ def take_taps(
     taps: Annotated[list[Any], Body(embed=True, max_length=_MOST_AT_ONCE)],
 ) -> JSONResponse:
     """Taps that a page's script sends, once or again; one that cannot be is told and kept out."""
-    from baitwright.workshop.bench_book import tap
-    from baitwright.workshop.bench_form import taps_as_json
-    from baitwright.workshop.bench_tap import tap_from_json
+    from baitwright.workshop.bench.bench_book import tap
+    from baitwright.workshop.bench.bench_form import taps_as_json
+    from baitwright.workshop.strip.bench_tap import tap_from_json
 
     taken, refused = [], []
     for at, one in enumerate(taps):
@@ -121,8 +121,8 @@ def take_taps(
 @pages.get(f"{_AT}/write")
 def write(request: Request, house: InHouse, name: Named) -> HTMLResponse:
     """The last step: what was told, filled in, to be looked over and written down."""
-    from baitwright.workshop.bench_book import look
-    from baitwright.workshop.bench_writing import to_write
+    from baitwright.workshop.bench.bench_book import look
+    from baitwright.workshop.bench.bench_writing import to_write
 
     with house.notebook.looking() as book:
         found = look(book, name)
@@ -132,10 +132,10 @@ def write(request: Request, house: InHouse, name: Named) -> HTMLResponse:
 @pages.post(f"{_AT}/write", dependencies=[Depends(holds_token)])
 def written(request: Request, name: Named, pairs: Pairs) -> Any:
     """Made by what the page says; or, of a batch made already, measured later."""
-    from baitwright.workshop.asked_places import wrong
-    from baitwright.workshop.bench_book import look
-    from baitwright.workshop.bench_writing import typed_again
-    from baitwright.workshop.bench_written import write_down
+    from baitwright.workshop.bench.bench_book import look
+    from baitwright.workshop.bench.bench_writing import typed_again
+    from baitwright.workshop.bench.bench_written import write_down
+    from baitwright.workshop.forms.asked_places import wrong
 
     house = house_of(request)
     now = house.notebook.clock()
@@ -155,8 +155,8 @@ def written(request: Request, name: Named, pairs: Pairs) -> Any:
 @pages.get(f"{_AT}/written")
 def was_written(request: Request, house: InHouse, name: Named) -> HTMLResponse:
     """It is written down; what to do next."""
-    from baitwright.workshop.bench_book import look
-    from baitwright.workshop.bench_writing import outside_of
+    from baitwright.workshop.bench.bench_book import look
+    from baitwright.workshop.bench.bench_writing import outside_of
 
     with house.notebook.looking() as book:
         found = look(book, name)
@@ -196,7 +196,7 @@ def _shown(
     error: InputError | None = None,
     typed: dict[str, str] | None = None,
 ) -> HTMLResponse:
-    from baitwright.workshop.bench_form import bench_as_json
+    from baitwright.workshop.bench.bench_form import bench_as_json
 
     house = house_of(request)
     state = found.state
@@ -225,7 +225,7 @@ def _to_write(
     error: Any = None,
     typed: dict[str, str] | None = None,
 ) -> HTMLResponse:
-    from baitwright.workshop.bench_written import told_at
+    from baitwright.workshop.bench.bench_written import told_at
 
     _, refused = told_at(found)
     told = {"found": found, "group": group, "error": error, "typed": typed or {}}

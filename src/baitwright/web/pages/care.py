@@ -26,8 +26,8 @@ _HOLDS = [Depends(holds_token)]
 def care(request: Request, house: InHouse) -> HTMLResponse:
     """The copies there are, and what can be done with the whole notebook."""
     from baitwright.notebook.plain_pages import pages_beside
-    from baitwright.workshop.copies_kept import copies
-    from baitwright.workshop.purge import PURGED
+    from baitwright.workshop.copies.purge import PURGED
+    from baitwright.workshop.opening.copies_kept import copies
 
     told: dict[str, Any] = {"copies": copies(house.place), "kinds": PURGED}
     told |= {"place": str(house.place), "pages": str(pages_beside(house.place))}
@@ -37,7 +37,7 @@ def care(request: Request, house: InHouse) -> HTMLResponse:
 @pages.post("/care/copy", dependencies=_HOLDS)
 def copy_now(house: InHouse, form: Told) -> Response:
     """Copy the notebook into the folder beside it."""
-    from baitwright.workshop.notebook_care import copy_now
+    from baitwright.workshop.opening.notebook_care import copy_now
 
     def deed() -> Done:
         made = copy_now(house.place, clock=house.notebook.clock)
@@ -51,7 +51,7 @@ def copy_now(house: InHouse, form: Told) -> Response:
 def export(house: InHouse) -> Response:
     """Everything in one zip, handed to the browser; where it went is written down for a purge."""
     from baitwright.notebook.attachments import shelf_beside
-    from baitwright.workshop.exports_noted import export_to_hand
+    from baitwright.workshop.copies.exports_noted import export_to_hand
 
     with house.notebook.writing() as book:
         path = export_to_hand(book, files=shelf_beside(house.place), now=house.now)
@@ -60,13 +60,13 @@ def export(house: InHouse) -> Response:
 
 
 def _copy(house: House, of: Of) -> Stands:
-    from baitwright.workshop.copies_kept import copy_named
+    from baitwright.workshop.opening.copies_kept import copy_named
 
     return Stands(shown={"copy": copy_named(house.place, of.get("copy", ""))})
 
 
 def _restore(doing: Doing) -> Done:
-    from baitwright.workshop.copies_kept import copy_named
+    from baitwright.workshop.opening.copies_kept import copy_named
 
     path = copy_named(doing.house.place, doing.of.get("copy", "")).path
     put = doing.house.notebook.put_back(path)
@@ -81,8 +81,8 @@ def _upload(doing: Doing) -> Done:
 
 
 def _looked(house: House, of: Of) -> Stands:
-    from baitwright.workshop.exchange_words import what_comes
-    from baitwright.workshop.import_looked import looked_at
+    from baitwright.workshop.copies.exchange_words import what_comes
+    from baitwright.workshop.copies.import_looked import looked_at
 
     waits = house.uploads.waiting(of.get("file", ""))
     found = looked_at(house.place, waits.path, now=house.now)
@@ -93,9 +93,9 @@ def _looked(house: House, of: Of) -> Stands:
 
 def _import(doing: Doing) -> Done:
     from baitwright.notebook.attachments import shelf_beside
-    from baitwright.workshop.exchange_words import imported_text
-    from baitwright.workshop.import_all import import_all
-    from baitwright.workshop.import_looked import wish_of
+    from baitwright.workshop.copies.exchange_words import imported_text
+    from baitwright.workshop.copies.import_all import import_all
+    from baitwright.workshop.copies.import_looked import wish_of
 
     house, waits = doing.house, doing.house.uploads.waiting(doing.of.get("file", ""))
     wish = wish_of(doing.told.keep, now=house.now)
@@ -108,8 +108,8 @@ def _import(doing: Doing) -> Done:
 
 
 def _loss(house: House, of: Of) -> Stands:
-    from baitwright.workshop.purge import loss_of
-    from baitwright.workshop.purge_words import what_goes, what_stays
+    from baitwright.workshop.copies.purge import loss_of
+    from baitwright.workshop.copies.purge_words import what_goes, what_stays
 
     with house.notebook.looking() as book:
         loss = loss_of(book, *_named(of), questions=bool(of.get("questions")))
@@ -122,8 +122,8 @@ def _named(of: Of) -> tuple[str, str]:
 
 
 def _purge(doing: Doing) -> Done:
-    from baitwright.workshop.purge import loss_of, purge
-    from baitwright.workshop.purge_words import purged_text
+    from baitwright.workshop.copies.purge import loss_of, purge
+    from baitwright.workshop.copies.purge_words import purged_text
 
     doing.house.notebook.settle()
     with doing.house.notebook.writing() as book:
@@ -137,7 +137,7 @@ def _purge(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop.deed_tables import KeepTable, Nothing, PurgeTable
+    from baitwright.workshop.shelf.deed_tables import KeepTable, Nothing, PurgeTable
 
     return {
         "restore": Deed(

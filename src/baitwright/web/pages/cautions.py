@@ -15,7 +15,7 @@ from baitwright.web.in_house import InHouse
 from baitwright.web.questions import Question, add_all
 
 if TYPE_CHECKING:
-    from baitwright.workshop import hazard_questions as tables
+    from baitwright.workshop.care import hazard_questions as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -23,9 +23,9 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/cautions/premises.pdf")
 def premises_pdf(house: InHouse, paper: str = "a4", country: str = "") -> Response:
     """Bottles, allergens and cautions of all that stands here, to hang up."""
-    from baitwright.workshop.own_country import own_country
-    from baitwright.workshop.premises import premises
-    from baitwright.workshop.premises_sheet import write_premises
+    from baitwright.workshop.batches.own_country import own_country
+    from baitwright.workshop.care.premises import premises
+    from baitwright.workshop.care.premises_sheet import write_premises
 
     size = paper_of(paper)
     with house.notebook.looking() as book:
@@ -38,7 +38,7 @@ def premises_pdf(house: InHouse, paper: str = "a4", country: str = "") -> Respon
 
 
 def _cautions(house: House, told: tables.CautionsQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.hazards_asked import cautions_answered
+    from baitwright.workshop.care.hazards_asked import cautions_answered
 
     if not house.notebook.is_there:
         return {}
@@ -47,7 +47,7 @@ def _cautions(house: House, told: tables.CautionsQuestion) -> Mapping[str, Any]:
 
 
 def _recipes(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.recipe_shelf import recipes
+    from baitwright.workshop.recipes.recipe_shelf import recipes
 
     if not house.notebook.is_there:
         return {"choose": (), "field": "recipe"}
@@ -56,14 +56,14 @@ def _recipes(house: House) -> Mapping[str, Any]:
 
 
 def _blend(house: House, told: tables.BlendQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.hazards_asked import blend_answered
+    from baitwright.workshop.care.hazards_asked import blend_answered
 
     with house.notebook.looking() as book:
         return {"parts": blend_answered(book, told)}
 
 
 def _blends(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.hazards_asked import blends_told
+    from baitwright.workshop.care.hazards_asked import blends_told
 
     if not house.notebook.is_there:
         return {"choose": (), "field": ""}
@@ -72,20 +72,20 @@ def _blends(house: House) -> Mapping[str, Any]:
 
 
 def _pack(house: House, told: tables.PackQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.hazards_asked import pack_answered
+    from baitwright.workshop.care.hazards_asked import pack_answered
 
     return {"parts": pack_answered(told)}
 
 
 def _water(house: House, told: tables.WaterQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.hazards_asked import water_answered
+    from baitwright.workshop.care.hazards_asked import water_answered
 
     with house.notebook.looking() as book:
         return {"parts": water_answered(book, told, today=house.now.date())}
 
 
 def _waters(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.hazards_asked import waters_told
+    from baitwright.workshop.care.hazards_asked import waters_told
 
     if not house.notebook.is_there:
         return {"choose": (), "field": ""}
@@ -96,7 +96,7 @@ def _waters(house: House) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
-    from baitwright.workshop import hazard_questions as tables
+    from baitwright.workshop.care import hazard_questions as tables
 
     return {
         "/cautions": Question(

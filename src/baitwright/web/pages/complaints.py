@@ -21,7 +21,7 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/complaints")
 def complaints(request: Request, house: InHouse, *, closed: str = "") -> HTMLResponse:
     """The complaints that wait, or all of them."""
-    from baitwright.workshop.complaints import complaints
+    from baitwright.workshop.faults.complaints import complaints
 
     if not house.notebook.is_there:
         return page(request, "complaints.html", rows=(), closed=closed)
@@ -33,9 +33,9 @@ def complaints(request: Request, house: InHouse, *, closed: str = "") -> HTMLRes
 @pages.get("/complaints/one", dependencies=[IN_TURN])
 def complaint(request: Request, house: InHouse, *, name: str) -> HTMLResponse:
     """One complaint, followed."""
-    from baitwright.workshop import complaint_words as words
-    from baitwright.workshop.complaint_asked import why_of
-    from baitwright.workshop.complaint_followed import followed
+    from baitwright.workshop.faults import complaint_words as words
+    from baitwright.workshop.faults.complaint_asked import why_of
+    from baitwright.workshop.faults.complaint_followed import followed
 
     with house.notebook.looking() as book:
         found = followed(book, name)
@@ -49,7 +49,7 @@ def _path(name: str) -> str:
 
 def _stands(house: House, of: Mapping[str, str]) -> Stands:
     """The complaint that a form is about, with the version that is looked at."""
-    from baitwright.workshop.complaint_followed import followed
+    from baitwright.workshop.faults.complaint_followed import followed
 
     with house.notebook.looking() as book:
         found = followed(book, of["name"])
@@ -59,7 +59,7 @@ def _stands(house: House, of: Mapping[str, str]) -> Stands:
 
 def _drafted(house: House, of: Mapping[str, str]) -> Stands:
     """The same with an answer that could be sent, where none was."""
-    from baitwright.workshop.complaint_asked import draft
+    from baitwright.workshop.faults.complaint_asked import draft
 
     stands = _stands(house, of)
     row = stands.shown["row"]
@@ -70,7 +70,7 @@ def _drafted(house: House, of: Mapping[str, str]) -> Stands:
 
 
 def _answer(doing: Doing) -> Done:
-    from baitwright.workshop.complaint_deeds import answered
+    from baitwright.workshop.faults.complaint_deeds import answered
 
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
@@ -79,7 +79,7 @@ def _answer(doing: Doing) -> Done:
 
 
 def _looked(doing: Doing) -> Done:
-    from baitwright.workshop.complaint_deeds import sample_looked_at
+    from baitwright.workshop.faults.complaint_deeds import sample_looked_at
 
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
@@ -88,7 +88,7 @@ def _looked(doing: Doing) -> Done:
 
 
 def _close(doing: Doing) -> Done:
-    from baitwright.workshop.complaint_deeds import closed
+    from baitwright.workshop.faults.complaint_deeds import closed
 
     name, now = doing.of["name"], doing.house.now
     with doing.house.notebook.writing() as book:
@@ -97,7 +97,7 @@ def _close(doing: Doing) -> Done:
 
 
 def _keep(doing: Doing) -> Done:
-    from baitwright.workshop.samples import keep_back
+    from baitwright.workshop.batches.samples import keep_back
 
     with doing.house.notebook.writing() as book:
         made = keep_back(book, doing.told.bag, doing.told.where, now=doing.house.now)
@@ -107,7 +107,7 @@ def _keep(doing: Doing) -> Done:
 
 
 def _free(doing: Doing) -> Done:
-    from baitwright.workshop.samples import give_up
+    from baitwright.workshop.batches.samples import give_up
 
     with doing.house.notebook.writing() as book:
         name = give_up(book, doing.told.bag, now=doing.house.now)
@@ -118,7 +118,7 @@ def _free(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop import complaint_tables as tables
+    from baitwright.workshop.faults import complaint_tables as tables
 
     back = "/complaints"
     return {

@@ -15,8 +15,8 @@ pages = APIRouter(include_in_schema=False, dependencies=[Depends(holds_token)])
 @pages.post("/demo")
 def look_round(request: Request) -> Response:
     """Show this browser the demonstration, which is filled where there is none yet."""
-    from baitwright.workshop.demo_place import place_beside
-    from baitwright.workshop.demonstration import begin
+    from baitwright.workshop.season.demo_place import place_beside
+    from baitwright.workshop.season.demonstration import begin
 
     own: House = request.app.state.house
     begin(place_beside(own.place), now=own.now)
@@ -28,7 +28,7 @@ def look_round(request: Request) -> Response:
 @pages.post("/demo/anew")
 def anew(house: InHouse) -> Response:
     """Fill the demonstration anew; what was tried in it goes."""
-    from baitwright.workshop.demonstration import begin
+    from baitwright.workshop.season.demonstration import begin
 
     if house.is_demo:
         house.notebook.replaced(lambda place: begin(place, now=house.now, anew=True))

@@ -20,8 +20,8 @@ _FIELDS = ("eggs", "where", "liquid", "syringe")
 @pages.get("/dose")
 def dose(request: Request, house: InHouse) -> HTMLResponse:
     """The form, and the number."""
-    from baitwright.workshop.asked_places import Wrong
-    from baitwright.workshop.dose_quick import BOWL, SHELL, Quick, read_off, tools
+    from baitwright.workshop.forms.asked_places import Wrong
+    from baitwright.workshop.levels.dose_quick import BOWL, SHELL, Quick, read_off, tools
 
     told = {name: request.query_params.get(name, "") for name in _FIELDS}
     liquids = _choices(house)
@@ -40,7 +40,7 @@ def dose(request: Request, house: InHouse) -> HTMLResponse:
 
 
 def _choices(house: House) -> Any:
-    from baitwright.workshop.dose_quick import choices
+    from baitwright.workshop.levels.dose_quick import choices
 
     if not house.notebook.is_there:
         return choices(None)

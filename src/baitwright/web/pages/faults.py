@@ -12,14 +12,14 @@ from baitwright.web.house import House
 from baitwright.web.questions import Question, add_all
 
 if TYPE_CHECKING:
-    from baitwright.workshop.faults_question import WhyQuestion
+    from baitwright.workshop.faults.faults_question import WhyQuestion
 
 pages = APIRouter(include_in_schema=False)
 
 
 def _batches(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.faults_asked import noticed
-    from baitwright.workshop.kept_plan import planned_batches
+    from baitwright.workshop.batches.kept_plan import planned_batches
+    from baitwright.workshop.faults.faults_asked import noticed
 
     told: dict[str, Any] = {"choose": (), "field": "batch", "noticed": noticed()}
     if house.notebook.is_there:
@@ -29,8 +29,8 @@ def _batches(house: House) -> Mapping[str, Any]:
 
 
 def _why(house: House, told: WhyQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop import faults_words as words
-    from baitwright.workshop.faults_asked import why_wrong
+    from baitwright.workshop.faults import faults_words as words
+    from baitwright.workshop.faults.faults_asked import why_wrong
 
     if not told.symptom:
         return {"batch": told.batch, "found": None}
@@ -42,7 +42,7 @@ def _why(house: House, told: WhyQuestion) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked here, by its path."""
-    from baitwright.workshop.faults_question import WhyQuestion
+    from baitwright.workshop.faults.faults_question import WhyQuestion
 
     return {
         "/ask/why": Question(

@@ -14,15 +14,15 @@ from baitwright.web.in_house import InHouse
 from baitwright.web.questions import Question, add_all
 
 if TYPE_CHECKING:
-    from baitwright.workshop.label_tables import LabelsTable
+    from baitwright.workshop.labels.label_tables import LabelsTable
 
 pages = APIRouter(include_in_schema=False)
 
 
 def _labels(house: House, told: LabelsTable) -> dict[str, Any]:
     """What stands on each, with the sign of its lot."""
-    from baitwright.workshop.label_words import labels_shown
-    from baitwright.workshop.labels import labels_of
+    from baitwright.workshop.labels.label_words import labels_shown
+    from baitwright.workshop.labels.labels import labels_of
 
     with house.notebook.looking() as book:
         found = labels_of(book, told.name, told.telling())
@@ -32,7 +32,7 @@ def _labels(house: House, told: LabelsTable) -> dict[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked, by its path."""
-    from baitwright.workshop.label_tables import LabelsTable
+    from baitwright.workshop.labels.label_tables import LabelsTable
 
     return {
         "/labels": Question(
@@ -52,11 +52,11 @@ add_all(pages, ("/labels",), questions=questions)
 @pages.get("/labels/labels.pdf")
 def as_pages(request: Request, house: InHouse) -> Response:
     """The same on paper, with each lot's sign to be read by a phone."""
-    from baitwright.workshop.label_tables import LabelsTable
-    from baitwright.workshop.label_words import write_labels
-    from baitwright.workshop.labels import labels_of
-    from baitwright.workshop.reading import parse
-    from baitwright.workshop.told_fields import told_by
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.labels.label_tables import LabelsTable
+    from baitwright.workshop.labels.label_words import write_labels
+    from baitwright.workshop.labels.labels import labels_of
+    from baitwright.workshop.typed.reading import parse
 
     raw = told_by(LabelsTable, request.query_params.multi_items())
     told = parse(raw, LabelsTable, where="")
@@ -70,9 +70,9 @@ def as_pages(request: Request, house: InHouse) -> Response:
 @pages.get("/cost/cost.pdf")
 def cost_pages(house: InHouse, *, batch: str = "", lot: str = "", paper: str = "a4") -> Response:
     """What a batch or a lot cost, on paper."""
-    from baitwright.workshop.cost_sheet import write_cost
-    from baitwright.workshop.costs import cost_of_batch, cost_of_lot
-    from baitwright.workshop.prices import price_lines
+    from baitwright.workshop.costs.cost_sheet import write_cost
+    from baitwright.workshop.costs.costs import cost_of_batch, cost_of_lot
+    from baitwright.workshop.costs.prices import price_lines
 
     with house.notebook.looking() as book:
         found = cost_of_batch(book, batch) if batch else cost_of_lot(book, lot)

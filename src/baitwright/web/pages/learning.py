@@ -20,8 +20,8 @@ _PATH = "/learning"
 @pages.get(_PATH, dependencies=[IN_TURN])
 def learning(request: Request, house: InHouse) -> HTMLResponse:
     """Every factor with its band, its batches and its changes, and what to measure next."""
-    from baitwright.workshop.learned_shown import learned_shown
-    from baitwright.workshop.learning_book import learning
+    from baitwright.workshop.factors.learned_shown import learned_shown
+    from baitwright.workshop.factors.learning_book import learning
 
     if not house.notebook.is_there:
         return page(request, "learning.html", made=None)
@@ -31,7 +31,7 @@ def learning(request: Request, house: InHouse) -> HTMLResponse:
 
 
 def _accept(doing: Doing) -> Done:
-    from baitwright.workshop.learning_book import accept
+    from baitwright.workshop.factors.learning_book import accept
 
     with doing.house.notebook.writing() as book:
         standing = accept(book, now=doing.house.now)
@@ -39,7 +39,7 @@ def _accept(doing: Doing) -> Done:
 
 
 def _before(doing: Doing) -> Done:
-    from baitwright.workshop.factors_kept import factors_before
+    from baitwright.workshop.factors.factors_kept import factors_before
 
     with doing.house.notebook.writing() as book:
         standing = factors_before(book, now=doing.house.now)
@@ -49,7 +49,7 @@ def _before(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop.deed_tables import Nothing
+    from baitwright.workshop.shelf.deed_tables import Nothing
 
     return {
         "accept": Deed(

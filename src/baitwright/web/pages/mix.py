@@ -17,7 +17,7 @@ from baitwright.web.questions import Question, add_all
 from baitwright.web.render import page
 
 if TYPE_CHECKING:
-    from baitwright.workshop import mix_questions as tables
+    from baitwright.workshop.mixes import mix_questions as tables
 
 pages = APIRouter(include_in_schema=False)
 
@@ -25,7 +25,7 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/mix")
 def mix(request: Request, house: InHouse) -> HTMLResponse:
     """The form, and the mix taken apart."""
-    from baitwright.workshop.asked_mix import names
+    from baitwright.workshop.mixes.asked_mix import names
 
     answer, recipes = _answered(request.query_params.multi_items(), house)
     return page(
@@ -44,7 +44,7 @@ def mix(request: Request, house: InHouse) -> HTMLResponse:
 @pages.get("/mix/why")
 def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
     """One number of the mix opened; the mix is told by its fields, or by its query."""
-    from baitwright.workshop.why import why as opened
+    from baitwright.workshop.plans.why import why as opened
 
     pairs = parse_qsl(query) if query else request.query_params.multi_items()
     answer, _ = _answered(pairs, house)
@@ -55,7 +55,7 @@ def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
 
 
 def _answered(pairs: list[tuple[str, str]], house: House) -> tuple[Any, tuple[str, ...]]:
-    from baitwright.workshop.asked_mix import answer_of, recipe_names
+    from baitwright.workshop.mixes.asked_mix import answer_of, recipe_names
 
     start = dict(pairs).get(START, "")
     fields = [pair for pair in pairs if pair[0] not in (START, NUMBER)]
@@ -66,7 +66,7 @@ def _answered(pairs: list[tuple[str, str]], house: House) -> tuple[Any, tuple[st
 
 
 def _kept(house: House) -> Mapping[str, Any]:
-    from baitwright.workshop.asked_mix import recipe_names
+    from baitwright.workshop.mixes.asked_mix import recipe_names
 
     if not house.notebook.is_there:
         return {"choose": (), "field": "recipe"}
@@ -75,14 +75,14 @@ def _kept(house: House) -> Mapping[str, Any]:
 
 
 def _match(house: House, told: tables.MatchQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.match_shown import match_shown
+    from baitwright.workshop.baits.match_shown import match_shown
 
     with house.notebook.looking() as book:
         return {"parts": match_shown(book, told, now=house.now)}
 
 
 def _winter(house: House, told: tables.WinterQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.winter_shown import winter_shown
+    from baitwright.workshop.baits.winter_shown import winter_shown
 
     with house.notebook.looking() as book:
         parts, text = winter_shown(book, told, now=house.now)
@@ -92,7 +92,7 @@ def _winter(house: House, told: tables.WinterQuestion) -> Mapping[str, Any]:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked of a recipe's mix, by its path."""
-    from baitwright.workshop import mix_questions as tables
+    from baitwright.workshop.mixes import mix_questions as tables
 
     return {
         "/mix/match": Question(

@@ -16,7 +16,7 @@ from baitwright.web.once import Done
 from baitwright.web.render import page
 
 if TYPE_CHECKING:
-    from baitwright.workshop.form import Form
+    from baitwright.workshop.forms.form import Form
 
 pages = APIRouter(include_in_schema=False)
 PERSON = "person"
@@ -26,9 +26,9 @@ WHY = "why_changed"
 @pages.get("/notebook")
 def cover(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """Every kind of record, or what a search found in all of them."""
-    from baitwright.workshop.learning_cover import cover as learned
-    from baitwright.workshop.read_records import search
-    from baitwright.workshop.record_view import kinds, listed
+    from baitwright.workshop.factors.learning_cover import cover as learned
+    from baitwright.workshop.forms.read_records import search
+    from baitwright.workshop.records.record_view import kinds, listed
 
     with house.notebook.looking() as book:
         told, found = kinds(book), listed(search(book, words)) if words.strip() else []
@@ -39,10 +39,10 @@ def cover(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
 @pages.get("/notebook/{kind}")
 def records(request: Request, house: InHouse, *, kind: str, words: str = "") -> HTMLResponse:
     """The last records of a kind."""
-    from baitwright.workshop.form_lists import is_blank
-    from baitwright.workshop.people_book import people
-    from baitwright.workshop.read_records import records
-    from baitwright.workshop.record_view import listed, listed_people
+    from baitwright.workshop.forms.form_lists import is_blank
+    from baitwright.workshop.forms.read_records import records
+    from baitwright.workshop.records.people_book import people
+    from baitwright.workshop.records.record_view import listed, listed_people
 
     form, blank = form_of(kind), None
     with house.notebook.looking() as book:
@@ -59,7 +59,7 @@ def records(request: Request, house: InHouse, *, kind: str, words: str = "") -> 
 def record(request: Request, house: InHouse, *, kind: str, name: str) -> HTMLResponse:
     """One record with its versions and its files."""
     from baitwright.notebook.attachments import shelf_beside
-    from baitwright.workshop.record_view import record_view
+    from baitwright.workshop.records.record_view import record_view
 
     with house.notebook.looking() as book:
         found = record_view(book, form_of(kind), name, files=shelf_beside(house.place))
@@ -70,8 +70,8 @@ def record(request: Request, house: InHouse, *, kind: str, name: str) -> HTMLRes
 def file(house: InHouse, kind: str, *, name: str, sha256: str) -> Response:
     """A photo or paper that a record mentions, handed out as what its content is."""
     from baitwright.notebook.attachments import shelf_beside
-    from baitwright.workshop.attaching import content_of, find
-    from baitwright.workshop.read_records import history
+    from baitwright.workshop.forms.read_records import history
+    from baitwright.workshop.records.attaching import content_of, find
 
     with house.notebook.looking() as book:
         versions = history(book, form_of(kind), name)
@@ -90,7 +90,7 @@ def form_of(kind: str) -> Form:
     ------
     InputError: there is none.
     """
-    from baitwright.workshop.forms import form_of
+    from baitwright.workshop.forms.forms import form_of
 
     return form_of(kind)
 
@@ -112,9 +112,9 @@ def _deed(title: str, word: str, do: Callable[[Doing], Done], **more: Any) -> Ca
 
 
 def _form(of: Of, *, is_new: bool) -> Deed:
-    from baitwright.workshop.asked_fields import Asked
-    from baitwright.workshop.form import FILES
-    from baitwright.workshop.web_words import CALLED
+    from baitwright.workshop.forms.asked_fields import Asked
+    from baitwright.workshop.forms.form import FILES
+    from baitwright.workshop.forms.web_words import CALLED
 
     form = form_of(of["kind"])
     why = Asked(WHY, "Why it changed", "For later.", example="weighed again")
@@ -137,8 +137,8 @@ def _form(of: Of, *, is_new: bool) -> Deed:
 
 def _stands(house: House, of: Of) -> Stands:
     """What a record says, or what the link tells of a new one."""
-    from baitwright.workshop.people_book import mark_of
-    from baitwright.workshop.read_records import standing_of
+    from baitwright.workshop.forms.read_records import standing_of
+    from baitwright.workshop.records.people_book import mark_of
 
     form, name = form_of(of["kind"]), of.get("name", "")
     if not name:
@@ -151,7 +151,7 @@ def _stands(house: House, of: Of) -> Stands:
 
 
 def _before(house: House, of: Of, seen: int) -> Mapping[str, Any]:
-    from baitwright.workshop.read_records import written_at
+    from baitwright.workshop.forms.read_records import written_at
 
     with house.notebook.looking() as book:
         return written_at(book, form_of(of["kind"]), of["name"], version=seen)
@@ -159,13 +159,13 @@ def _before(house: House, of: Of, seen: int) -> Mapping[str, Any]:
 
 def _write(doing: Doing) -> Done:
     from baitwright.notebook.where import folder_of
-    from baitwright.workshop.attached import Beside
-    from baitwright.workshop.form_text import written_text
-    from baitwright.workshop.made_words import moved_text
-    from baitwright.workshop.night_doubts import doubts_text
-    from baitwright.workshop.people_book import record_person, unless_marked
-    from baitwright.workshop.record_forms import Told, record
-    from baitwright.workshop.web_words import CALLED
+    from baitwright.workshop.entries.made_words import moved_text
+    from baitwright.workshop.forms.attached import Beside
+    from baitwright.workshop.forms.web_words import CALLED
+    from baitwright.workshop.nights.night_doubts import doubts_text
+    from baitwright.workshop.records.form_text import written_text
+    from baitwright.workshop.records.people_book import record_person, unless_marked
+    from baitwright.workshop.records.record_forms import Told, record
 
     form, name = form_of(doing.of["kind"]), doing.of.get("name", "")
     folder = folder_of(doing.house.place)
@@ -187,8 +187,8 @@ def _write(doing: Doing) -> Done:
 
 
 def _undo(doing: Doing) -> Done:
-    from baitwright.workshop.form_text import written_text
-    from baitwright.workshop.record_forms import undo
+    from baitwright.workshop.records.form_text import written_text
+    from baitwright.workshop.records.record_forms import undo
 
     form, name = form_of(doing.of["kind"]), doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -197,8 +197,8 @@ def _undo(doing: Doing) -> Done:
 
 
 def _away(doing: Doing) -> Done:
-    from baitwright.workshop.form_text import written_text
-    from baitwright.workshop.record_forms import take_away
+    from baitwright.workshop.records.form_text import written_text
+    from baitwright.workshop.records.record_forms import take_away
 
     form, name, why = form_of(doing.of["kind"]), doing.of["name"], doing.told.reason
     with doing.house.notebook.writing() as book:
@@ -209,7 +209,7 @@ def _away(doing: Doing) -> Done:
 def _attach(doing: Doing) -> Done:
     from baitwright.notebook.attachments import shelf_beside
     from baitwright.web.files import kept_upload
-    from baitwright.workshop.attaching import Waiting, attach
+    from baitwright.workshop.records.attaching import Waiting, attach
 
     form, name, house = form_of(doing.of["kind"]), doing.of["name"], doing.house
     upload = kept_upload(doing)
@@ -223,7 +223,7 @@ def _attach(doing: Doing) -> Done:
 
 
 def _detach(doing: Doing) -> Done:
-    from baitwright.workshop.attaching import Off, detach
+    from baitwright.workshop.records.attaching import Off, detach
 
     form, of, now = form_of(doing.of["kind"]), doing.of, doing.house.now
     with doing.house.notebook.writing() as book:
@@ -240,7 +240,7 @@ def _seen(house: House, of: Of) -> Stands:
 @cache
 def deeds() -> dict[str, Callable[[Of], Deed]]:
     """What can be done with a record, by the end of its path."""
-    from baitwright.workshop.deed_tables import Nothing, ReasonTable
+    from baitwright.workshop.shelf.deed_tables import Nothing, ReasonTable
 
     return {
         "new": lambda of: _form(of, is_new=True),

@@ -18,8 +18,8 @@ from baitwright.web.render import page
 
 if TYPE_CHECKING:
     from baitwright.notebook.store import Notebook
-    from baitwright.workshop.packing import Made
-    from baitwright.workshop.reading import Table
+    from baitwright.workshop.selling.packing import Made
+    from baitwright.workshop.typed.reading import Table
 
 pages = APIRouter(include_in_schema=False)
 
@@ -27,9 +27,9 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/orders")
 def orders(request: Request, house: InHouse) -> HTMLResponse:
     """Every order and how far it is, the last first; the kits; what to mind before selling."""
-    from baitwright.workshop.kits import kits
-    from baitwright.workshop.order_records import orders
-    from baitwright.workshop.order_words import minded
+    from baitwright.workshop.selling.kits import kits
+    from baitwright.workshop.selling.order_words import minded
+    from baitwright.workshop.traces.order_records import orders
 
     with house.notebook.looking() as book:
         found, known = orders(book), kits(book)
@@ -40,8 +40,8 @@ def orders(request: Request, house: InHouse) -> HTMLResponse:
 @pages.get("/orders/one")
 def order(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """One order: its lines, what went of which lots, what came back."""
-    from baitwright.workshop.order_records import one_order
-    from baitwright.workshop.slips import slip
+    from baitwright.workshop.selling.slips import slip
+    from baitwright.workshop.traces.order_records import one_order
 
     with house.notebook.looking() as book:
         found = one_order(book, name)
@@ -52,7 +52,7 @@ def order(request: Request, house: InHouse, name: str) -> HTMLResponse:
 @pages.get("/orders/slip")
 def packing_slip(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """The packing slip of an order that was sent: no price, and no name but a code."""
-    from baitwright.workshop.slips import slip
+    from baitwright.workshop.selling.slips import slip
 
     with house.notebook.looking() as book:
         found = slip(book, name)
@@ -62,8 +62,8 @@ def packing_slip(request: Request, house: InHouse, name: str) -> HTMLResponse:
 @pages.get("/orders/takings")
 def takings(request: Request, house: InHouse) -> HTMLResponse:
     """What every order and month took, cost and left."""
-    from baitwright.workshop.takings import takings
-    from baitwright.workshop.takings_words import grouped
+    from baitwright.workshop.selling.takings import takings
+    from baitwright.workshop.selling.takings_words import grouped
 
     with house.notebook.looking() as book:
         told = takings(book)
@@ -73,8 +73,8 @@ def takings(request: Request, house: InHouse) -> HTMLResponse:
 @pages.get("/orders/takings.csv")
 def takings_table(house: InHouse) -> Response:
     """The same as a table."""
-    from baitwright.workshop.takings import takings
-    from baitwright.workshop.takings_words import takings_table
+    from baitwright.workshop.selling.takings import takings
+    from baitwright.workshop.selling.takings_words import takings_table
 
     with house.notebook.looking() as book:
         told = takings(book)
@@ -86,14 +86,14 @@ def _one(name: str) -> str:
 
 
 def _made(to: str, book: Notebook, made: Made) -> Done:
-    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.shelf.stock_words import moved_in
 
     more = moved_in(book, made.lines)
     return Done(to, "Lot %(lot)s: write it on them.", {"lot": made.lot}, more)
 
 
 def _pack(doing: Doing) -> Done:
-    from baitwright.workshop.packing import Packing, pack
+    from baitwright.workshop.selling.packing import Packing, pack
 
     told = doing.told
     parts = tuple((one.item, one.amount) for one in told.material)
@@ -105,7 +105,7 @@ def _pack(doing: Doing) -> Done:
 
 
 def _kit(doing: Doing) -> Done:
-    from baitwright.workshop.kits import Kit, keep_kit
+    from baitwright.workshop.selling.kits import Kit, keep_kit
 
     parts = tuple((one.item, one.amount) for one in doing.told.part)
     with doing.house.notebook.writing() as book:
@@ -114,7 +114,7 @@ def _kit(doing: Doing) -> Done:
 
 
 def _join(doing: Doing) -> Done:
-    from baitwright.workshop.kits import put_together
+    from baitwright.workshop.selling.kits import put_together
 
     with doing.house.notebook.writing() as book:
         made = put_together(book, doing.told.kit, doing.told.count, now=doing.house.now)
@@ -122,7 +122,7 @@ def _join(doing: Doing) -> Done:
 
 
 def _apart(doing: Doing) -> Done:
-    from baitwright.workshop.kits import take_apart
+    from baitwright.workshop.selling.kits import take_apart
 
     with doing.house.notebook.writing() as book:
         made = take_apart(book, doing.told.lot, doing.told.count, now=doing.house.now)
@@ -130,8 +130,8 @@ def _apart(doing: Doing) -> Done:
 
 
 def _order(doing: Doing) -> Done:
-    from baitwright.workshop.order_words import taken_text
-    from baitwright.workshop.ordering import Wanted, take_order
+    from baitwright.workshop.selling.order_words import taken_text
+    from baitwright.workshop.selling.ordering import Wanted, take_order
 
     told, now = doing.told, doing.house.now
     wanted = tuple(Wanted(one.item, one.amount, one.price) for one in told.line)
@@ -141,8 +141,8 @@ def _order(doing: Doing) -> Done:
 
 
 def _cancel(doing: Doing) -> Done:
-    from baitwright.workshop.order_words import order_text
-    from baitwright.workshop.ordering import cancel
+    from baitwright.workshop.selling.order_words import order_text
+    from baitwright.workshop.selling.ordering import cancel
 
     with doing.house.notebook.writing() as book:
         done = cancel(book, doing.of["name"], now=doing.house.now, why=doing.told.why)
@@ -150,8 +150,8 @@ def _cancel(doing: Doing) -> Done:
 
 
 def _open_again(doing: Doing) -> Done:
-    from baitwright.workshop.order_words import taken_text
-    from baitwright.workshop.ordering import open_again
+    from baitwright.workshop.selling.order_words import taken_text
+    from baitwright.workshop.selling.ordering import open_again
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -160,8 +160,8 @@ def _open_again(doing: Doing) -> Done:
 
 
 def _kit_before(doing: Doing) -> Done:
-    from baitwright.workshop.as_before import kit_as_before
-    from baitwright.workshop.order_words import kit_text
+    from baitwright.workshop.selling.as_before import kit_as_before
+    from baitwright.workshop.selling.order_words import kit_text
 
     with doing.house.notebook.writing() as book:
         kit = kit_as_before(book, doing.of.get("name", ""), now=doing.house.now)
@@ -169,7 +169,7 @@ def _kit_before(doing: Doing) -> Done:
 
 
 def _send(doing: Doing) -> Done:
-    from baitwright.workshop.sending import send
+    from baitwright.workshop.selling.sending import send
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -179,9 +179,9 @@ def _send(doing: Doing) -> Done:
 
 
 def _back(doing: Doing) -> Done:
-    from baitwright.workshop.order_words import order_text
-    from baitwright.workshop.orders import Where
-    from baitwright.workshop.returning import CameBack, bring_back
+    from baitwright.workshop.selling.order_words import order_text
+    from baitwright.workshop.selling.returning import CameBack, bring_back
+    from baitwright.workshop.traces.orders import Where
 
     told, name = doing.told, doing.of["name"]
     came = CameBack(told.lot, told.amount, told.refund, Where(told.to), told.why)
@@ -191,7 +191,7 @@ def _back(doing: Doing) -> Done:
 
 
 def _day(doing: Doing) -> date:
-    from baitwright.workshop.typed_days import read_past_day
+    from baitwright.workshop.typed.typed_days import read_past_day
 
     told = doing.told.day
     return read_past_day("" if told is None else told.isoformat(), doing.house.now.date())
@@ -206,8 +206,8 @@ def _deed(
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop import sell_tables as tables
-    from baitwright.workshop.deed_tables import Nothing
+    from baitwright.workshop.selling import sell_tables as tables
+    from baitwright.workshop.shelf.deed_tables import Nothing
 
     return {
         "pack": _deed(

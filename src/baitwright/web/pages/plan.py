@@ -40,7 +40,7 @@ def plan(request: Request, house: InHouse) -> HTMLResponse:
 @pages.get("/plan/why", dependencies=[IN_TURN])
 def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
     """One number of the plan opened; the plan is told by its fields, or by its query."""
-    from baitwright.workshop.why import why as opened
+    from baitwright.workshop.plans.why import why as opened
 
     answer = answered(asked_by(query) if query else asked_of(request), house)
     if answer.made is None:
@@ -53,8 +53,8 @@ def why(request: Request, house: InHouse, *, query: str = "") -> HTMLResponse:
 @pages.get("/plan/compare", dependencies=[IN_TURN])
 def compare(request: Request, house: InHouse, *, first: str = "", second: str = "") -> HTMLResponse:
     """Two plans side by side."""
-    from baitwright.workshop.figures import baits_beside
-    from baitwright.workshop.plan_beside import beside
+    from baitwright.workshop.plans.figures import baits_beside
+    from baitwright.workshop.plans.plan_beside import beside
 
     told: dict[str, Any] = {"first": first, "second": second, "batches": _batches(house)}
     if not first or not second:
@@ -75,7 +75,7 @@ def compare(request: Request, house: InHouse, *, first: str = "", second: str = 
 @pages.get("/plan/figures.css")
 def dark_figures() -> Response:
     """Rules that turn the figures dark where the page is."""
-    from baitwright.workshop.figures import dark_rules
+    from baitwright.workshop.plans.figures import dark_rules
 
     rules = f"@media screen and (prefers-color-scheme: dark) {{\n{dark_rules()}}}\n"
     return Response(rules, media_type="text/css", headers={"cache-control": "max-age=3600"})
@@ -86,7 +86,7 @@ def save(
     request: Request, house: InHouse, *, query: str = Form(""), once: str = Form("")
 ) -> Response:
     """Keep the recipe and plan the batch; sent twice it is done once."""
-    from baitwright.workshop.plan_saved import save as keep
+    from baitwright.workshop.bench.plan_saved import save as keep
 
     answer = answered(asked_by(query), house)
     if answer.made is None:
@@ -100,7 +100,7 @@ def save(
 @pages.get("/plan/saved")
 def saved(request: Request, house: InHouse, batch: str = "") -> HTMLResponse:
     """What became of a plan that was saved."""
-    from baitwright.workshop.plan_saved import saved as found
+    from baitwright.workshop.bench.plan_saved import saved as found
 
     with house.notebook.looking() as book:
         told = found(book, batch)
@@ -111,8 +111,8 @@ def _handed_out(paper: str, kind: str) -> None:
     """Open the door to one paper of every planned batch."""
 
     def papers(house: InHouse, name: str) -> Response:
-        from baitwright.workshop.papers import paper as printed
-        from baitwright.workshop.plan_saved import plan_of
+        from baitwright.workshop.bench.plan_saved import plan_of
+        from baitwright.workshop.plans.papers import paper as printed
 
         with house.notebook.looking() as book:
             made = plan_of(book, name)
@@ -129,9 +129,9 @@ _handed_out("plan.json", "application/json")
 
 
 def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
-    from baitwright.workshop.learned_shown import next_of
-    from baitwright.workshop.plan_shown import plan_shown
-    from baitwright.workshop.plan_starts import NOTHING, starts
+    from baitwright.workshop.batches.plan_starts import NOTHING, starts
+    from baitwright.workshop.factors.learned_shown import next_of
+    from baitwright.workshop.plans.plan_shown import plan_shown
 
     begin = NOTHING
     if house.notebook.is_there:
@@ -160,7 +160,7 @@ def _shown(request: Request, house: House, answer: Answer) -> HTMLResponse:
 
 def _held(house: House, made: Any) -> Any:
     """The rules of the plan's water in words; none where it names none."""
-    from baitwright.workshop.venue_shown import held_shown
+    from baitwright.workshop.waters.venue_shown import held_shown
 
     return held_shown(rules_held(house, made))
 
@@ -169,7 +169,7 @@ def _figures(answer: Answer) -> Any:
     """The plan drawn; asked for by the template, for a script fetches them on their own."""
     if answer.request is None or answer.made is None:
         return ()
-    from baitwright.workshop.figures import figures_asked
+    from baitwright.workshop.plans.figures import figures_asked
 
     return figures_asked(answer.request)
 
@@ -180,7 +180,7 @@ def _against(answer: Answer, house: House) -> dict[str, Any] | None:
     other = asking.beside or (f"{BATCH}{asking.since}" if asking.since else "")
     if answer.made is None or not other:
         return None
-    from baitwright.workshop.plan_beside import beside
+    from baitwright.workshop.plans.plan_beside import beside
 
     before = answered(_kept(other), house)
     if before.made is None:
@@ -215,7 +215,7 @@ def _told_as(answer: Answer, query: str) -> str:
 def _batches(house: House) -> list[tuple[str, str]]:
     if not house.notebook.is_there:
         return []
-    from baitwright.workshop.batch_list import last_batches
+    from baitwright.workshop.batches.batch_list import last_batches
 
     with house.notebook.looking() as book:
         found = last_batches(book, 30)

@@ -20,8 +20,8 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/prices")
 def prices(request: Request, house: InHouse) -> HTMLResponse:
     """The price list with what each leaves."""
-    from baitwright.workshop.price_words import PER
-    from baitwright.workshop.prices import price_lines
+    from baitwright.workshop.costs.price_words import PER
+    from baitwright.workshop.costs.prices import price_lines
 
     with house.notebook.looking() as book:
         found = price_lines(book)
@@ -31,8 +31,8 @@ def prices(request: Request, house: InHouse) -> HTMLResponse:
 @pages.get("/prices/prices.csv")
 def as_table(house: InHouse) -> Response:
     """The price list as a table."""
-    from baitwright.workshop.price_words import price_table
-    from baitwright.workshop.prices import price_lines
+    from baitwright.workshop.costs.price_words import price_table
+    from baitwright.workshop.costs.prices import price_lines
 
     with house.notebook.looking() as book:
         found = price_lines(book)
@@ -41,8 +41,8 @@ def as_table(house: InHouse) -> Response:
 
 def _stands(house: House, of: Of) -> Stands:
     """An item's price above the form, where an item is named."""
-    from baitwright.workshop.price_words import price_text
-    from baitwright.workshop.prices import price_lines
+    from baitwright.workshop.costs.price_words import price_text
+    from baitwright.workshop.costs.prices import price_lines
 
     item = of.get("item", "")
     if not item:
@@ -52,8 +52,8 @@ def _stands(house: House, of: Of) -> Stands:
 
 
 def _ask(doing: Doing) -> Done:
-    from baitwright.workshop.price_words import price_text
-    from baitwright.workshop.prices import Asking, ask
+    from baitwright.workshop.costs.price_words import price_text
+    from baitwright.workshop.costs.prices import Asking, ask
 
     told = doing.told
     asking = Asking(told.ask, told.vat, told.margin, told.step, told.no_vat)
@@ -63,7 +63,7 @@ def _ask(doing: Doing) -> Done:
 
 
 def _before(doing: Doing) -> Done:
-    from baitwright.workshop.as_before import price_as_before
+    from baitwright.workshop.selling.as_before import price_as_before
 
     item = doing.of.get("item", "")
     with doing.house.notebook.writing() as book:
@@ -79,8 +79,8 @@ def _item(house: House, of: Of) -> Stands:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop.deed_tables import Nothing
-    from baitwright.workshop.sell_tables import PriceTable
+    from baitwright.workshop.selling.sell_tables import PriceTable
+    from baitwright.workshop.shelf.deed_tables import Nothing
 
     return {
         "before": Deed(

@@ -17,7 +17,7 @@ from baitwright.web.once import Done
 from baitwright.web.render import page
 
 if TYPE_CHECKING:
-    from baitwright.workshop.changes import Change
+    from baitwright.workshop.forms.changes import Change
 
 pages = APIRouter(include_in_schema=False)
 
@@ -25,7 +25,7 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/recipes")
 def recipes(request: Request, house: InHouse) -> HTMLResponse:
     """Every recipe with its newest version."""
-    from baitwright.workshop.recipe_shelf import recipes
+    from baitwright.workshop.recipes.recipe_shelf import recipes
 
     with house.notebook.looking() as book:
         found = recipes(book)
@@ -35,7 +35,7 @@ def recipes(request: Request, house: InHouse) -> HTMLResponse:
 @pages.get("/recipes/one")
 def recipe(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """Every version of a recipe and what each changed."""
-    from baitwright.workshop.recipe_history import history
+    from baitwright.workshop.recipes.recipe_history import history
 
     with house.notebook.looking() as book:
         found = history(book, name)
@@ -45,7 +45,7 @@ def recipe(request: Request, house: InHouse, name: str) -> HTMLResponse:
 @pages.get("/recipes/version")
 def version(request: Request, house: InHouse, *, name: str, number: int) -> HTMLResponse:
     """The file of one version."""
-    from baitwright.workshop.recipe_shelf import version_of
+    from baitwright.workshop.recipes.recipe_shelf import version_of
 
     with house.notebook.looking() as book:
         text = version_of(book, name, number)
@@ -55,7 +55,7 @@ def version(request: Request, house: InHouse, *, name: str, number: int) -> HTML
 @pages.get("/recipes/version.toml")
 def as_file(house: InHouse, name: str, number: int) -> Response:
     """The file of one version, to keep."""
-    from baitwright.workshop.recipe_shelf import version_of
+    from baitwright.workshop.recipes.recipe_shelf import version_of
 
     with house.notebook.looking() as book:
         text = version_of(book, name, number)
@@ -65,8 +65,8 @@ def as_file(house: InHouse, name: str, number: int) -> Response:
 @pages.get("/recipes/compare")
 def compare(request: Request, house: InHouse, *, name: str, was: int, now: int) -> HTMLResponse:
     """What differs between two versions, entry by entry."""
-    from baitwright.workshop.recipe_changes import changes_between
-    from baitwright.workshop.recipe_shelf import version_of
+    from baitwright.workshop.recipes.recipe_changes import changes_between
+    from baitwright.workshop.recipes.recipe_shelf import version_of
 
     with house.notebook.looking() as book:
         found = changes_between(version_of(book, name, was), version_of(book, name, now))
@@ -75,8 +75,8 @@ def compare(request: Request, house: InHouse, *, name: str, was: int, now: int) 
 
 def _newest(house: House, of: Mapping[str, str]) -> Stands:
     """The version that is looked at, and its text where there is a field for it."""
-    from baitwright.workshop.recipe_changes import text_of
-    from baitwright.workshop.recipe_shelf import versions
+    from baitwright.workshop.recipes.recipe_changes import text_of
+    from baitwright.workshop.recipes.recipe_shelf import versions
 
     if not of.get("name"):
         return Stands({"recipe": of["recipe"]} if of.get("recipe") else {})
@@ -86,7 +86,7 @@ def _newest(house: House, of: Mapping[str, str]) -> Stands:
 
 
 def _before(house: House, of: Mapping[str, str], seen: int) -> Mapping[str, str]:
-    from baitwright.workshop.recipe_shelf import version_of
+    from baitwright.workshop.recipes.recipe_shelf import version_of
 
     with house.notebook.looking() as book:
         return {"recipe": version_of(book, of["name"], seen)}
@@ -94,14 +94,14 @@ def _before(house: House, of: Mapping[str, str], seen: int) -> Mapping[str, str]
 
 def _apart(theirs: Mapping[str, str], yours: Mapping[str, str]) -> tuple[Change, ...]:
     """What two texts of a recipe differ in, entry by entry."""
-    from baitwright.workshop.recipe_changes import changes_between
+    from baitwright.workshop.recipes.recipe_changes import changes_between
 
     return changes_between(theirs.get("recipe", ""), yours.get("recipe", ""))
 
 
 def _keep(doing: Doing) -> Done:
-    from baitwright.workshop.recipe_shelf import keep_recipe
-    from baitwright.workshop.shelf_words import kept_text
+    from baitwright.workshop.recipes.recipe_shelf import keep_recipe
+    from baitwright.workshop.records.shelf_words import kept_text
 
     told, now = doing.told, doing.house.now
     with doing.house.notebook.writing() as book:
@@ -111,8 +111,8 @@ def _keep(doing: Doing) -> Done:
 
 
 def _back(doing: Doing) -> Done:
-    from baitwright.workshop.recipe_taken import take_back
-    from baitwright.workshop.shelf_words import kept_text
+    from baitwright.workshop.recipes.recipe_taken import take_back
+    from baitwright.workshop.records.shelf_words import kept_text
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -121,8 +121,8 @@ def _back(doing: Doing) -> Done:
 
 
 def _away(doing: Doing) -> Done:
-    from baitwright.workshop.recipe_taken import take_away
-    from baitwright.workshop.shelf_words import kept_text
+    from baitwright.workshop.recipes.recipe_taken import take_away
+    from baitwright.workshop.records.shelf_words import kept_text
 
     name = doing.of["name"]
     with doing.house.notebook.writing() as book:
@@ -133,7 +133,7 @@ def _away(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop import deed_tables as tables
+    from baitwright.workshop.shelf import deed_tables as tables
 
     return {
         "keep": Deed(

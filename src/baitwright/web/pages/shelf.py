@@ -21,7 +21,7 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/shelf")
 def shelf(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
     """Every item with what it holds and is worth, and what to use first."""
-    from baitwright.workshop.shelf_view import whole_shelf
+    from baitwright.workshop.shelf.shelf_view import whole_shelf
 
     today = house.now.date()
     with house.notebook.looking() as book:
@@ -32,7 +32,7 @@ def shelf(request: Request, house: InHouse, words: str = "") -> HTMLResponse:
 @pages.get("/shelf/item")
 def item(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """One item with its lots and what moved it."""
-    from baitwright.workshop.shelf_view import item_view
+    from baitwright.workshop.shelf.shelf_view import item_view
 
     with house.notebook.looking() as book:
         found = item_view(book, name, today=house.now.date())
@@ -42,8 +42,8 @@ def item(request: Request, house: InHouse, name: str) -> HTMLResponse:
 @pages.get("/shelf/shelf.csv")
 def as_table(house: InHouse) -> Response:
     """Every lot with its value as a table."""
-    from baitwright.workshop.shelf_table import shelf_table
-    from baitwright.workshop.stock import shelves
+    from baitwright.workshop.shelf.shelf_table import shelf_table
+    from baitwright.workshop.shelf.stock import shelves
 
     with house.notebook.looking() as book:
         found = shelves(book)
@@ -53,8 +53,8 @@ def as_table(house: InHouse) -> Response:
 @pages.get("/shelf/shelf.pdf")
 def as_pages(house: InHouse, paper: str = "a4") -> Response:
     """The shelf on paper, with room for what a count finds."""
-    from baitwright.workshop.stock import shelves
-    from baitwright.workshop.stock_sheet import write_stock
+    from baitwright.workshop.shelf.stock import shelves
+    from baitwright.workshop.shelf.stock_sheet import write_stock
 
     with house.notebook.looking() as book:
         found = shelves(book)
@@ -64,9 +64,9 @@ def as_pages(house: InHouse, paper: str = "a4") -> Response:
 
 
 def _come(doing: Doing) -> Done:
-    from baitwright.workshop.deliveries import Delivery, bring_in
-    from baitwright.workshop.stock_words import came_text
-    from baitwright.workshop.typed_days import read_past_day
+    from baitwright.workshop.shelf.deliveries import Delivery, bring_in
+    from baitwright.workshop.shelf.stock_words import came_text
+    from baitwright.workshop.typed.typed_days import read_past_day
 
     told, now = doing.told, doing.house.now
     on = "" if told.came is None else told.came.isoformat()
@@ -86,8 +86,8 @@ def _come(doing: Doing) -> Done:
 
 def _go(doing: Doing) -> Done:
     from baitwright.ledger.movements import Reason
-    from baitwright.workshop.stock_moves import Taking, take_out
-    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.entries.stock_moves import Taking, take_out
+    from baitwright.workshop.shelf.stock_words import moved_in
 
     told = doing.told
     wanted = Taking(told.item, told.amount, Reason(told.reason), told.lot, told.why)
@@ -97,8 +97,8 @@ def _go(doing: Doing) -> Done:
 
 
 def _count(doing: Doing) -> Done:
-    from baitwright.workshop.stock_moves import count_lot
-    from baitwright.workshop.stock_words import counted_text
+    from baitwright.workshop.entries.stock_moves import count_lot
+    from baitwright.workshop.shelf.stock_words import counted_text
 
     lot, found = doing.told.lot, doing.told.amount
     with doing.house.notebook.writing() as book:
@@ -107,8 +107,8 @@ def _count(doing: Doing) -> Done:
 
 
 def _aside(doing: Doing) -> Done:
-    from baitwright.workshop.quarantine import quarantine
-    from baitwright.workshop.trace_words import recall_text
+    from baitwright.workshop.traces.quarantine import quarantine
+    from baitwright.workshop.traces.trace_words import recall_text
 
     with doing.house.notebook.writing() as book:
         found = quarantine(book, doing.told.lot, doing.told.why, now=doing.house.now)
@@ -118,8 +118,8 @@ def _aside(doing: Doing) -> Done:
 
 
 def _release(doing: Doing) -> Done:
-    from baitwright.workshop.quarantine import release
-    from baitwright.workshop.trace_words import released_text
+    from baitwright.workshop.traces.quarantine import release
+    from baitwright.workshop.traces.trace_words import released_text
 
     told, now = doing.told, doing.house.now
     with doing.house.notebook.writing() as book:
@@ -128,8 +128,8 @@ def _release(doing: Doing) -> Done:
 
 
 def _aside_back(doing: Doing) -> Done:
-    from baitwright.workshop.quarantine import take_back
-    from baitwright.workshop.trace_words import released_text
+    from baitwright.workshop.traces.quarantine import take_back
+    from baitwright.workshop.traces.trace_words import released_text
 
     with doing.house.notebook.writing() as book:
         out = take_back(book, doing.told.lot, now=doing.house.now)
@@ -137,8 +137,8 @@ def _aside_back(doing: Doing) -> Done:
 
 
 def _last(house: House, of: Mapping[str, str]) -> Stands:
-    from baitwright.workshop.shelf_view import last_entry
-    from baitwright.workshop.stock_moves import mark_of
+    from baitwright.workshop.entries.stock_moves import mark_of
+    from baitwright.workshop.shelf.shelf_view import last_entry
 
     with house.notebook.looking() as book:
         moved = last_entry(book)
@@ -146,8 +146,8 @@ def _last(house: House, of: Mapping[str, str]) -> Stands:
 
 
 def _undo(doing: Doing) -> Done:
-    from baitwright.workshop.stock_moves import undo_last
-    from baitwright.workshop.stock_words import moved_in
+    from baitwright.workshop.entries.stock_moves import undo_last
+    from baitwright.workshop.shelf.stock_words import moved_in
 
     with doing.house.notebook.writing() as book:
         back = undo_last(book, now=doing.house.now, seen=doing.seen)
@@ -157,7 +157,7 @@ def _undo(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop import deed_tables as tables
+    from baitwright.workshop.shelf import deed_tables as tables
 
     return {
         "in": Deed(
@@ -199,7 +199,7 @@ def deeds() -> dict[str, Deed]:
 
 
 def _aside_deeds() -> dict[str, Deed]:
-    from baitwright.workshop import deed_tables as tables
+    from baitwright.workshop.shelf import deed_tables as tables
 
     return {
         "quarantine": Deed(

@@ -14,7 +14,7 @@ from baitwright.web.house import House
 from baitwright.web.lan import Lan, is_signed_in
 from baitwright.web.paths import own_path
 from baitwright.web.render import alone
-from baitwright.workshop.sessions import LASTS
+from baitwright.workshop.keys.sessions import LASTS
 
 pages = APIRouter(include_in_schema=False)
 
@@ -76,7 +76,7 @@ def root(request: Request) -> Response:
 
 
 def _is_right(lan: Lan, told: str) -> bool:
-    from baitwright.workshop.passphrase import is_right
+    from baitwright.workshop.keys.passphrase import is_right
 
     return is_right(lan.place, told)
 

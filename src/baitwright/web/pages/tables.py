@@ -26,7 +26,7 @@ def _upload(doing: Doing) -> Done:
 
 def _looked(house: House, of: Of) -> Stands:
     """What every row of a table would do, or what is wrong with it; nothing is written."""
-    from baitwright.workshop.table_asked import look
+    from baitwright.workshop.tables.table_asked import look
 
     waits = house.uploads.waiting(of.get("file", ""))
     if house.notebook.is_there:
@@ -38,7 +38,7 @@ def _looked(house: House, of: Of) -> Stands:
 
 
 def _import(doing: Doing) -> Done:
-    from baitwright.workshop.table_asked import imported, wishes_of
+    from baitwright.workshop.tables.table_asked import imported, wishes_of
 
     house, waits = doing.house, doing.house.uploads.waiting(doing.of.get("file", ""))
     wishes = replace(wishes_of(doing.of), only_look=False)
@@ -54,10 +54,10 @@ def _foods_upload(doing: Doing) -> Done:
 
 
 def _foods_looked(house: House, of: Of) -> Stands:
-    from baitwright.workshop.food_import import read_foods
-    from baitwright.workshop.food_words import recipe_lines
-    from baitwright.workshop.table_asked import how_of
-    from baitwright.workshop.table_words import wrong_line
+    from baitwright.workshop.tables.food_import import read_foods
+    from baitwright.workshop.tables.food_words import recipe_lines
+    from baitwright.workshop.tables.table_asked import how_of
+    from baitwright.workshop.tables.table_words import wrong_line
 
     waits = house.uploads.waiting(of.get("file", ""))
     found = read_foods(waits.path, how_of(of))
@@ -68,9 +68,9 @@ def _foods_looked(house: House, of: Of) -> Stands:
 
 def _foods_keep(doing: Doing) -> Done:
     from baitwright.terms.errors import InputError
-    from baitwright.workshop.food_import import import_foods
-    from baitwright.workshop.food_words import kept_words
-    from baitwright.workshop.table_asked import how_of
+    from baitwright.workshop.tables.food_import import import_foods
+    from baitwright.workshop.tables.food_words import kept_words
+    from baitwright.workshop.tables.table_asked import how_of
 
     house, waits = doing.house, doing.house.uploads.waiting(doing.of.get("file", ""))
     with house.notebook.writing() as book:
@@ -84,8 +84,8 @@ def _foods_keep(doing: Doing) -> Done:
 @pages.get("/shelf/food")
 def food(request: Request, house: InHouse, name: str) -> HTMLResponse:
     """The analysis of a food as lines for a recipe file."""
-    from baitwright.workshop.food_import import analysis_named
-    from baitwright.workshop.food_words import recipe_lines
+    from baitwright.workshop.tables.food_import import analysis_named
+    from baitwright.workshop.tables.food_words import recipe_lines
 
     with house.notebook.looking() as book:
         found = analysis_named(book, name)
@@ -93,7 +93,7 @@ def food(request: Request, house: InHouse, name: str) -> HTMLResponse:
 
 
 def _foods(house: House, of: Of) -> Stands:
-    from baitwright.workshop.food_import import analysis_names
+    from baitwright.workshop.tables.food_import import analysis_names
 
     if not house.notebook.is_there:
         return Stands(shown={"foods": ()})
@@ -102,11 +102,11 @@ def _foods(house: House, of: Of) -> Stands:
 
 
 def _mix(doing: Doing) -> Done:
-    from baitwright.workshop.mixing import Mixing, mix
-    from baitwright.workshop.recipe_history import newest_text
-    from baitwright.workshop.shelf_words import mixed_text
-    from baitwright.workshop.stock_words import moved_in
-    from baitwright.workshop.typed_days import read_day
+    from baitwright.workshop.recipes.recipe_history import newest_text
+    from baitwright.workshop.records.shelf_words import mixed_text
+    from baitwright.workshop.shelf.stock_words import moved_in
+    from baitwright.workshop.tubs.mixing import Mixing, mix
+    from baitwright.workshop.typed.typed_days import read_day
 
     told, now = doing.told, doing.house.now
     best = told.best_before and read_day(told.best_before.isoformat(), now.date())
@@ -120,8 +120,8 @@ def _mix(doing: Doing) -> Done:
 @cache
 def deeds() -> dict[str, Deed]:
     """What can be done here, by the end of its path."""
-    from baitwright.workshop.deed_tables import Nothing
-    from baitwright.workshop.making_tables import MixTable
+    from baitwright.workshop.selling.making_tables import MixTable
+    from baitwright.workshop.shelf.deed_tables import Nothing
 
     return {
         "table": Deed(

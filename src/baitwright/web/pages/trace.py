@@ -15,9 +15,9 @@ pages = APIRouter(include_in_schema=False)
 def trace(request: Request, house: InHouse, name: str = "") -> HTMLResponse:
     """A lot, a batch, a bag, a night, a sale or a supplier's lot, both ways."""
     from baitwright.terms.errors import InputError
-    from baitwright.workshop.trace_view import trace_view
-    from baitwright.workshop.traces import trace
-    from baitwright.workshop.web_words import said_here
+    from baitwright.workshop.forms.web_words import said_here
+    from baitwright.workshop.traces.trace_view import trace_view
+    from baitwright.workshop.traces.traces import trace
 
     told, found, error = name.strip(), None, None
     if told:
@@ -34,10 +34,10 @@ def trace(request: Request, house: InHouse, name: str = "") -> HTMLResponse:
 def cost(request: Request, house: InHouse, *, batch: str = "", lot: str = "") -> HTMLResponse:
     """What a batch, or a lot that was bagged, packed or put together here, cost part by part."""
     from baitwright.terms.errors import InputError
-    from baitwright.workshop.cost_asked import bag_plan
-    from baitwright.workshop.cost_view import cost_view
-    from baitwright.workshop.costs import cost_of_batch, cost_of_lot
-    from baitwright.workshop.web_words import said_here
+    from baitwright.workshop.costs.cost_asked import bag_plan
+    from baitwright.workshop.costs.cost_view import cost_view
+    from baitwright.workshop.costs.costs import cost_of_batch, cost_of_lot
+    from baitwright.workshop.forms.web_words import said_here
 
     found, error = None, None
     query = {key: one.strip() for key, one in request.query_params.items()}

@@ -28,7 +28,7 @@ def travel(request: Request) -> HTMLResponse:
 @pages.get("/travel.html")
 def travelling_page(request: Request, house: InHouse) -> HTMLResponse:
     """One file with all that goes to the water."""
-    from baitwright.workshop.travel import NIGHTS, travelling
+    from baitwright.workshop.bench.travel import NIGHTS, travelling
 
     with house.notebook.looking() as book:
         told = travelling(book, now=house.notebook.clock())
@@ -53,7 +53,7 @@ async def _carried(request: Request) -> str:
 @pages.post("/travel", dependencies=[Depends(holds_token)])
 def home(request: Request, text: str = Depends(_carried)) -> Any:
     """Take nights in; what happened to each is told, and the same file may come again."""
-    from baitwright.workshop.nights_home import take_home
+    from baitwright.workshop.bench.nights_home import take_home
 
     house = house_of(request)
     try:

@@ -13,13 +13,13 @@ from baitwright.web.house import House
 from baitwright.web.questions import Question, add_all
 
 if TYPE_CHECKING:
-    from baitwright.workshop import trial_tables as tables
+    from baitwright.workshop.comparing import trial_tables as tables
 
 pages = APIRouter(include_in_schema=False)
 
 
 def _nights(house: House, told: tables.NightsQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.trial_shown import needs_shown
+    from baitwright.workshop.comparing.trial_shown import needs_shown
 
     with _book(house) as book:
         found = needs_shown(book, told)
@@ -27,19 +27,19 @@ def _nights(house: House, told: tables.NightsQuestion) -> Mapping[str, Any]:
 
 
 def _swap(house: House, told: tables.SwapQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.trial_shown import swap_shown
+    from baitwright.workshop.comparing.trial_shown import swap_shown
 
     return {"rods": swap_shown(told)}
 
 
 def _square(house: House, told: tables.SquareQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.trial_shown import square_shown
+    from baitwright.workshop.comparing.trial_shown import square_shown
 
     return {"rods": square_shown(told)}
 
 
 def _look(house: House, told: tables.LookQuestion) -> Mapping[str, Any]:
-    from baitwright.workshop.trial_shown import look_shown
+    from baitwright.workshop.comparing.trial_shown import look_shown
 
     with _book(house) as book:
         return {"rule": look_shown(book, told)}
@@ -53,7 +53,7 @@ def _book(house: House) -> Any:
 @cache
 def questions() -> dict[str, Question]:
     """What can be asked of a trial, by its path."""
-    from baitwright.workshop import trial_tables as tables
+    from baitwright.workshop.comparing import trial_tables as tables
 
     return {
         "/notebook/trial": Question(

@@ -14,7 +14,7 @@ from baitwright.web.in_house import InHouse
 from baitwright.web.render import page
 
 if TYPE_CHECKING:
-    from baitwright.workshop.year import YearReport
+    from baitwright.workshop.years.year import YearReport
 
 pages = APIRouter(include_in_schema=False)
 
@@ -22,8 +22,8 @@ pages = APIRouter(include_in_schema=False)
 @pages.get("/notebook/year")
 def year(request: Request, house: InHouse, year: str = "") -> HTMLResponse:
     """One year, this one unless told."""
-    from baitwright.workshop.web_words import said_here
-    from baitwright.workshop.year_words import year_pictures
+    from baitwright.workshop.forms.web_words import said_here
+    from baitwright.workshop.years.year_words import year_pictures
 
     told: YearReport | None = None
     error = None
@@ -40,7 +40,7 @@ def year(request: Request, house: InHouse, year: str = "") -> HTMLResponse:
 @pages.get("/notebook/year.pdf")
 def as_pages(house: InHouse, year: str = "", paper: str = "a4") -> Response:
     """The same on paper."""
-    from baitwright.workshop.year_sheet import write_year
+    from baitwright.workshop.years.year_sheet import write_year
 
     told, size, now = _told(house, year), paper_of(paper), house.now
     return pdf_download(
@@ -49,7 +49,7 @@ def as_pages(house: InHouse, year: str = "", paper: str = "a4") -> Response:
 
 
 def _told(house: House, year: str) -> YearReport:
-    from baitwright.workshop.year import year_report, year_typed
+    from baitwright.workshop.years.year import year_report, year_typed
 
     now = house.now
     with house.notebook.looking() as book:

@@ -1,0 +1,1 @@
+"""Two baits side by side: free bait to hookbait, winter to summer."""

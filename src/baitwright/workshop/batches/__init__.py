@@ -1,0 +1,1 @@
+"""Batches of the notebook: planned, made, bagged, and beside the good ones."""

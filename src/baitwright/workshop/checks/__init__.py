@@ -1,0 +1,1 @@
+"""Whether the installation is whole, and the schemas of every file."""

@@ -1,0 +1,1 @@
+"""Which bait did best, trials before they start, and how steady batches are."""

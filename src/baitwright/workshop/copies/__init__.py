@@ -1,0 +1,1 @@
+"""The whole notebook: exported, brought in, made anew, purged."""

@@ -1,0 +1,1 @@
+"""What things cost, and what is asked for them."""

@@ -1,0 +1,1 @@
+"""Several batches in one day, and what an outing takes."""

@@ -1,0 +1,1 @@
+"""Entries of the book: stock moved, tubs written down, and what follows when one is taken back."""

@@ -1,0 +1,1 @@
+"""Why a batch went wrong, and complaints followed."""

@@ -1,0 +1,1 @@
+"""Forms: what may be written down, field by field, and read again."""

@@ -1,0 +1,1 @@
+"""Labels of what was made, and the allergens that a lot holds."""

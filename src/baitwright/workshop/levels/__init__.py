@@ -1,0 +1,1 @@
+"""How much for these eggs: levels on every basis, at once."""

@@ -1,0 +1,1 @@
+"""A mix mended when an ingredient is gone or another."""

@@ -1,0 +1,1 @@
+"""Nights at the water, counted, and what is doubtful of one."""

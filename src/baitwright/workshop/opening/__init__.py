@@ -1,0 +1,1 @@
+"""The notebook opened, copied once a day, and kept open for a door."""

@@ -1,0 +1,1 @@
+"""Questions of customers, their answers, and copies that travel."""

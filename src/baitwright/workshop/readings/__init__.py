@@ -1,0 +1,1 @@
+"""Readings and bottle tests against their plan, and what they teach."""

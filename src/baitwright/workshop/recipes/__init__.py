@@ -1,0 +1,1 @@
+"""Recipes of the notebook, version after version."""

@@ -1,0 +1,1 @@
+"""Records written down, corrected, attached to and shown; people."""

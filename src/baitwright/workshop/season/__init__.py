@@ -1,0 +1,1 @@
+"""The invented season of the demonstration."""

@@ -1,0 +1,1 @@
+"""Orders, packs, kits, slips and takings."""

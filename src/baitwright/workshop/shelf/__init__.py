@@ -1,0 +1,1 @@
+"""What stands on the shelf: items, lots, deliveries, and what is drawn."""

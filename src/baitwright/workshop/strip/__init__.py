@@ -1,0 +1,1 @@
+"""The strip of steps at the bench, what is tapped on it, and a batch's own file."""

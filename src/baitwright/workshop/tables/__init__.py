@@ -1,0 +1,1 @@
+"""Tables from elsewhere: deliveries and foods out of CSV and XLSX files."""

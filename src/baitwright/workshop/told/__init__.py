@@ -1,0 +1,1 @@
+"""What is told back: plain data, tables, files, parts of a page."""

@@ -1,0 +1,1 @@
+"""Where lots came from and went: traces, orders, quarantine."""

@@ -1,0 +1,1 @@
+"""Tubs of mix and blends of liquid: made, told of, and at rest."""

@@ -1,0 +1,1 @@
+"""The rules of a water held against what is planned."""

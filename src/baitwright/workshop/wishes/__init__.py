@@ -1,0 +1,1 @@
+"""A mix designed from wishes, or what clashes."""

@@ -1,0 +1,1 @@
+"""A year of the notebook."""
