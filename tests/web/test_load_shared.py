@@ -7,6 +7,7 @@ say with ``--long``.
 
 from __future__ import annotations
 
+import json
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -15,11 +16,12 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from decimal import Decimal
+from functools import partial
 from itertools import count
 from pathlib import Path
 from random import Random
 from statistics import median, quantiles
-from time import monotonic, perf_counter
+from time import monotonic, perf_counter, sleep
 
 import pytest
 
@@ -40,12 +42,15 @@ Record = Callable[[str, object], None]
 Sample = Callable[[int, int], int]
 
 PROCESSES, HANDS, SECONDS = 4, 24, 90
+PAUSE = 1
+"""Seconds between two deeds of one hand on the mean, with ``--long`` (judgement); else none."""
 BAITS, BAGGED = 264, 3
 CORKS = Delivery("cork ball 9mm", Amount(500, Counted.PIECES), Decimal("25.00"))
 GRITS = Delivery("semolina", of_weight(10_000), Decimal("12.00"))
 NIGHT = "/notebook/night/change?name=Counted"
 BATCH = "2026-11-27/B"
 BUSY = "Another window is writing in it"
+"""What is refused is to be sent again; plain pages that could not follow do at the next writing."""
 
 
 @pytest.fixture
@@ -67,7 +72,7 @@ def all_opened(shop: Server) -> Iterator[list[Open]]:
     other = replace(shop, home=shop.home.parents[1] / "second" / "baitwright")
     places = [(shop, other)[at % 2] for at in range(PROCESSES)]
     with ExitStack() as stack, ThreadPoolExecutor(PROCESSES) as hands:
-        made = list(hands.map(opened, places))
+        made = list(hands.map(partial(opened, bears=BUSY), places))
         yield list(hands.map(stack.enter_context, made))
 
 
@@ -96,6 +101,7 @@ class Hand:
     caller: Caller
     beside: Caller
     dice: Random
+    pause: float
     told: Told = field(default_factory=Told)
     _is_made: bool = False
 
@@ -109,6 +115,7 @@ class Hand:
                 self.dice.shuffle(deeds)
             deeds[at % len(deeds)](at)
             self.look()
+            sleep(self.dice.uniform(0.0, 2.0 * self.pause))
         return self.told
 
     def look(self) -> None:
@@ -131,8 +138,11 @@ class Hand:
         """A value at the bench of the batch that all stand at."""
         one = {"id": f"{self.name}-{at:08d}", "kind": "value", "at": "2026-11-27T09:00:00+00:00"}
         told = {"taps": [{**one, "name": "twenty", "told": f"{30 + at % 9} g"}]}
-        answer = self.caller.tell(f"/batches/{BATCH}1/bench/taps", told)
-        assert answer["refused"] == []
+        status, said = self.caller.say(f"/batches/{BATCH}1/bench/taps", told)
+        while status == 409 and BUSY in said:  # the page sends it again, too
+            self.told.refused["busy"] += 1
+            status, said = self.caller.say(f"/batches/{BATCH}1/bench/taps", told)
+        assert status == 200 and json.loads(said)["refused"] == [], said
         self.told.taps.append(one["id"])
 
     def night(self, at: int) -> None:
@@ -213,6 +223,7 @@ def test_several_workshops_on_one_database_lose_no_update(
                 Caller(workshops[who % PROCESSES]),
                 Caller(workshops[(who + 2) % PROCESSES]),
                 Random(who),
+                pause=sample_size(0, PAUSE),
             )
             for who in range(hands)
         ]
