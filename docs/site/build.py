@@ -7,19 +7,16 @@ link leads nowhere or anything warns.
 
 from __future__ import annotations
 
-import pkgutil
 import re
 import shutil
 import sys
 from collections.abc import Iterator
 from html.parser import HTMLParser
-from importlib import import_module
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+from docstrings import floor_page
 from sphinx.cmd.build import main as sphinx
-
-from baitwright.terms.quantity import Declared, declarations
 
 ROOT = Path(__file__).resolve().parents[2]
 FLOORS = (
@@ -27,6 +24,7 @@ FLOORS = (
     *("learning", "advice", "schedule"),
 )
 """Those that compute: whoever builds on the program calls them; doors and store are its own."""
+PACKAGE = ROOT / "src" / "baitwright"
 DOCS, EXAMPLES = ROOT / "docs", ROOT / "examples"
 SOURCE, SITE = ROOT / "build" / "site-source", ROOT / "build" / "site"
 
@@ -51,17 +49,17 @@ def gather() -> None:
     """Lay out what is built: the documents, the examples they link to, and a page a module."""
     shutil.copytree(DOCS, SOURCE / "docs", ignore=shutil.ignore_patterns("site", "*.py"))
     shutil.copytree(EXAMPLES, SOURCE / "examples")
+    for module in PACKAGE.rglob("*.py"):
+        told = SOURCE / "code" / "code" / f"{module.relative_to(PACKAGE)}.txt"  # shown, not run
+        told.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(module, told)
     for page in (SOURCE / "docs").rglob("*.md"):
         page.write_text(for_the_site(page), encoding="utf-8")
     (SOURCE / "docs" / "season.md").write_text(
         cells_told((EXAMPLES / "season.py").read_text(encoding="utf-8")), encoding="utf-8"
     )
-    for floor in FLOORS:
-        write(f"api/{floor}.md", floor_page(floor))
-    for module in ("quantities", "sources"):
-        write(f"api/{module}.md", f"# {module}\n\n{module_told(f'baitwright.{module}')}")
-    for one in declarations():
-        _as_function(one)
+    for floor in (*FLOORS, "quantities", "sources"):
+        write(f"api/{floor}.md", floor_page(PACKAGE / floor))
     index = SOURCE / "docs" / "api" / "index.md"
     told = index.read_text(encoding="utf-8")
     index.write_text(told + toctree([*FLOORS, "quantities", "sources"]), encoding="utf-8")
@@ -70,32 +68,9 @@ def gather() -> None:
 def for_the_site(page: Path) -> str:
     """A page whose links to modules lead to their pages here."""
     text = page.read_text(encoding="utf-8")
-    text = re.sub(r'<a id="([\w-]+)"></a>`\1`', r"[`\1`]{#\1}", text)
-    return re.sub(r"\]\((?:\.\./)+src/baitwright/(\w+)/(\w+)\.py\)", r"](api/\1.md#\2)", text)
-
-
-def floor_page(floor: str) -> str:
-    """The page of a floor: what it is, and each of its modules with every name it offers."""
-    package = import_module(f"baitwright.{floor}")
-    parts = [f"# {floor}\n\n{(package.__doc__ or '').strip()}\n"]
-    for one in pkgutil.iter_modules(package.__path__):
-        import_module(f"{package.__name__}.{one.name}")
-        parts.append(f"## {one.name}\n\n{module_told(f'{package.__name__}.{one.name}')}")
-    return "\n".join(parts)
-
-
-def module_told(module: str) -> str:
-    """Whatever a module says of itself, and each name it offers."""
-    return f"```{{eval-rst}}\n.. automodule:: {module}\n   :members:\n```\n"
-
-
-def _as_function(one: Declared) -> None:
-    """A function that makes a named number, as a function again, with what it declared."""
-    made = one.function
-    note = f" {one.note}." if one.note else ""
-    told = f"Makes the number `{one.name}` ({one.label}): ``{one.equation}``. Source: {one.source}.{note}"
-    made.__doc__ = f"{(made.__doc__ or '').strip()}\n\n{told}"
-    setattr(import_module(made.__module__), made.__name__, made)
+    if page.name == "numbers.md":
+        text = re.sub(r"\]\(\.\./src/baitwright/(\w+)/(\w+)\.py\)", r"](#\1.\2)", text)
+    return re.sub(r'<a id="([\w-]+)"></a>`\1`', r"[`\1`]{#\1}", text)
 
 
 def toctree(names: list[str]) -> str:
