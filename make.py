@@ -109,6 +109,12 @@ def nightly(*parts: str) -> int:
     return call("python", "-m", "tests.nightly", *parts)
 
 
+def docs() -> int:
+    """Build the documents into build/site; a warning or a lost link fails."""
+    setup()
+    return call("python", "docs/site/build.py")
+
+
 def words() -> int:
     """Gather the words of the web workshop and compile its catalogues."""
     setup()
@@ -125,7 +131,7 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {job.__name__: job for job in (run, test, check, bench, nightly, words, lock, setup)}
+COMMANDS = {job.__name__: job for job in (run, test, check, docs, bench, nightly, words, lock, setup)}
 
 
 def main(arguments: list[str]) -> int:
