@@ -16,6 +16,7 @@ from baitwright.notebook.halves import let_go, let_go_of_book
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.on_file import copy_file
 from baitwright.notebook.soundness import examine, of_a_later_program
+from baitwright.notebook.turns import alone
 from baitwright.notebook.where import Where, folder_of, name_of
 from baitwright.terms.errors import InputError
 
@@ -50,21 +51,29 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
     made = folder / _name(notebook, now, f"before-{before}" if before else "")
     part = made.with_suffix(".part")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        _sweep(notebook)
-        keeper.copy_to(part)
-        _make_plain(part)
-        problem = examine(part)
-        if problem:
-            raise InputError("backup", str(notebook), "a sound notebook", hint=problem)
-        make_last(part)
-        part.replace(made)
+        with alone(
+            folder / f".{name_of(notebook)}-copying"
+        ):  # or another one would sweep the half copy away
+            _copy(notebook, part)
+            part.replace(made)
     except (OSError, sqlite3.Error) as error:
         hint = f"{error}. The notebook is as it was."
         raise InputError("backup", str(folder), "a folder with room for it", hint=hint) from None
     finally:
         let_go_of_book(part)
     return made
+
+
+def _copy(notebook: Where, part: Path) -> None:
+    """Write a copy that was read again; half ones that a killed program left go first."""
+    part.parent.mkdir(parents=True, exist_ok=True)
+    _sweep(notebook)
+    keeper_of(notebook).copy_to(part)
+    _make_plain(part)
+    problem = examine(part)
+    if problem:
+        raise InputError("backup", str(notebook), "a sound notebook", hint=problem)
+    make_last(part)
 
 
 def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
