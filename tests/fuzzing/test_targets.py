@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 
+from tests.fuzzing.both import FUZZ_SECONDS
 from tests.fuzzing.target import ROOT, Target, is_read
 from tests.fuzzing.targets import TARGETS
 
@@ -53,7 +54,7 @@ TRUSTED = {
     "workshop/levels/dose_quick:read_off": "the mark on a syringe, not a text",
 }
 """Readers without a target, and why they need none."""
-SECONDS = 600
+SECONDS = int(os.environ.get(FUZZ_SECONDS, "600"))
 """Of the long run, shared by all targets."""
 
 
