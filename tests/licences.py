@@ -138,9 +138,7 @@ def scopes() -> Mapping[str, Mapping[str, str]]:
     """Distributions by what they are here for; one is named where it matters most."""
     project = pyproject()["project"]
     program = reached(project["dependencies"])
-    extras = reached(
-        line for lines in project["optional-dependencies"].values() for line in lines
-    )
+    extras = reached(line for lines in project["optional-dependencies"].values() for line in lines)
     groups = pyproject()["dependency-groups"].values()
     tests = reached(line for lines in groups for line in lines if isinstance(line, str))
     only = {name: came for name, came in extras.items() if name not in program}

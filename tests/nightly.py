@@ -221,9 +221,7 @@ def pythons(tests: Sequence[str] = environments.WHOLE) -> list[str]:
     return in_environment(environments.pythons, tests)
 
 
-def in_environment(
-    run: Callable[[Sequence[str]], list[str]], tests: Sequence[str]
-) -> list[str]:
+def in_environment(run: Callable[[Sequence[str]], list[str]], tests: Sequence[str]) -> list[str]:
     """What another environment tells, or which of its steps failed."""
     try:
         return run(tests)

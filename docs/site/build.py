@@ -28,6 +28,7 @@ PACKAGE = ROOT / "src" / "baitwright"
 DOCS, EXAMPLES = ROOT / "docs", ROOT / "examples"
 SOURCE, SITE = ROOT / "build" / "site-source", ROOT / "build" / "site"
 
+
 def main() -> int:
     """Build the site anew; 1 where anything warned or a link leads nowhere."""
     for folder in (SOURCE, SITE):

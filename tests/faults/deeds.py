@@ -76,7 +76,9 @@ def _night(book: Notebook, *more: str, name: str) -> None:
         from tests.workshop.records import told
 
         folder = folder_of(book.place)
-        record(book, FORMS["night"], told("night", *NIGHT, *more, name=name, folder=folder), now=NOW)
+        record(
+            book, FORMS["night"], told("night", *NIGHT, *more, name=name, folder=folder), now=NOW
+        )
     else:
         write(book, "night", *NIGHT, *more, name=name)
 

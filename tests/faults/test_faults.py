@@ -8,9 +8,9 @@ left; and the same deed succeeds when it is done again.
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from contextlib import closing
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import count
 from pathlib import Path
 from typing import Any

@@ -75,7 +75,9 @@ def _kept_recipe(path: Path) -> None:
 
 @cache
 def _plan() -> bytes:
-    made = plan_batch(EXAMPLES / "copper-wafter.toml", EXAMPLES / "bench-one-egg.toml", clock=lambda: CLOCK)
+    made = plan_batch(
+        EXAMPLES / "copper-wafter.toml", EXAMPLES / "bench-one-egg.toml", clock=lambda: CLOCK
+    )
     return json.dumps(plan_as_json(made)).encode()
 
 
