@@ -33,6 +33,8 @@ def trip_shown(made: Trip) -> str:
         lines += number(stage.free_bait)
     said = verdict(made)
     lines += ["", *(line for one in said for line in bullet(one))]
+    if made.bags.bags:
+        lines += bullet(f"baitwright batch bag NAME {made.bags.each} --bags {made.bags.bags}")
     if stage.spares.origin is Origin.DEFAULT:
         lines += bullet(f"{SPARES_ARE_OURS} (--spares)")
     return "\n".join(lines)
@@ -63,10 +65,7 @@ def packed(bags: Bags, stage: TripStage) -> str:
     if not bags.bags:
         return f"One bag is one session's, {each} The batch does not fill one: {bags.over}."
     over = f"{count_of(bags.over, 'hookbait')} over" if bags.over else "none over"
-    return (
-        f"One bag is one session's, {each} The batch fills {count_of(bags.bags, 'bag')}, {over} "
-        f"(`baitwright batch bag NAME {bags.each} --bags {bags.bags}`)."
-    )
+    return f"One bag is one session's, {each} The batch fills {count_of(bags.bags, 'bag')}, {over}."
 
 
 def trip_as_json(made: Trip) -> dict[str, Any]:
