@@ -66,7 +66,7 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
 
 def _copy(notebook: Where, part: Path) -> None:
     """Write a copy that was read again; half ones that a killed program left go first."""
-    part.parent.mkdir(parents=True, exist_ok=True)
+    part.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     _sweep(notebook)
     keeper_of(notebook).copy_to(part)
     _make_plain(part)
@@ -134,7 +134,7 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
         elif keeper.stands():
             replaced = back_up(notebook, now=now, before="restore")
             known = [replaced]
-        part.parent.mkdir(parents=True, exist_ok=True)
+        part.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         copy_file(backup, part)
         return Restored(backup, replaced, carry_over(part, known))
 
