@@ -56,7 +56,8 @@ _WORDS = {
 _COPYLEFT = re.compile(r"\b(A?GPL|LGPL|MPL|EPL|CDDL|EUPL)", re.IGNORECASE)
 HEAD = """# Licences
 
-What is installed beside the program, by what its own metadata say; written by `python make.py nightly licences` from the environment of the lock. Why each is there stands in `dependencies.md`; This is a list, and no legal advice.
+What is installed beside the program, by its own metadata, in the environment of the lock.
+Written by `python make.py nightly licences`. A list, and no legal advice.
 
 """
 SCOPES = {
@@ -138,9 +139,7 @@ def scopes() -> Mapping[str, Mapping[str, str]]:
     """Distributions by what they are here for; one is named where it matters most."""
     project = pyproject()["project"]
     program = reached(project["dependencies"])
-    extras = reached(
-        line for lines in project["optional-dependencies"].values() for line in lines
-    )
+    extras = reached(line for lines in project["optional-dependencies"].values() for line in lines)
     groups = pyproject()["dependency-groups"].values()
     tests = reached(line for lines in groups for line in lines if isinstance(line, str))
     only = {name: came for name, came in extras.items() if name not in program}

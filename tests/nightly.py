@@ -221,13 +221,11 @@ def pythons(tests: Sequence[str] = environments.WHOLE) -> list[str]:
     return in_environment(environments.pythons, tests)
 
 
-def in_environment(
-    run: Callable[[Sequence[str]], list[str]], tests: Sequence[str]
-) -> list[str]:
+def in_environment(run: Callable[[Sequence[str]], list[str]], tests: Sequence[str]) -> list[str]:
     """What another environment tells, or which of its steps failed."""
     try:
         return run(tests)
-    except environments.Failed as failed:
+    except environments.FailedError as failed:
         sys.exit(f"{failed} failed; docs/quality.md keeps its former figures")
 
 

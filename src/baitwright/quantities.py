@@ -148,7 +148,7 @@ _ASK_WHICH = {
 }
 
 LONGEST = 200
-"""Characters of a number with its unit: nobody writes longer ones, and to look at them takes long."""
+"""Characters of a number with its unit: nobody writes more, and to look at them takes long."""
 _NUMBER = re.compile(
     r"^\s*(?P<sign>[-+]?)\s*(?:(?P<whole>\d+)\s+(?P<top>\d+)\s*/\s*(?P<under>\d+)"
     r"|(?P<lone>\d+)\s*/\s*(?P<below>\d+)"

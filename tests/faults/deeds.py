@@ -49,7 +49,7 @@ def clock() -> Any:
 
 
 def furnish(place: Where) -> None:
-    """A notebook with a stocked shelf, a planned batch, a night and a copy, and files to bring in."""
+    """A notebook with a shelf, a planned batch, a night and a copy, and files to bring in."""
     came = folder_of(place) / COME
     came.mkdir(parents=True)
     (came / "table.csv").write_text(TABLE, encoding="utf-8")
@@ -76,7 +76,9 @@ def _night(book: Notebook, *more: str, name: str) -> None:
         from tests.workshop.records import told
 
         folder = folder_of(book.place)
-        record(book, FORMS["night"], told("night", *NIGHT, *more, name=name, folder=folder), now=NOW)
+        record(
+            book, FORMS["night"], told("night", *NIGHT, *more, name=name, folder=folder), now=NOW
+        )
     else:
         write(book, "night", *NIGHT, *more, name=name)
 

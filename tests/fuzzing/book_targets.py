@@ -23,7 +23,7 @@ from baitwright.workshop.bench.nights_home import take_home
 from baitwright.workshop.copies.export_all import export_all
 from baitwright.workshop.copies.import_all import Wish, import_all
 from baitwright.workshop.copies.rebuild import rebuild
-from tests.fuzzing.file_targets import DELIVERIES, folder
+from tests.fuzzing.file_targets import folder
 from tests.fuzzing.target import NOW, Target
 from tests.notebook.random_book import blank, everything
 
@@ -36,7 +36,9 @@ def filled(path: Path) -> Notebook:
     path.write_bytes(blank())
     book = open_notebook(path, now=NOW)
     with book.writing() as page:
-        page.write("night", "2026-11-01/1", {"about": "Reed", "day": "2026-11-01"}, seen=0, time=NOW)
+        page.write(
+            "night", "2026-11-01/1", {"about": "Reed", "day": "2026-11-01"}, seen=0, time=NOW
+        )
         page.post([Movement("malt", "m-1", NOW, 5, Decimal("2.50"), Reason.BOUGHT)])
         page.add_person({"name": "Ash"}, time=NOW)
     return book
@@ -196,7 +198,12 @@ TARGETS = (
         ("workshop/copies/known_bodies:refuse_misshapen", "notebook/json_rows:JsonRows"),
         (contents(),),
     ),
-    Target("backup", _restore, ("notebook/hidden:look",), (b"", b"\0\0\x10\x01\x01", b"\0\x30\x10\x01\x01")),
+    Target(
+        "backup",
+        _restore,
+        ("notebook/hidden:look",),
+        (b"", b"\0\0\x10\x01\x01", b"\0\x30\x10\x01\x01"),
+    ),
     Target(
         "plain pages",
         _rebuild,

@@ -11,7 +11,6 @@ import os
 import re
 import subprocess
 import sys
-from pathlib import Path
 
 from tests.fuzzing.target import ROOT
 

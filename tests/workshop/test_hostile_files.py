@@ -81,7 +81,9 @@ def test_a_file_without_an_end() -> None:
     assert "1 MB at most" in str(refused(lambda: read_recipe(Path("/dev/zero"))))
 
 
-@pytest.mark.parametrize("text", [" " * 100_000 + "x", "1" * 100_000, "9" * 5000 + "/2", "1 " * 9999])
+@pytest.mark.parametrize(
+    "text", [" " * 100_000 + "x", "1" * 100_000, "9" * 5000 + "/2", "1 " * 9999]
+)
 def test_a_number_longer_than_any(text: str) -> None:
     refused(lambda: read_number(text, "field", "a number"))
     refused(lambda: parse_eggs(f"3 x {text}", "eggs"))

@@ -24,8 +24,8 @@ from tempfile import TemporaryDirectory
 
 from sqlalchemy import Connection, Table, func, select
 
-from baitwright.notebook.overwriting import Overwriting
 from baitwright.notebook.halves import let_go
+from baitwright.notebook.overwriting import Overwriting
 from baitwright.notebook.plain_reading import CONTENTS, FIRST_LINE, Mark, read_contents
 from baitwright.notebook.plain_text import lines_of
 from baitwright.notebook.rows import Row, count_of, rows_of, told_tables
