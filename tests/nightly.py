@@ -88,6 +88,11 @@ def load() -> list[str]:
     return marked("load", at_once=1)  # each of them counts on the whole machine
 
 
+def sweep() -> list[str]:
+    """Five thousand designs in one table, killed and gone on with: pace, memory, every byte."""
+    return marked("sweep", at_once=1)
+
+
 def coverage() -> list[str]:
     """Lines and branches the tests reach, per floor."""
     demand(tool("coverage", "run", "-m", "pytest", "-q"), "coverage")
@@ -201,12 +206,12 @@ def lowest() -> list[str]:
     environment, bounds = WORK / "lowest", WORK / "lowest.txt"
     python = environment / ("Scripts" if os.name == "nt" else "bin") / "python"
     oldest = ["--resolution", "lowest-direct", "--quiet", "--no-header", "--no-annotate"]
-    oldest += ["--extra", "shop"]
+    oldest += ["--extra", "shop", "--extra", "sweep"]
     demand(tool("uv", "pip", "compile", "pyproject.toml", *oldest, "-o", str(bounds)), "lowest")
     demand(tool("uv", "venv", "--quiet", "--clear", str(environment)), "lowest")
     install = ["uv", "pip", "install", "--quiet", "--python", str(python)]
     wanted = ["--group", "test", "--group", "oracle", "--group", "build"]
-    wanted += ["--group", "shop", "-e", "."]
+    wanted += ["--group", "shop", "--group", "sweep", "-e", "."]
     demand(tool(*install, "--constraint", str(bounds), *wanted), "lowest")
     tests = subprocess.run([python, "-m", "pytest", "-q", "-n", "2"], cwd=ROOT, check=False)
     demand(tests.returncode, "lowest")
@@ -214,7 +219,7 @@ def lowest() -> list[str]:
 
 
 PARTS: dict[str, Report] = {
-    part.__name__: part for part in (coverage, lowest, simulation, fuzz, load, mutation)
+    part.__name__: part for part in (coverage, lowest, simulation, fuzz, load, sweep, mutation)
 }
 ABOUT = {name: (part.__doc__ or "").strip() for name, part in PARTS.items()}
 

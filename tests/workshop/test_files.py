@@ -93,7 +93,7 @@ OF_A_MIX = {"copper-mix": "mix", "copper-wishes": "wishes"}
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.toml")), ids=lambda file: file.stem)
 def test_every_example_is_marked_as_invented_and_used_here(example: Path) -> None:
     assert "an invented workshop" in example.read_text(encoding="utf-8").splitlines()[0]
-    assert example.stem in (*RECIPES, *BENCHES, *OF_A_MIX, "bottle-test", "day", "readings")
+    assert example.stem in (*RECIPES, *BENCHES, *OF_A_MIX, "bottle-test", "day", "readings", "sweep")
 
 
 @pytest.mark.parametrize(("recipe", "bench"), PAIRS)
