@@ -19,8 +19,11 @@ PURE_FLOORS = (
     "materials",
     "recipe",
     "batch",
+    "ledger",
     "blending",
     "learning",
+    "advice",
+    "schedule",
 )
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 

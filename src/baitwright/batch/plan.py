@@ -39,6 +39,7 @@ def plan(request: PlanRequest) -> BatchPlan:
     readings = measurements(Made(bowl.eggs, bowl.mix, dry.tray, lying.bare), run=dry.dried.run)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
     coated, kind = dry.coated, recipe.bait.kind.value
+    timed = MadeInTime(bowl.eggs, rolled, dry.boiled, dry.dried, lying.glugged)
     made = BatchPlan(
         request=request,
         version=__version__,
@@ -56,9 +57,7 @@ def plan(request: PlanRequest) -> BatchPlan:
         water=lying.water,
         rig=_on_rig(lying.hung, bench, unknowns),
         soak=through_the_night(lying, dry, bench),
-        day=plan_day(
-            MadeInTime(rolled, dry.boiled, dry.dried, lying.glugged), bench, unknowns=unknowns
-        ),
+        day=plan_day(timed, bench, unknowns=unknowns),
         free_bait=_free_bait(dry),
         care=take_care(recipe, bench, bowl.mix, bridge=bowl.doses.bridge),
         readings=readings,

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from baitwright.notebook.carrying import carry_over, refuse_hidden_in
 from baitwright.notebook.copies import FOLDER, STAMP, every_copy, made_at
+from baitwright.notebook.halves import let_go, let_go_of_book
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.on_file import copy_file
 from baitwright.notebook.soundness import examine, of_a_later_program
@@ -59,7 +60,7 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
         hint = f"{error}. The notebook is as it was."
         raise InputError("backup", str(folder), "a folder with room for it", hint=hint) from None
     finally:
-        part.unlink(missing_ok=True)
+        let_go_of_book(part)
     return made
 
 
@@ -146,8 +147,7 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
     finally:
-        for tail in ("", "-wal", "-shm", "-journal"):
-            part.with_name(part.name + tail).unlink(missing_ok=True)
+        let_go_of_book(part)
 
 
 def _sound_copies(notebook: Where) -> list[Path]:
@@ -164,7 +164,7 @@ def _sweep(notebook: Where) -> None:
     """Half copies that a killed program left."""
     for half in (folder_of(notebook) / FOLDER).glob("*.part*"):
         if half.name.startswith(f"{name_of(notebook)}-"):
-            half.unlink(missing_ok=True)
+            let_go(half)
 
 
 def _make_plain(path: Path) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from baitwright.notebook.backup import Restored, back_up, restore, too_many
 from baitwright.notebook.copies import FOLDER, backups, made_at
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
@@ -112,8 +113,7 @@ def copy_now(place: Where, *, clock: Clock) -> Path:
     InputError: there is none, it is damaged, or there is no room.
     """
     made = back_up(place, now=clock())
-    for old in too_many(backups(place), now=clock()):
-        old.unlink(missing_ok=True)
+    let_go(*too_many(backups(place), now=clock()))
     return made
 
 
