@@ -131,7 +131,9 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {job.__name__: job for job in (run, test, check, docs, bench, nightly, words, lock, setup)}
+COMMANDS = {
+    job.__name__: job for job in (run, test, check, docs, bench, nightly, words, lock, setup)
+}
 
 
 def main(arguments: list[str]) -> int:

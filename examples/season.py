@@ -1,7 +1,9 @@
 # %% [markdown]
 # # A season in Python
 #
-# From a plan to what three batches taught, cell by cell. Run it as it is (`python examples/season.py`), or step through its cells in an editor that knows `# %%`. Maker, recipe and readings are invented.
+# From a plan to what three batches taught, cell by cell. Run it as it is (`python
+# examples/season.py`), or step through its cells in an editor that knows `# %%`. Maker, recipe
+# and readings are invented.
 
 # %%
 from dataclasses import replace
@@ -24,7 +26,8 @@ MORNING = datetime(2026, 11, 26, 8, 0)
 # %% [markdown]
 # ## Plan
 #
-# A request is recipe, bench and factors, and nothing else: the same request gives the same plan, to the last bit. What the bench file leaves open is a default, marked as one.
+# A request is recipe, bench and factors, and nothing else: the same request gives the same
+# plan, to the last bit. What the bench file leaves open is a default, marked as one.
 
 # %%
 recipe = read_recipe(EXAMPLES / "copper-wafter.toml")
@@ -36,7 +39,8 @@ for quantity in headlines(made):
     print(f"{quantity.label}: {stated(quantity)}")
 
 # %% [markdown]
-# Every number is a `Quantity`: draws with a unit, a source, and what it was made from. It says why it is what it is, and a band is asked of it.
+# Every number is a `Quantity`: draws with a unit, a source, and what it was made from. It says
+# why it is what it is, and a band is asked of it.
 
 # %%
 print(*in_short(made.mix.dry_mix), sep="\n")
@@ -46,7 +50,8 @@ print(f"{1000 * dry_mix.low80:.0f} g to {1000 * dry_mix.high80:.0f} g in four ca
 # %% [markdown]
 # ## Change one thing
 #
-# Everything is frozen; a change is a new recipe. Inside, all is SI: 14 mm are 0.014 m. The draws are the same, so that what differs comes of the change and not of chance.
+# Everything is frozen; a change is a new recipe. Inside, all is SI: 14 mm are 0.014 m. The
+# draws are the same, so that what differs comes of the change and not of chance.
 
 # %%
 smaller = replace(recipe, bait=replace(recipe.bait, diameter=0.014))
@@ -68,7 +73,9 @@ for picture in plan_figures(made):
 # %% [markdown]
 # ## Record, and learn
 #
-# Three batches of a kitchen whose dry mix goes a little further than the tables say. Each is held against the plan that was made for it; what it teaches goes into the factors of the next. Nothing is overwritten: every set is dated, and lists the batches it learned from.
+# Three batches of a kitchen whose dry mix goes a little further than the tables say. Each is
+# held against the plan that was made for it; what it teaches goes into the factors of the next.
+# Nothing is overwritten: every set is dated, and lists the batches it learned from.
 
 # %%
 season = (
@@ -96,4 +103,5 @@ for week, weighed in enumerate(season):
     request = replace(request, factors=told.factors)
 
 # %% [markdown]
-# What is left after some batches is mostly how batches differ among themselves, and no number of them takes that away.
+# What is left after some batches is mostly how batches differ among themselves, and no number
+# of them takes that away.

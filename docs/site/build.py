@@ -28,6 +28,7 @@ PACKAGE = ROOT / "src" / "baitwright"
 DOCS, EXAMPLES = ROOT / "docs", ROOT / "examples"
 SOURCE, SITE = ROOT / "build" / "site-source", ROOT / "build" / "site"
 
+
 def main() -> int:
     """Build the site anew; 1 where anything warned or a link leads nowhere."""
     for folder in (SOURCE, SITE):
@@ -70,6 +71,8 @@ def for_the_site(page: Path) -> str:
     text = page.read_text(encoding="utf-8")
     if page.name == "numbers.md":
         text = re.sub(r"\]\(\.\./src/baitwright/(\w+)/(\w+)\.py\)", r"](#\1.\2)", text)
+    if page.parent.name == "api":
+        text = re.sub(r"`(\w+\.\w+)`", r"[`\1`](#\1)", text)
     return re.sub(r'<a id="([\w-]+)"></a>`\1`', r"[`\1`]{#\1}", text)
 
 

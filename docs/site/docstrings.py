@@ -15,7 +15,9 @@ _UNDERLINE = re.compile(r"^-{3,}$")
 def floor_page(place: Path) -> str:
     """The page of a floor: what it is, and each of its modules with every name that it offers."""
     if not place.is_dir():
-        return f"# {place.name}\n\n" + "\n".join(module_told(place.with_suffix(".py"), (place.name,)))
+        return f"# {place.name}\n\n" + "\n".join(
+            module_told(place.with_suffix(".py"), (place.name,))
+        )
     package = ast.parse((place / "__init__.py").read_text(encoding="utf-8"))
     parts = [f"# {place.name}\n", as_markdown(ast.get_docstring(package) or "")]
     for module in sorted(place.glob("*.py")):
