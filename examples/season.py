@@ -1,3 +1,5 @@
+"""A season in Python, as cells: plan, change one thing, draw, record, learn."""
+
 # %% [markdown]
 # # A season in Python
 #

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import runpy
+from itertools import pairwise
 
 import pytest
 
@@ -13,7 +14,7 @@ def test_the_season_runs_and_its_bands_narrow(capsys: pytest.CaptureFixture[str]
     told = runpy.run_path(str(ROOT / "examples" / "season.py"))
     widths = told["widths"]
     assert len(widths) == len(told["season"])
-    assert all(later < earlier for earlier, later in zip(widths, widths[1:], strict=False))
+    assert all(later < earlier for earlier, later in pairwise(widths))
     printed = capsys.readouterr().out
     assert printed.count("inside their bands") == len(widths)
     assert "15 mm: lift +" in printed

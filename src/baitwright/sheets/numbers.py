@@ -37,8 +37,8 @@ Written by `python -m baitwright.sheets.numbers`; a change by hand is lost. Each
 made by one declared function. What stands here is that declaration and nothing else, so that the
 document, the plan and the explanation of a number cannot differ. What is judged says so.
 
-Each heading leads to the module that makes the numbers below it: look there for the function that is
-declared under the number's name. A source leads to its line at the end.
+Each heading leads to the module that makes the numbers below it: look there for the function that
+is declared under the number's name. A source leads to its line at the end.
 """
 
 
