@@ -103,6 +103,12 @@ def bench(*more: str) -> int:
     return call("python", "benchmarks/run.py", *more)
 
 
+def fuzz(*more: str) -> int:
+    """Hostile input to everything that reads, for half a minute."""
+    setup()
+    return call("python", "-m", "tests.fuzzing.both", *more)
+
+
 def nightly(*parts: str) -> int:
     """Run the long checks, or only the named parts, and write their figures to docs/quality.md."""
     setup()
@@ -131,9 +137,8 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {
-    job.__name__: job for job in (run, test, check, docs, bench, nightly, words, lock, setup)
-}
+JOBS = (run, test, check, docs, bench, fuzz, nightly, words, lock, setup)
+COMMANDS = {job.__name__: job for job in JOBS}
 
 
 def main(arguments: list[str]) -> int:

@@ -21,6 +21,7 @@ from baitwright.web.guard import HEADER, token_of
 from baitwright.web.house import House
 from baitwright.web.server import listening
 from baitwright.workshop.opening.standing import Standing
+from tests.notebook.conftest import cluster  # noqa: F401 - a server for those who share one
 
 KEY = b"a key of the tests, 32 bytes long"
 HOST = "testserver"

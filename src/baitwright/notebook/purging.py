@@ -14,6 +14,7 @@ from sqlalchemy.exc import DBAPIError
 from baitwright.notebook.backup import make_last
 from baitwright.notebook.bare_file import emptying, put_tombstone
 from baitwright.notebook.copies import every_copy
+from baitwright.notebook.halves import let_go_of_book
 from baitwright.notebook.leaf import written
 from baitwright.notebook.on_file import OnFile
 from baitwright.notebook.overwriting import Overwriting, overwrite
@@ -61,8 +62,7 @@ def purge_copies(
         except (OSError, sqlite3.Error, DBAPIError) as error:
             left[copy] = f"{error}."
         finally:
-            for tail in ("", *_TAILS):
-                part.with_name(part.name + tail).unlink(missing_ok=True)
+            let_go_of_book(part)
     return left
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.files import paper_of, pdf_download
+from baitwright.web.files import download, paper_of, pdf_download
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.language import language_of
@@ -74,6 +74,20 @@ def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Respons
     return pdf_download(
         "levels.pdf", lambda path: write_chart(path, found, paper=size, now=house.now, say=say)
     )
+
+
+@pages.get("/ask/day.ics", dependencies=[IN_TURN])
+def day_file(request: Request, house: InHouse) -> Response:
+    """The day that was asked, for a calendar; taken in again, its events move."""
+    from baitwright.workshop.days.question_day import DayQuestion as Asked
+    from baitwright.workshop.days.several_asked import day_asked_calendar
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.typed.reading import parse
+
+    told = parse(told_by(Asked, request.query_params.multi_items()), Asked, where="")
+    with house.notebook.looking() as book:
+        made = day_asked_calendar(book, told, now=house.now)
+    return download(made, "day.ics", "text/calendar")
 
 
 def _plan(house: House, batch: str) -> Any:
@@ -282,7 +296,8 @@ def _of_the_day() -> dict[str, Question]:
             "Several batches in one day",
             DayQuestion,
             _day,
-            about="In turn at hands, pot and trays, worked back from leaving.",
+            about="In turn at hands, pot, trays, fan and freezer, worked back from leaving.",
+            template="day.html",
             shown=lambda house: {**_batches(house), "field": "batch[1].name"},
             at_once=True,
         ),

@@ -11,6 +11,7 @@ from pathlib import Path
 from baitwright.notebook.archive import FILES
 from baitwright.notebook.archive_reading import Archive, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.json_rows import JsonRows
 from baitwright.notebook.merging import Keep, Merge, compare, take_in
 from baitwright.notebook.page import Page
@@ -136,8 +137,7 @@ def _brought(archive: Archive, files: Shelf, there: Page) -> Iterator[int]:
                 made.append(files.bring(told.sha256, archive.pieces(name)))
         yield len(made)
     except BaseException as error:
-        for path in made:
-            path.unlink(missing_ok=True)
+        let_go(*made)
         if isinstance(error, OSError):
             accepted = "a folder that can be written to, with room for the attachments"
             raise InputError("import", str(files.brought), accepted, hint=str(error)) from None
