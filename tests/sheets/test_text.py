@@ -11,6 +11,7 @@ import pytest
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.sheets.text import plan_text
 from baitwright.sheets.wording import MARK, clock, figure, weekday
+from baitwright.sources import key_said
 from baitwright.terms.quantity import Origin
 from tests.batch.kitchen import NOW, planned
 from tests.sheets.kitchen import DAMP_BENCH, USUAL_BENCH, USUAL_RECIPE
@@ -148,7 +149,7 @@ def test_every_note_stands_in_the_plan_once(any_plan: BatchPlan) -> None:
     text = flat(plan_text(any_plan))
     assert any_plan.notes
     for note in any_plan.notes:
-        assert text.count(flat(f"{note.text} [{note.source}]")) == 1
+        assert text.count(flat(f"{note.text} [{key_said(note.source)}]")) == 1
 
 
 def test_a_note_of_no_known_stage_is_not_lost(plan: BatchPlan) -> None:
@@ -165,7 +166,7 @@ def test_cautions_carry_place_date_and_source(plan: BatchPlan) -> None:
         ask = f" Ask {caution.ask}." if caution.ask else ""
         names = plan.care.raised_by(caution)
         bottles = f" ({', '.join(names)})" if names else ""
-        said = f"{place}{caution.text}{bottles}{ask} [{caution.checked_on}, {caution.source}]"
+        said = f"{place}{caution.text}{bottles}{ask} [{caution.checked_on}, {key_said(caution.source)}]"
         assert flat(said) in care
     assert "No country was told" in care
 

@@ -10,6 +10,7 @@ from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.keep import PlaceLife
 from baitwright.recipe.bench import ReadyMark, Room
 from baitwright.sheets.text_keep import cautious, days, keep
+from baitwright.sources import key_said
 from tests.batch.kitchen import planned
 from tests.sheets.kitchen import USUAL_BENCH, USUAL_RECIPE
 
@@ -40,7 +41,7 @@ def test_water_activity_has_the_decimals_of_a_meter(plan: BatchPlan) -> None:
 def test_every_line_bears_country_date_and_source(plan: BatchPlan) -> None:
     text = flat(plan)
     for line in (*plan.keep.lines, *(line for one in plan.keep.places for line in one.lines)):
-        assert f"{line.text} [{line.country}, {line.checked_on}, {line.source}]" in text
+        assert f"{line.text} [{line.country}, {line.checked_on}, {key_said(line.source)}]" in text
     assert "Check with your local authority" in text
 
 

@@ -107,9 +107,9 @@ def mixer_lots(paste: Any, mixer: Any) -> float:
 
 @declared(
     "mixing_in_lots",
-    label="weighing and kneading every lot",
+    label="weighing and kneading every portion",
     unit=MINUTES,
-    equation="lots in the mixer x weighing and kneading",
+    equation="portions in the mixer x weighing and kneading",
     source="common-practice",
 )
 def mixing_in_lots(lots: Any, mixing: Any) -> Any:

@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 
 from baitwright.workshop.forms.form import fields_of, is_named, reads, table_in
 from baitwright.workshop.forms.form_fields import LONGEST_NOTE
-from baitwright.workshop.told.field_words import words_of
+from baitwright.workshop.told.field_words import headed
 from baitwright.workshop.typed.fields import Reads, as_typed
 from baitwright.workshop.typed.reading import Table
 
@@ -74,7 +74,7 @@ def asked(table: type[Table], standing: Mapping[str, Any], *, name: str = "") ->
     standing: plain data as a file has it.
     name: of the table, in front of the names of its fields.
     """
-    title = _words(name.rpartition(".")[2].partition("[")[0])
+    title = headed(name.rpartition(".")[2].partition("[")[0])
     fields: list[Asked] = []
     groups: list[Group] = []
     for key, one in fields_of(table).items():
@@ -104,7 +104,7 @@ def _rows(table: type[Table], standing: Sequence[Any], at: str, *, about: str) -
 def _named_rows(field: FieldInfo, standing: Mapping[str, Any], at: str) -> Iterator[Group]:
     mark = reads(field)
     about = (field.description or "") if mark is None else mark.about
-    title = _words(at.rpartition(".")[2])
+    title = headed(at.rpartition(".")[2])
     for number, (key, told) in enumerate((*standing.items(), ("", "")), start=1):
         row = f"{at}[{number}]"
         name = Asked(f"{row}.{KEY}", "Name", value=key)
@@ -114,7 +114,7 @@ def _named_rows(field: FieldInfo, standing: Mapping[str, Any], at: str) -> Itera
 
 
 def _asked(field: FieldInfo, mark: Reads | None, at: str, *, stands: Any) -> Asked:
-    label = _words(at.rpartition(".")[2])
+    label = headed(at.rpartition(".")[2])
     if mark is None:  # several words, each read on its own
         return Asked(at, label, field.description or "", value=written(stands))
     schema = mark.schema
@@ -144,8 +144,3 @@ def written(told: Any) -> str:
     if isinstance(told, list | tuple):
         return _APART.join(map(written, told))
     return str(as_typed(told)).replace("T", " ") if hasattr(told, "isoformat") else str(told)
-
-
-def _words(name: str) -> str:
-    told = words_of(name)
-    return told[:1].upper() + told[1:]

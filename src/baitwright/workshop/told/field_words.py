@@ -11,3 +11,9 @@ _VAT = re.compile(r"\bvat\b")
 def words_of(name: str) -> str:
     """A field's name in words: ``twenty_at_8h`` is *twenty at 8 h*."""
     return _VAT.sub("VAT", _HOURS.sub(r"\1 h", name.replace("_", " ")))
+
+
+def headed(name: str) -> str:
+    """The same with a capital, as it stands over a field."""
+    told = words_of(name)
+    return told[:1].upper() + told[1:]
