@@ -166,7 +166,8 @@ def test_cautions_carry_place_date_and_source(plan: BatchPlan) -> None:
         ask = f" Ask {caution.ask}." if caution.ask else ""
         names = plan.care.raised_by(caution)
         bottles = f" ({', '.join(names)})" if names else ""
-        said = f"{place}{caution.text}{bottles}{ask} [{caution.checked_on}, {key_said(caution.source)}]"
+        behind = f"[{caution.checked_on}, {key_said(caution.source)}]"
+        said = f"{place}{caution.text}{bottles}{ask} {behind}"
         assert flat(said) in care
     assert "No country was told" in care
 
