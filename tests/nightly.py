@@ -230,7 +230,7 @@ def in_environment(run: Callable[[Sequence[str]], list[str]], tests: Sequence[st
     """What another environment tells, or which of its steps failed."""
     try:
         return run(tests)
-    except environments.Failed as failed:
+    except environments.FailedError as failed:
         sys.exit(f"{failed} failed; docs/quality.md keeps its former figures")
 
 

@@ -71,6 +71,8 @@ def for_the_site(page: Path) -> str:
     text = page.read_text(encoding="utf-8")
     if page.name == "numbers.md":
         text = re.sub(r"\]\(\.\./src/baitwright/(\w+)/(\w+)\.py\)", r"](#\1.\2)", text)
+    if page.parent.name == "api":
+        text = re.sub(r"`((?!baitwright)\w+\.\w+)`", r"[`\1`](#\1)", text)
     return re.sub(r'<a id="([\w-]+)"></a>`\1`', r"[`\1`]{#\1}", text)
 
 
@@ -108,6 +110,10 @@ class _Page(HTMLParser):
         self.ids: set[str] = set()
         self.feed(path.read_text(encoding="utf-8"))
 
+    def has(self, place: str) -> bool:
+        """Whether a link may lead to this place of the page."""
+        return unquote(place) in self.ids
+
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """Note what a tag leads to, and its name."""
         told = dict(attrs)
@@ -130,9 +136,8 @@ def lost_links(site: Path) -> Iterator[str]:
             target = (path.parent / unquote(told.path)).resolve() if told.path else path
             if not target.is_file():
                 yield f"{path.relative_to(site)} links to {link}, which is not there"
-            elif told.fragment and target in pages:
-                if unquote(told.fragment) not in pages[target].ids:
-                    yield f"{path.relative_to(site)} links to {link}, which has no such place"
+            elif target in pages and told.fragment and not pages[target].has(told.fragment):
+                yield f"{path.relative_to(site)} links to {link}, which has no such place"
 
 
 if __name__ == "__main__":

@@ -21,6 +21,7 @@ html_last_updated_fmt = None
 html_sidebars = {"**": ["searchfield.html", "rooms.html"]}
 pygments_style = "default"
 highlight_language = "none"
+smartquotes = False  # what is typed is shown as it is typed
 
 myst_heading_anchors = 4
 myst_enable_extensions = ["attrs_inline"]

@@ -54,7 +54,7 @@ def named_told(node: Named, names: tuple[str, ...]) -> Iterator[str]:
 
 
 def head_of(node: Named) -> str:
-    """The lines up to a body; of a class the fields with them, and of a number how it is declared."""
+    """The lines up to a body; of a class the fields with them."""
     if isinstance(node, ast.ClassDef):
         bases = ", ".join(map(ast.unparse, node.bases))
         fields = [one for one in node.body if isinstance(one, ast.AnnAssign | ast.Assign)]

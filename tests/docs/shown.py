@@ -20,6 +20,7 @@ from pathlib import Path
 import click
 
 from baitwright.cli.main import COMMANDS, cli
+from baitwright.cli.record import against
 from tests.architecture.tree import ROOT
 
 WRITTEN = date(2026, 11, 28)
@@ -60,12 +61,12 @@ def blocks(page: Path) -> tuple[Block, ...]:
 
 
 def mentions(page: Path) -> Iterator[str]:
-    """Commands named within its sentences and tables."""
+    """Commands named within its sentences and tables; those of the numbers hold formulas."""
     prose = _FENCE.sub("", page.read_text(encoding="utf-8"))
-    for code in re.findall(r"`([^`\n]+)`", prose):
+    for code in re.findall(r"`([^`\n]+)`", prose) if page.name != "numbers.md" else ():
         first, *others = code.removeprefix("baitwright ").split()
         is_told = code.startswith("baitwright ")
-        if first in COMMANDS and (is_told or (others and others[0] != "=")):
+        if first in COMMANDS and (is_told or (others and others[0] not in "=,")):
             yield code
 
 
@@ -85,7 +86,7 @@ def form(command: str) -> Form:
     """The form of a command; ValueError where the program has no such command or option."""
     words, options = [], set()
     here: click.Command = cli
-    known: set[str] = {"--help", "--version"}
+    known: set[str] = {"--help", "--version", *of_two_files(command)}
     group = click.Context(cli)
     for word in shlex.split(command.removeprefix("baitwright "), comments=True):
         below = here.get_command(group, word) if isinstance(here, click.Group) else None
@@ -101,6 +102,12 @@ def form(command: str) -> Form:
     if not words:
         raise ValueError(f"{command}: no such command")
     return Form(tuple(words), frozenset(options))
+
+
+def of_two_files(command: str) -> set[str]:
+    """Options of `record PLAN READINGS`, which are not those of `record KIND`."""
+    is_readings = command.startswith("baitwright record ") and ".json " in command
+    return {name for one in against.params for name in one.opts} if is_readings else set()
 
 
 def moved(text: str, today: date) -> str:

@@ -10,6 +10,7 @@ import time
 import tomllib
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from fastapi.testclient import TestClient
 
 import make
 from baitwright.cli.main import COMMANDS
+from baitwright.uncertainty.draws import Draws
 from baitwright.web.app import make_app
 from baitwright.web.house import House
 from baitwright.workshop.season.demonstration import begin
@@ -29,6 +31,8 @@ from tests.docs.shown import Block, Form, blocks, form, mentions, moved, name_of
 from tests.notebook.cluster import WANTED, Cluster, programs
 
 SERVER = "postgresql://maker@shop.example/bait"
+FEW = (32, 4, Draws().seed)
+"""Draws for pages that tell no numbers: what is shown is run, and nobody reads its bands."""
 TYPING = [page for page in pages() if any(block.commands for block in blocks(page))]
 
 
@@ -51,8 +55,7 @@ def folder(season: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Pat
     desk = tmp_path / "desk"
     shutil.copytree(ROOT / "examples", desk)
     shutil.copytree(ROOT / "examples", desk / "examples")  # for pages that speak from the tree
-    (tmp_path / "book").mkdir()
-    book = shutil.copy(season, tmp_path / "book" / "notebook.sqlite")
+    book = shutil.copy(season, desk / "notebook.sqlite")
     monkeypatch.setenv("BAITWRIGHT_NOTEBOOK", str(book))
     monkeypatch.chdir(desk)
     return desk
@@ -73,9 +76,11 @@ def doors(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.parametrize("page", TYPING, ids=name_of)
 def test_what_a_page_shows_is_what_happens(
-    page: Path, folder: Path, request: pytest.FixtureRequest
+    page: Path, folder: Path, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     server = request.getfixturevalue("server") if SERVER in page.read_text("utf-8") else SERVER
+    if not any(block.language == "text" and not block.name for block in blocks(page)):
+        monkeypatch.setattr(Draws.__init__, "__defaults__", FEW)
     today = wall_clock().date()
     printed, wrong = "", []
     for block in blocks(page):
@@ -116,10 +121,11 @@ def server(tmp_path: Path) -> Any:
         said = "no PostgreSQL server here: install Debian's package postgresql"
         (pytest.fail if os.environ.get(WANTED) else pytest.skip)(said)
     made = Cluster(found)
-    yield str(made.place(tmp_path))
+    yield made.place(tmp_path).url
     made.remove()
 
 
+@cache
 def everything_run() -> set[Form]:
     """The form of each command that the test above has typed."""
     return {form(one) for page in TYPING for block in blocks(page) for one in block.commands}
