@@ -56,7 +56,8 @@ _WORDS = {
 _COPYLEFT = re.compile(r"\b(A?GPL|LGPL|MPL|EPL|CDDL|EUPL)", re.IGNORECASE)
 HEAD = """# Licences
 
-What is installed beside the program, by what its own metadata say; written by `python make.py nightly licences` from the environment of the lock. Why each is there stands in `dependencies.md`; This is a list, and no legal advice.
+What is installed beside the program, by its own metadata, in the environment of the lock.
+Written by `python make.py nightly licences`. A list, and no legal advice.
 
 """
 SCOPES = {

@@ -98,6 +98,11 @@ def load() -> list[str]:
     return marked("load", at_once=1)  # each of them counts on the whole machine
 
 
+def sweep() -> list[str]:
+    """Five thousand designs in one table, killed and gone on with: pace, memory, every byte."""
+    return marked("sweep", at_once=1)
+
+
 def coverage() -> list[str]:
     """Lines and branches the tests reach, per floor."""
     demand(tool("coverage", "run", "-m", "pytest", "-q"), "coverage")
@@ -225,7 +230,7 @@ def in_environment(run: Callable[[Sequence[str]], list[str]], tests: Sequence[st
     """What another environment tells, or which of its steps failed."""
     try:
         return run(tests)
-    except environments.Failed as failed:
+    except environments.FailedError as failed:
         sys.exit(f"{failed} failed; docs/quality.md keeps its former figures")
 
 
@@ -240,7 +245,7 @@ PARTS: dict[str, Report] = {
     part.__name__: part
     for part in (
         *(licences, coverage, lowest, newest, pythons),
-        *(simulation, faults, fuzz, load, mutation),
+        *(simulation, faults, fuzz, load, sweep, mutation),
     )
 }
 ABOUT = {name: (part.__doc__ or "").strip() for name, part in PARTS.items()}

@@ -49,7 +49,7 @@ def clock() -> Any:
 
 
 def furnish(place: Where) -> None:
-    """A notebook with a stocked shelf, a planned batch, a night and a copy, and files to bring in."""
+    """A notebook with a shelf, a planned batch, a night and a copy, and files to bring in."""
     came = folder_of(place) / COME
     came.mkdir(parents=True)
     (came / "table.csv").write_text(TABLE, encoding="utf-8")

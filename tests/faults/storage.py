@@ -41,7 +41,7 @@ class Storage:
     folder: Path
     fails_at: int = 0
     how: Failing = Failing.FULL
-    lose: Callable[[Any], None] | None = None
+    lose: Callable[[Any], bool] | None = None
     calls: list[str] = field(default_factory=list)
     is_watching: bool = True
 
@@ -64,11 +64,12 @@ class Storage:
         return 0 < self.fails_at <= len(self.calls)
 
     def _fail_database(self, connection: Any) -> None:
-        if self.how is Failing.LOST and self.lose is not None:
+        if self.lose is not None:
             self.is_watching = False
-            self.lose(connection)  # the server says the rest
+            is_lost = self.lose(connection)
             self.is_watching = True
-            return
+            if is_lost:
+                return  # the server says the rest
         said = {Failing.FULL: "database or disk is full", Failing.BROKEN: "disk I/O error"}
         raise sqlite3.OperationalError(said.get(self.how, "disk I/O error"))
 

@@ -1,4 +1,4 @@
-"""A disk or a server fails at one call after the other: nothing is half written, and once more does.
+"""Disk or server fail at one call after the other: nothing is half written, once more does.
 
 The calls are those that the deed makes when nothing fails. Whatever fails is told as an
 `InputError`; the notebook then holds what it held before, or all of what was done; no half file is
@@ -15,10 +15,11 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
+import psycopg
 import pytest
 
 from baitwright.notebook.store import open_notebook
-from baitwright.notebook.where import Server, Where, folder_of
+from baitwright.notebook.where import Server, Where, folder_of, name_of
 from baitwright.terms.errors import InputError
 from tests.faults.deeds import DEEDS, LATER, Deed, furnish
 from tests.faults.storage import Failing, Storage, watched
@@ -77,8 +78,18 @@ def rows(place: Where, deed: Deed) -> Rows:
     with closing(open_notebook(place, now=LATER)) as book:
         found = everything(book)
     return {
-        name: [one for one in lines if one.get("kind") not in deed.may_differ]
+        name: [_anywhere(one, place) for one in lines if one.get("kind") not in deed.may_differ]
         for name, lines in found.items()
+    }
+
+
+def _anywhere(row: Mapping[str, Any], place: Where) -> dict[str, Any]:
+    """A row in which the place's own name does not stand: a copy has another."""
+    return {
+        key: told.replace(name_of(place), "here")
+        if key == "body" and isinstance(told, str)
+        else told
+        for key, told in row.items()
     }
 
 
@@ -145,3 +156,47 @@ def test_a_disk_that_fails_leaves_a_notebook_whole(
 ) -> None:
     calls = try_all(on_file, deed, tmp_path, how=how, most=sample_size(3, 10_000), lose=None)
     record_property("calls that failed, one at a time", calls)
+
+
+@pytest.mark.faults
+@pytest.mark.parametrize("how", [Failing.FULL, Failing.LOST], ids=lambda one: one.name.lower())
+@pytest.mark.parametrize("deed", DEEDS.values(), ids=lambda one: one.name)
+def test_a_server_that_fails_leaves_a_notebook_whole(
+    on_server: Shop,
+    deed: Deed,
+    how: Failing,
+    tmp_path: Path,
+    sample_size: Callable[[int, int], int],
+    record_property: Callable[[str, object], None],
+) -> None:
+    """Full: this machine's disk, and the server by its own error; lost: it ends the connection."""
+    assert on_server.cluster is not None
+    cluster = on_server.cluster
+
+    def lose(connection: Any) -> bool:
+        if not isinstance(connection, psycopg.Connection):
+            return False  # of the copy, which is a file
+        with closing(cluster.connection()) as other:
+            if how is Failing.LOST:
+                pid = connection.info.backend_pid
+                other.execute(f"SELECT pg_terminate_backend({pid}, 5000)")
+                return True
+        raise psycopg.errors.DiskFull("could not extend file: No space left on device")
+
+    most = sample_size(2, 10_000)
+    calls = try_all(on_server, deed, tmp_path, how=how, most=most, lose=lose)
+    record_property("calls that failed, one at a time", calls)
+
+
+def test_what_fails_is_what_was_counted(tmp_path: Path) -> None:
+    """The test's own instrument: calls are seen, the chosen one fails, and all is put back."""
+    import os
+
+    before = (os.replace, os.open, open)
+    for at, kind in ((1, "open"), (2, "write"), (3, "close"), (4, "replace")):
+        with watched(Storage(tmp_path, at)) as storage, pytest.raises(OSError, match="No space"):
+            (tmp_path / "part").write_text("one")
+            (tmp_path / "part").replace(tmp_path / "whole")
+        assert storage.calls[at - 1] == kind
+        assert (tmp_path / "whole").exists() is False
+    assert (os.replace, os.open, open) == before

@@ -173,7 +173,8 @@ TARGETS = (
         read_factors,
         "workshop/recipe_files/factors_file:read_factors",
         seeds=(
-            b'name = "mine"\nmade_on = 2026-11-27T09:00:00\n[[factors]]\nkey = "cook"\nmu = 0.01\nkappa = 3.0\n'
+            b'name = "mine"\nmade_on = 2026-11-27T09:00:00\n[[factors]]\n'
+            b'key = "cook"\nmu = 0.01\nkappa = 3.0\n'
             b"nu = 4.0\nsigma2 = 0.01\n",
         ),
     ),

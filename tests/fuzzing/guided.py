@@ -13,6 +13,7 @@ import shutil
 import subprocess
 import sys
 import traceback
+from collections import Counter
 from hashlib import sha256
 from pathlib import Path
 
@@ -27,8 +28,8 @@ LEFT_OUT = [
     for path in (SOURCE / "baitwright" / floor).rglob("*.py")
 ]
 with atheris.instrument_imports(include=["baitwright"], exclude=LEFT_OUT):
+    from tests.fuzzing.target import CORPUS, ROOT, Target, is_read
     from tests.fuzzing.targets import TARGETS
-from tests.fuzzing.target import CORPUS, ROOT, Target, is_read
 
 FOUND = ROOT / "build" / "fuzz"
 ALL = "all"
@@ -36,7 +37,7 @@ LONGEST = 4096
 """Bytes of an input: what goes wrong beyond has a shorter cause, or a test of its own."""
 SLOWEST = 20
 """Seconds for one input, on a machine that is shared: longer is a fault."""
-KEPT, KEPT_BYTES = 24, 4096
+KEPT, KEPT_BYTES = 8, 300
 """Inputs of a target that the repository keeps at most, and bytes of each."""
 
 
@@ -107,30 +108,35 @@ def _escaped(word: str) -> str:
     return "".join(f"\\x{byte:02x}" for byte in word.encode())
 
 
-def keep(name: str) -> None:
-    """Put the smallest inputs that reach all that was reached into the corpus."""
-    folder, merged = FOUND / name, FOUND / "merged" / name
+def keep() -> None:
+    """Put the fewest inputs that reach what all of them reach into the corpus."""
+    merged = FOUND / "merged"
     shutil.rmtree(merged, ignore_errors=True)
     merged.mkdir(parents=True)
-    command = [sys.executable, "-m", "tests.fuzzing.guided", name, "--merge", str(merged)]
+    command = [sys.executable, "-m", "tests.fuzzing.guided", ALL, "--merge", str(merged)]
     subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
-    seeds = set(TARGETS[name].seeds)
-    small = sorted(
-        (data for one in merged.iterdir() if (data := one.read_bytes()) not in seeds), key=len
-    )
-    kept = CORPUS / name
-    kept.mkdir(parents=True, exist_ok=True)
-    for data in [one for one in small if len(one) <= KEPT_BYTES][:KEPT]:
-        (kept / sha256(data).hexdigest()[:12]).write_bytes(data)
+    every, known = list(TARGETS.values()), {path.name for path in CORPUS.glob("*/*")}
+    kept = Counter(path.parent.name for path in CORPUS.glob("*/*"))
+    for data in sorted((path.read_bytes() for path in merged.iterdir()), key=len):
+        target, told = every[data[0] % len(every)], data[1:]
+        name = sha256(told).hexdigest()[:12]
+        if len(told) > KEPT_BYTES or told in target.seeds or name in known:
+            continue
+        if kept[target.name] < KEPT:
+            kept[target.name] += 1
+            (CORPUS / target.name).mkdir(parents=True, exist_ok=True)
+            (CORPUS / target.name / name).write_bytes(told)
 
 
-def merge(name: str, into: str) -> None:
+def merge(into: str) -> None:
     """The fewest inputs that reach what all of them reach; ends the process."""
-    target, faults = TARGETS[name], Faults(FOUND / "faults" / f"merging {name}")
-    atheris.Setup(
-        [sys.argv[0], "-set_cover_merge=1", into, str(FOUND / name)],
-        lambda data: faults.hold(target, data),
-    )
+    every, faults = list(TARGETS.values()), Faults(FOUND / "faults" / "merging")
+
+    def takes(data: bytes) -> None:
+        if data:
+            faults.hold(every[data[0] % len(every)], data[1:])
+
+    atheris.Setup([sys.argv[0], "-merge=1", into, str(FOUND / ALL)], takes)
     atheris.Fuzz()
 
 
@@ -139,13 +145,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("name", choices=[ALL, *TARGETS])
     parser.add_argument("--seconds", type=int, default=30)
-    parser.add_argument("--keep", action="store_true")
+    parser.add_argument("--keep", action="store_true", help="of what all have found")
     parser.add_argument("--merge", help=argparse.SUPPRESS)
     asked = parser.parse_args()
     if asked.merge:
-        merge(asked.name, asked.merge)
+        merge(asked.merge)
     elif asked.keep:
-        keep(asked.name)
+        keep()
     else:
         run(asked.name, asked.seconds)
 

@@ -1,4 +1,4 @@
-"""What a target is: something that takes any bytes, and ends or refuses in the house's own words."""
+"""What a target is: it takes any bytes, and ends or refuses in the house's own words."""
 
 from __future__ import annotations
 

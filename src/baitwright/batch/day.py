@@ -279,6 +279,8 @@ def _late(made: Made, spans: _Spans, *, slack: timedelta, bench: Bench) -> str:
         if ready <= floor - 1800.0
         else "a fan or warmer air shortens the tray and hardens the skin"
     )
+    if spans.thaw and any(one.place is not ThawsIn.COLD_WATER for one in bench.frozen):
+        tray = f"a pack in cold water, in a tight bag, thaws several times as fast; {tray}"
     half = int(unwrap(baits_to_plan(baits=made.rolled.baits).value)) // 2
     return (
         f"Late by {_words(-slack)}: begun now they are bagged {done:%a %d %b %H:%M}. Ways out: "

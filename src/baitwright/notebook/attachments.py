@@ -48,7 +48,7 @@ class Shelf:
 
     def bring(self, sha256: str, pieces: Iterable[bytes]) -> Path:
         """Put a file among those that are known by their checksums."""
-        self.brought.mkdir(exist_ok=True)
+        self.brought.mkdir(exist_ok=True, mode=0o700)
         made, part = self.brought / sha256, self.brought / f".{sha256}.part"
         try:
             with part.open("wb") as file:

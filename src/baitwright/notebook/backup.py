@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from sqlalchemy.exc import DBAPIError
+
 from baitwright.notebook.carrying import carry_over, refuse_hidden_in
 from baitwright.notebook.copies import FOLDER, STAMP, every_copy, made_at
 from baitwright.notebook.halves import let_go, let_go_of_book
@@ -66,7 +68,7 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
 
 def _copy(notebook: Where, part: Path) -> None:
     """Write a copy that was read again; half ones that a killed program left go first."""
-    part.parent.mkdir(parents=True, exist_ok=True)
+    part.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     _sweep(notebook)
     keeper_of(notebook).copy_to(part)
     _make_plain(part)
@@ -117,10 +119,14 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
     accepted = "a backup of a notebook"
     if not backup.is_file():
         raise InputError("backup", str(backup), accepted)
-    problem = examine(backup) or of_a_later_program(backup)
+    try:
+        problem = examine(backup) or of_a_later_program(backup)
+        if not problem:
+            refuse_hidden_in(backup)
+    except (OSError, sqlite3.Error) as error:
+        problem = f"{error}. The notebook is as it was."
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)
-    refuse_hidden_in(backup)
     keeper = keeper_of(notebook)
     aside = folder_of(notebook) / FOLDER / _name(notebook, now, "damaged")
 
@@ -134,13 +140,13 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
         elif keeper.stands():
             replaced = back_up(notebook, now=now, before="restore")
             known = [replaced]
-        part.parent.mkdir(parents=True, exist_ok=True)
+        part.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         copy_file(backup, part)
         return Restored(backup, replaced, carry_over(part, known))
 
     try:
         return keeper.take_over(part, first=spare)
-    except (OSError, sqlite3.Error) as error:
+    except (OSError, sqlite3.Error, DBAPIError) as error:
         is_moved = aside.exists() and not keeper.stands()
         there = f"The damaged one is now {aside}" if is_moved else "The notebook is as it was"
         hint = f"{error}. {there}."

@@ -16,7 +16,7 @@ from baitwright.notebook.bare_file import emptying, put_tombstone
 from baitwright.notebook.copies import every_copy
 from baitwright.notebook.halves import let_go_of_book
 from baitwright.notebook.leaf import written
-from baitwright.notebook.on_file import OnFile
+from baitwright.notebook.on_file import OnFile, begin_own
 from baitwright.notebook.overwriting import Overwriting, overwrite
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.soundness import examine
@@ -72,6 +72,7 @@ def _has_more(copy: Path) -> bool:
 
 def _purge_copy(copy: Path, part: Path, *, gone: Iterable[Gone], words: Overwriting | None) -> str:
     """Put a purged copy in a copy's place; why not, where it is not sound."""
+    begin_own(part)
     shutil.copyfile(copy, part)
     if problem := examine(part):
         return problem

@@ -12,7 +12,7 @@ import numpy as np
 from baitwright.blending.program import Floats, Program
 from baitwright.blending.solver import Ended, Found, Session
 from baitwright.schedule.crowds import crowds
-from baitwright.schedule.jobs import Job, Task, has_means_for
+from baitwright.schedule.jobs import Job, Means, Task, has_means_for
 from baitwright.terms.errors import ComputationError
 
 SECONDS = 20.0
@@ -129,10 +129,13 @@ class _Model:
 
     @property
     def overstay(self) -> Floats:
-        """How long steps that wait for the next one last, but for a number that is always so."""
+        """How long steps that wait for the next one last, but for a number that is always so.
+
+        In the freezer it does not matter how long.
+        """
         cost = np.zeros(len(self.program.whole))
         for at, task in enumerate(self._tasks):
-            if task.stretches and self._follows(at):
+            if task.stretches and self._follows(at) and not task.needs.get(Means.FREEZER):
                 cost[self._start[at + 1]] += 1.0
                 cost[self._start[at]] -= 1.0
         return cost

@@ -44,7 +44,10 @@ class InputError(BaitwrightError):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        came = "nothing" if self.got is None else repr(self.got)
+        try:
+            came = "nothing" if self.got is None else repr(self.got)
+        except RecursionError:
+            came = f"a {type(self.got).__name__} in which others lie without an end"
         if len(came) > _LONGEST:
             came = f"{came[:_LONGEST]}... ({len(came)} characters)"
         hint = f" {self.hint}" if self.hint else ""

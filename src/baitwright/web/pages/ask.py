@@ -123,9 +123,13 @@ def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
 
 
 def _trip(house: House, told: TripQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.batches.batch_view import batch_view
     from baitwright.workshop.days.trip_asked import trip_asked
 
-    return {"parts": trip_asked(_plan(house, told.batch), told)}
+    with house.notebook.looking() as book:
+        left = batch_view(book, told.batch).left
+    answer = trip_asked(_plan(house, told.batch), told, left=left)
+    return {"parts": answer.parts, "bags": answer.bags, "batch": told.batch}
 
 
 def _day(house: House, told: DayQuestion) -> Mapping[str, Any]:
@@ -290,6 +294,7 @@ def _of_the_day() -> dict[str, Question]:
             TripQuestion,
             _trip,
             about="How many to take and to make, by how long one works in the lake.",
+            template="trip.html",
             shown=_batches,
         ),
         "/ask/day": Question(

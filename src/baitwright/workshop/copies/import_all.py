@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -87,8 +87,14 @@ def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Impor
                 return found
             with _brought(archive, files, there) as count:
                 _write(found.merge, here, stage, wish=wish, path=path)
-    doubts = doubts_that_came(book, found.merge)
+    doubts = _doubts(book, found.merge)
     return replace(found, is_done=True, files=count, backup=kept, doubtful=doubts)
+
+
+def _doubts(book: Notebook, merge: Merge | None) -> tuple[Doubtful, ...]:
+    with suppress(InputError):  # by then all is written
+        return doubts_that_came(book, merge)
+    return ()
 
 
 @contextmanager

@@ -63,8 +63,9 @@ def _task(step: Step, minutes: float, work: Work) -> Task:
     match step.name:
         case "roll and boil":
             return Task(step.name, minutes, {Means.HANDS: 1, Means.POT: 1}, at_once=True)
-        case "mix":  # paste stiffens while it waits
-            return Task(step.name, minutes, {Means.HANDS: 1}, at_once=True)
+        case "mix" | "bag":  # paste stiffens while it waits; what is frozen goes in at once
+            at_once = step.name == "mix" or work.stow is not None
+            return Task(step.name, minutes, {Means.HANDS: 1}, at_once=at_once)
         case "dry":
             needs: dict[str, float] = {Means.TRAYS: work.trays}
             if work.place.fan:

@@ -21,7 +21,7 @@ _AHEAD = 2
 """Tasks in hand for each process: one under way, one waiting."""
 _AHEAD_ELSEWHERE = 1_000
 """Tasks in hand of a cluster, whose size changes (judgement)."""
-_PATIENCE = "30 s"
+_PATIENCE = "10 s"
 _ALONE = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 

@@ -13,7 +13,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.told.own_file import cannot_be_written
 
 MOST = 10_000
-LEAST = 48
+LEAST = 10
 """Parts of one table, and designs of one part (judgement): a kill costs a few seconds, and no
 folder grows so large that a disk minds."""
 _TOLD, _HEAD = "sweep.json", "part"
