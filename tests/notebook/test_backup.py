@@ -238,7 +238,7 @@ def test_a_copy_with_damaged_words_is_refused(book: Notebook, tmp_path: Path, co
         page.write("recipe", "Chalk", {}, seen=0, time=NOW)
     copy, before = back_up(tmp_path / "notebook.sqlite", now=NOW), everything(book)
     with closing(sqlite3.connect(copy)) as file, file:
-        file.execute(f"UPDATE revisions SET {column} = CAST(x'80' AS TEXT)")
+        file.execute(f"UPDATE revisions SET {column} = CAST(x'80' AS TEXT) WHERE id = 1")
     with pytest.raises(InputError, match="backup of a notebook"):
         restore(book.place, copy, now=NOW + HOUR)
     assert everything(book) == before
