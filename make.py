@@ -76,7 +76,11 @@ def setup(lock: str = "dev.txt") -> None:
 def run() -> int:
     """Plan the demo batch into build/demo."""
     setup("run.txt")
-    return call("baitwright", "plan", *DEMO, "--out", "build/demo")
+    demand(call("baitwright", "plan", *DEMO, "--out", "build/demo"))
+    program = (BIN / "baitwright").relative_to(ROOT)
+    print(f"\nAll that this wrote is in build/demo. The program is {program}: go on with")
+    print(f"docs/tutorial.md, or look round in an invented season by {program} open --demo")
+    return 0
 
 
 def test(*more: str) -> int:

@@ -68,6 +68,14 @@ class UnknownSourceError(KeyError):
         return f"no source {self.key!r} in {BIBLIOGRAPHY.name}; add it there before using it"
 
 
+_SAID = {"common-practice": "common practice", "recalled": "remembered"}
+
+
+def key_said(key: str) -> str:
+    """A key as it stands behind a sentence: what no document says is said in words."""
+    return _SAID.get(key, key)
+
+
 @cache
 def source_keys() -> frozenset[str]:
     """Every key of the bibliography, read off its headings: a table is checked by these alone."""

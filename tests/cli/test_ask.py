@@ -29,7 +29,7 @@ def test_a_question_from_asking_to_sending(tmp_path: Path) -> None:
     assert "Nothing changed: version 1 stands." in done("ask", "answer", "Malt")
     again = done("ask", "put", "Malt", "dry_mix=86 g per egg")
     assert "3.1 ml in all" in again
-    assert "dry mix: nothing -> 86 g per egg" in " ".join(again.split())
+    assert "dry mix: nothing becomes 86 g per egg" in " ".join(again.split())
     assert "version 1: " in done("ask", "show", "Malt", "--version", "1")
     assert "2.52 to 3.42 ml in all" in done("ask", "show", "Malt", "--version", "1")
     assert done("ask", "find", "malt").startswith("Malt  ")

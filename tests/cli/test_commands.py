@@ -191,7 +191,7 @@ def test_our_fault_is_one_and_says_how_to_report(monkeypatch: pytest.MonkeyPatch
     done = run(*LEVELS)
     assert done.exit_code == 1
     assert "our fault, not yours: ZeroDivisionError: a slip" in done.stderr
-    assert "Please report it" in done.stderr
+    assert "Report it with" in done.stderr
     assert __version__ in done.stderr
     assert "Traceback" not in done.stderr
     told = run(*LEVELS, env={"BAITWRIGHT_DEBUG": "1"})
@@ -225,7 +225,7 @@ def test_the_loop_sharpens_the_next_plan(tmp_path: Path) -> None:
     plan = str(tmp_path / "before" / "plan.json")
     done = run("record", plan, str(readings), "--accept", str(factors))
     assert done.exit_code == 0, done.output
-    assert "dry mix per egg for Copper: 1.00 -> 1.0" in done.stdout
+    assert "dry mix per egg for Copper: 1.00 becomes 1.0" in done.stdout
     assert f"Accepted: {factors}" in done.stdout
     after = _planned(tmp_path / "after", "--factors", str(factors))
     assert before["median"] < after["median"] < 310.0

@@ -39,7 +39,9 @@ def test_from_an_empty_notebook_to_a_recipe_put_back(place: Path, tmp_path: Path
     assert done("keep", str(own)) == "Copper wafter: kept as version 1\n"
     copied = done("backup")
     own.write_text(text.replace("0.8 ml", "0.9 ml"), encoding="utf-8")
-    assert "0.8 ml per egg of 50 ml -> 0.9 ml" in done("keep", str(own), "--reason", "faint malt")
+    assert "0.8 ml per egg of 50 ml becomes 0.9 ml" in done(
+        "keep", str(own), "--reason", "faint malt"
+    )
     told = done("notebook", "Copper wafter")
     assert "version 2" in told
     assert "faint malt" in told

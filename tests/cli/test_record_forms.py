@@ -38,7 +38,7 @@ def test_a_night_from_words_to_taken_away() -> None:
     done("record", "night", "Late", "water=Long Reedpool", "bites=0", "rod[1].position=left")
     done("record", "night", "Late", "bites=1", "--reason", "forgot one")
     told = done("notebook", "night", "Late")
-    assert "bites: 0 -> 1" in told
+    assert "bites: 0 becomes 1" in told
     assert "forgot one" in told
     assert done("notebook", "night").startswith("Late: ")
     assert "night: 1" in done("notebook")
@@ -87,7 +87,7 @@ def test_an_empty_answer_keeps_what_stands(monkeypatch: pytest.MonkeyPatch) -> N
     assert said.exit_code == 0, said.output
     told = done("notebook", "night", "Late")
     assert "water: Long Reedpool" in told
-    assert "bites: 1 -> 2" in told
+    assert "bites: 1 becomes 2" in told
     assert "rod 1: bites 1" in told
 
 

@@ -38,7 +38,7 @@ def test_the_tub_teaches_the_bridge() -> None:
     assert 1.04 < proposal.after.median < 1.15
     assert proposal.after.scale < proposal.before.scale
     assert proposal.share > 0.7
-    assert proposal.words.startswith("dry mix per egg for Copper: 1.00 -> 1.0")
+    assert proposal.words.startswith("dry mix per egg for Copper: 1.00 becomes 1.0")
     assert proposal.words.endswith("known from 1 batch")
     assert proposal.after.source == "maker"
 

@@ -36,7 +36,7 @@ def test_it_tells_every_hour_and_both_bodies() -> None:
         assert f" {hour} h " in said
     for word in ("Malt left", "Caraway left", "9 mm core", "solid", "5 °C", "18 °C", "lift alone"):
         assert word in said
-    assert "AFTER 14 H" in said
+    assert "AFTER 14 h" in said
 
 
 def test_it_names_the_marks_as_the_defaults_have_them() -> None:
@@ -51,7 +51,7 @@ def test_it_names_the_marks_as_the_defaults_have_them() -> None:
 
 
 def test_a_short_soak_is_told_at_its_end() -> None:
-    assert "AFTER 3 H" in text(hours=3.0)
+    assert "AFTER 3 h" in text(hours=3.0)
 
 
 @pytest.mark.parametrize("invented", [True, False])

@@ -39,6 +39,7 @@ PAGES, ROWS = "pages", "forms"
 OTHERS = (
     *("recipe", "photo", "month", "order", "all", "together"),
     *("bait", "baits", "egg", "eggs"),
+    *("the tables alone", "common practice", "remembered"),
     *("Delimiter", "Decimals", "Days", "month-first", "day-first"),
     *("comma", "semicolon", "tab", "point"),
 )

@@ -160,7 +160,7 @@ def test_soaked_baits_in_words_and_for_programs(plan_file: Path, tmp_path: Path)
     said = bottle_text(found)
     assert "6 baits weighed together gained 38 % of their weight in 4 h (planned: " in said
     assert "how fast water moves in the bait, beside the table: 1." in said
-    assert "soak: 1.00 -> 1." in said
+    assert "soak: 1.00 becomes 1." in said
     (night,) = (one for one in found.changes if "in 14 h in the lake" in one.label)
     assert night.after.median > night.before.median  # faster than the table
     told = json.loads(json.dumps(bottle_as_json(found)))["soaked"]
@@ -177,7 +177,7 @@ def test_soaked_baits_alone_tell_nothing_of_the_lift(plan_file: Path, tmp_path: 
     assert ["in 14 h in the lake" in one.label for one in found.changes] == [True]
     assert "Nothing here tells of the lift" in said
     assert "All did alike" not in said
-    assert "soak: 1.00 -> 1." in said
+    assert "soak: 1.00 becomes 1." in said
 
 
 def test_another_weight_soaked_is_another_test(plan_file: Path, tmp_path: Path) -> None:

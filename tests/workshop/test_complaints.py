@@ -110,7 +110,7 @@ def test_harm_is_told_first_and_never_as_medicine(demo: Notebook) -> None:
     assert {rows[0].name, rows[1].name} == {"rash", "hurt"}
     assert json.loads(listed_json(rows))[0]["harm"] is True
     told = followed_text(followed(demo, "rash"))
-    assert "ask a doctor. This is no medical advice. [common-practice]" in told
+    assert "ask a doctor. This is no medical advice. [common practice]" in told
     assert "authority of your country. [eu-2023-988]" in told
     assert "ask a doctor; we can give no medical advice" in draft(demo, "rash")
     assert [one.id for one in first_care(harm=False)] == ["stop-using"]

@@ -131,7 +131,7 @@ def test_words_change_what_stands_and_leave_the_rest(book: Notebook) -> None:
     said = record_text(
         history(book, FORMS["night"], made.name), people(book), files=shelf_beside(book.place)
     )
-    assert "bites: 0 -> 1" in said
+    assert "bites: 0 becomes 1" in said
 
 
 def test_each_weighing_of_a_tub_is_a_version_and_keeps_what_it_is(book: Notebook) -> None:

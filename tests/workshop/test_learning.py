@@ -152,4 +152,4 @@ def test_the_command(book: Notebook, tmp_path: Path) -> None:
     plain = CliRunner().invoke(cli, ["plan", *files], env=env, catch_exceptions=False)
     assert "By the tables alone: your notebook's own factors (from 1 batch, " in plain.stderr
     back = CliRunner().invoke(cli, ["learn", *place, "--before"], catch_exceptions=False)
-    assert back.output == "Plans are made with: priors.\n"
+    assert back.output == "Plans are made with: the tables alone.\n"

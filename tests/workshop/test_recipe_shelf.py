@@ -66,7 +66,7 @@ def test_a_change_is_told_entry_by_entry(book: Notebook, tmp_path: Path) -> None
         Change("base.sieve", "kitchen", None),
     )
     said = kept_text(made)
-    assert "liquid[Malt].level: 0.8 ml per egg of 50 ml -> 0.9 ml per egg of 50 ml" in said
+    assert "liquid[Malt].level: 0.8 ml per egg of 50 ml becomes 0.9 ml per egg of 50 ml" in said
     assert "+ glug.name: Sweet" in said
     assert "- base.sieve: kitchen" in said
     assert "malt was faint" in history_text(versions(book, "Copper wafter"))

@@ -147,7 +147,7 @@ def _banned(rules: WaterRules, session: Session) -> Iterator[Finding]:
 
 def _free_bait(rules: WaterRules, session: Session) -> Iterator[Finding]:
     most = rules.free_bait_most
-    rule = None if most is None else f"{show(most, 'kg')} at most for a session"
+    rule = None if most is None else f"{show(most, 'kg')} at most for an outing"
     if most is None or rule is None or session.free_bait is None:
         yield _open("free bait", rule, "how much goes in was not told")
         return

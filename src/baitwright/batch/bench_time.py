@@ -59,13 +59,13 @@ def rolling_time(baits: Any, pace: Any) -> Any:
 
 @declared(
     "rolling_in_lots",
-    label="rolling, with each further lot kneaded",
+    label="rolling, with each further portion kneaded",
     unit=MINUTES,
-    equation="rolling + (lots - 1) x kneading a lot again",
+    equation="rolling + (portions - 1) x kneading a portion again",
     source="common-practice",
 )
 def rolling_in_lots(rolling: Any, lots: Any, again: Any) -> Any:
-    """Time the hands need where the paste is worked in lots."""
+    """Time the hands need where the paste is worked in portions."""
     return rolling + (lots - 1.0) * again
 
 
@@ -85,19 +85,19 @@ def roll_and_boil(rolling: Any, baits: Any, basket: Any, loads: Any, load: Any) 
 
 @declared(
     "paste_lots",
-    label="lots of paste, each rolled before it stiffens",
-    equation="lots = rolling / working time, up",
+    label="portions of paste, each rolled before it stiffens",
+    equation="portions = rolling / working time, up",
     source="common-practice",
 )
 def paste_lots(rolling: Any, working: Any) -> float:
-    """Into how many lots to part the work so that no paste stiffens."""
+    """Into how many portions to part the work so that no paste stiffens."""
     return float(max(1, math.ceil(rolling / working - 1e-9)))
 
 
 @declared(
     "mixer_lots",
-    label="lots in the mixer",
-    equation="lots = paste in the middle of the band / what the mixer kneads at once, up",
+    label="portions in the mixer",
+    equation="portions = paste in the middle of the band / what the mixer kneads at once, up",
     source="definition",
 )
 def mixer_lots(paste: Any, mixer: Any) -> float:

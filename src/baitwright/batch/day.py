@@ -261,8 +261,8 @@ def _notes(
     count = int(unwrap(lots.value))
     if count > 1:
         text = (
-            f"Work the paste in {count} lots: it stiffens while it waits. Keep the rest covered "
-            "and knead each lot once more before rolling."
+            f"Work the paste in {count} portions: it stiffens while it waits. Keep the rest "
+            "covered and knead each portion once more before rolling."
         )
         notes.append(Note("day", text, "common-practice"))
     return notes

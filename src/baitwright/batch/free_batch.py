@@ -1,4 +1,4 @@
-"""Kilograms of free bait made: what to weigh, lots in the mixer, loads in the pot, the freezer."""
+"""Kilograms of free bait made: what to weigh, portions, loads in the pot, the freezer."""
 
 from __future__ import annotations
 

@@ -85,7 +85,7 @@ def hindrance(unknowns: Unknowns) -> Quantity:
     logs = unknowns.draws.per_batch("flavour_release", Uniform(np.log(low), np.log(high)))
     note = (
         "0.005 by leaching from heat-set protein, 0.15 by obstruction; a bait soaked overnight and "
-        "smelled or tasted against a fresh one narrows it"
+        "smelled against a fresh one narrows it"
     )
     return given(
         "hindrance",

@@ -50,8 +50,8 @@ def on_soak(state: BaitState, curve: tuple[SoakPoint, ...]) -> tuple[Note, ...]:
     if any(band.high80 - band.low80 > 0.3 for band in spans):
         text = (
             "How much the set bait slows a flavour is known within a factor of 30. Lay some baits "
-            "in lake water overnight, dry them off, and smell or taste them against fresh ones: "
-            "that narrows the band most."
+            "in lake water overnight, dry them off, and smell them against fresh ones: that "
+            "narrows the band most."
         )
         notes.append(Note("soak", text, "kvale-2006"))
     return tuple(notes)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
@@ -23,7 +24,7 @@ _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 _FILE = click.Path(path_type=Path)
 
 
-@click.group()
+@click.group(cls=Listing)
 @notebook_option
 @click.pass_context
 def ask(context: click.Context, *, notebook: Where) -> None:

@@ -8,13 +8,14 @@ from typing import Any
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.notebook.where import Where
 
 _FILE = click.Path(path_type=Path)
 
 
-@click.group(invoke_without_command=True)
+@click.group(cls=Listing, invoke_without_command=True)
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option
 @click.pass_context

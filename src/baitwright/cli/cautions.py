@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.paper import pdf_options
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
@@ -22,7 +23,7 @@ _SELLING = click.option("--selling", is_flag=True, help="What may apply to selli
 _JSON = click.option("--json", "as_json", is_flag=True, help="For programs.")
 
 
-@click.group()
+@click.group(cls=Listing)
 def cautions() -> None:
     """What calls for care: a recipe, all that stands on the shelf, a blend, a pack's weight."""
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
 
 
-@click.group(invoke_without_command=True)
+@click.group(cls=Listing, invoke_without_command=True)
 @click.option("--all", "closed", is_flag=True, help="The closed ones too.")
 @click.option("--json", "as_json", is_flag=True, help="For programs.")
 @notebook_option

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.paper import pdf_options
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 
 
-@click.group()
+@click.group(cls=Listing)
 @notebook_option
 @click.pass_context
 def cost(context: click.Context, *, notebook: Where) -> None:

@@ -23,6 +23,7 @@ def learn(*, accept: bool, before: bool, out: Path | None, as_json: bool, notebo
 
     Nothing changes until you accept; `plan` of `batch` and of the workshop then go by them.
     """
+    from baitwright.materials.factors import set_said
     from baitwright.workshop.factors.factors_kept import factors_before
     from baitwright.workshop.factors.kept_moments import keep_what_was_worked_out
     from baitwright.workshop.factors.learning_book import accept as accepted
@@ -39,7 +40,7 @@ def learn(*, accept: bool, before: bool, out: Path | None, as_json: bool, notebo
     with open_at(notebook, Use.CHANGE if changes else Use.LOOK, clock=clock_with_zone) as book:
         if changes:
             standing = accepted(book, now=now) if accept else factors_before(book, now=now)
-            click.echo(f"Plans are made with: {standing.name}.")
+            click.echo(f"Plans are made with: {set_said(standing.name)}.")
             return
         made = learning(book, now=now)
     if made.worked_out:

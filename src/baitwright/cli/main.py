@@ -15,6 +15,7 @@ from typing import Any
 import click
 
 from baitwright import __version__
+from baitwright.cli.listing import Listing
 from baitwright.terms.errors import InputError
 
 ENVIRONMENT = "BAITWRIGHT"
@@ -61,7 +62,7 @@ COMMANDS = (
 )
 
 
-class _Door(click.Group):
+class _Door(Listing):
     """Loads the command asked for; turns what it raises into one message and an exit code."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -102,7 +103,7 @@ def _tell_our_fault(error: Exception) -> None:
         f"baitwright: this is our fault, not yours: {type(error).__name__}: {error}", err=True
     )
     click.echo(
-        f"Please report it with what you typed, your files and the version ({__version__}). "
+        f"Report it with what you typed, your files and the version ({__version__}). "
         f"{ENVIRONMENT}_DEBUG=1 shows where it happened.",
         err=True,
     )

@@ -6,12 +6,14 @@ from importlib import import_module
 
 import click
 
+from baitwright.cli.listing import Listing
+
 SUBCOMMANDS = ("analyse", "design", "match", "mend", "tub", "winter")
 """Each lies in a module of its name, such as ``mix_tub``."""
 _TUB = "tub"
 
 
-class _MixRoom(click.Group):
+class _MixRoom(Listing):
     """Loads the subcommand asked for; a recipe in its place means a tub of it."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:

@@ -20,6 +20,7 @@ _FILE = click.Path(path_type=Path)
 @click.option(
     "--seconds",
     type=click.FloatRange(0.1, 3600.0),
+    metavar="N",
     default=60.0,
     show_default=True,
     help="After which the best mix in steps so far is taken.",

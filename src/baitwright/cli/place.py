@@ -22,8 +22,7 @@ def notebook_option(command: _F) -> _F:
         metavar="FILE|URL",
         envvar="BAITWRIGHT_NOTEBOOK",
         default=lambda: str(usual_place()),
-        help="Your notebook, or postgresql://user@host/database; one of your own account unless "
-        "told.",
+        help="Your notebook, or postgresql://user@host/database; that of your account unless told.",
     )(command)
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
@@ -21,7 +22,7 @@ _json = click.option("--json", "as_json", is_flag=True, help="For programs.")
 _day = click.option("--day", default="", metavar="DAY", help="When; today unless told.")
 
 
-@click.group(invoke_without_command=True)
+@click.group(cls=Listing, invoke_without_command=True)
 @_json
 @notebook_option
 @click.pass_context

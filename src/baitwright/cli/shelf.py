@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.paper import pdf_options
 from baitwright.cli.place import notebook_option, tell_last_copy
 from baitwright.cli.shelf_tables import food, foods, take_in
@@ -14,7 +15,7 @@ from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
 
 
-@click.group(invoke_without_command=True)
+@click.group(cls=Listing, invoke_without_command=True)
 @click.option(
     "--csv",
     "table",

@@ -79,7 +79,7 @@ def take_in(
 def foods(
     context: click.Context, /, *, file: Path, only_look: bool, as_json: bool, **told: Any
 ) -> None:
-    """Keep the analyses of a table of foods: FoodData-style JSON, or INFOODS tagnames over columns.
+    """Keep the analyses of foods: JSON of foods with nutrients, or INFOODS tagnames over columns.
 
     All of them are kept or none. What is printed goes into a recipe file.
     """

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from baitwright.cli.listing import Listing
 from baitwright.cli.place import notebook_option
 from baitwright.notebook.where import Where
 from baitwright.terms.errors import InputError
@@ -14,7 +15,7 @@ _seed = click.option(
 )
 
 
-@click.group()
+@click.group(cls=Listing)
 def trial() -> None:
     """Plan a trial before it is started: at the water, or of a recipe at the bench."""
 

@@ -37,7 +37,7 @@ class Proposal:
         """The change in one line."""
         count = self.after.batches
         known = f"known from {count} batch{'' if count == 1 else 'es'}"
-        change = f"{self.before.median:.2f} -> {self.after.median:.2f}"
+        change = f"{self.before.median:.2f} becomes {self.after.median:.2f}"
         return f"{_name(self.after.key, self.after.about)}: {change}, {known}"
 
 

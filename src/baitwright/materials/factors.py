@@ -12,6 +12,12 @@ from baitwright.terms.band import log_sd
 from baitwright.terms.factors import Factor, FactorSet
 
 PRIOR_NAME = "priors"
+_ALONE = "the tables alone"
+
+
+def set_said(name: str) -> str:
+    """What a set of factors is called where a maker reads it."""
+    return _ALONE if name == PRIOR_NAME else name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,8 @@ from itertools import groupby
 
 from baitwright.advice.answers import Advice, Statement
 from baitwright.advice.grades import Grade
+from baitwright.materials.factors import set_said
+from baitwright.sources import key_said
 
 TITLE = "Advice"
 GRADES = (
@@ -60,7 +62,7 @@ def _rows(told: Iterator[Statement]) -> Iterator[Row]:
 def cares(advice: Advice) -> tuple[str, ...]:
     """What calls for care, each with its source where there is one."""
     return tuple(
-        f"{one.text} [{one.source}]" if one.source not in ("", "supplier") else one.text
+        f"{one.text} [{key_said(one.source)}]" if one.source not in ("", "supplier") else one.text
         for one in advice.found.cares
     )
 
@@ -72,5 +74,5 @@ def mark(advice: Advice) -> str:
 
 def made_with(advice: Advice) -> str:
     """The program and the set of factors it was computed with, and when."""
-    factors = f", factors: {advice.found.factors}" if advice.found.factors else ""
+    factors = f", factors: {set_said(advice.found.factors)}" if advice.found.factors else ""
     return f"{advice.day}, Baitwright {advice.program}{factors}"

@@ -219,7 +219,7 @@ def _roll(plan: BatchPlan) -> Iterator[Step]:
         ready = Figure(f"{cores_ready(plan)}", "")
         yield _step("Lay out cores", ready, f"{sizes(bait.core)}; some are left over")
     lots = int(band_of(plan.day.lots).median)
-    in_lots = f"; {lots} lots, the rest covered" if lots > 1 else ""
+    in_lots = f"; {lots} portions, the rest covered" if lots > 1 else ""
     how = f"weigh the first two; roll twice to {show(bait.diameter, 'mm')}{in_lots}"
     yield _step("Pinch for one bait", rolled.pinch, how, asks=("baits_made",))
     yield from _readings(plan, "Roll")

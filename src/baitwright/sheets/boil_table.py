@@ -12,7 +12,7 @@ from baitwright.quantities import show
 from baitwright.sheets.layout import paragraph, table
 from baitwright.sheets.typeset import pdf_of
 from baitwright.sheets.wording import MARK, day, figure
-from baitwright.sources import sources
+from baitwright.sources import key_said, sources
 from baitwright.terms.notes import Note
 from baitwright.terms.quantity import Origin, Quantity
 
@@ -150,4 +150,4 @@ def marks(made: BoilTable) -> str:
 
 
 def _told(note: Note) -> str:
-    return f"{note.text} [{note.source}]"
+    return f"{note.text} [{key_said(note.source)}]"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable
 
@@ -11,11 +12,17 @@ WIDTH = 100
 _LABEL = 46
 _NUMBER = 9
 _UNIT = 5
+_UNITS = re.compile(r"((?<=\d )(?:ml|l|g|kg|mm|cm|m|h|s|min|d|lb|oz)\b|(?<=\bper )(?:kg|lb)\b)")
 
 
 def heading(title: str) -> list[str]:
     """A section's heading, set off by an empty line."""
-    return ["", title.upper()]
+    return ["", capitals(title)]
+
+
+def capitals(title: str) -> str:
+    """A heading in capitals; units stay as they are written, since a capital changes them."""
+    return "".join(part if at % 2 else part.upper() for at, part in enumerate(_UNITS.split(title)))
 
 
 def row(label: str, figure: Figure, *, mark: str = "", after: str = "") -> list[str]:

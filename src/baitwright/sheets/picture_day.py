@@ -134,7 +134,7 @@ def _workable(drawing: Element, day: DayPlan, strip: _Strip) -> Iterator[Led]:
         line(drawing, (x - 5.0, y), (x + 5.0, y), **style)
     lots = round(median_of(day.lots))
     rows = (f"paste stiffens at {clock(until)}",)
-    yield Led((x, end), (*rows, f"so work {count_of(lots, 'lot')}") if lots > 1 else rows, HOOK)
+    yield Led((x, end), (*rows, f"so work {count_of(lots, 'portion')}") if lots > 1 else rows, HOOK)
 
 
 def _working(day: DayPlan) -> Quantity:
@@ -162,7 +162,7 @@ def _told(day: DayPlan) -> str:
     working = span(timedelta(seconds=median_of(_working(day))))
     return (
         f"Begins {day_told(day.steps[0].start)}. {steps[:1].upper()}{steps[1:]}. Paste stays "
-        f"workable for {working}: work it in {count_of(lots, 'lot')}."
+        f"workable for {working}: work it in {count_of(lots, 'portion')}."
     )
 
 

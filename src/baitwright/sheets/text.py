@@ -11,6 +11,7 @@ from baitwright.sheets import text_glug, text_keep, text_made, text_used
 from baitwright.sheets.layout import WIDTH, bullet, heading, paragraph
 from baitwright.sheets.text_short import in_short
 from baitwright.sheets.wording import MARK, clock, day, defaults_in, span, stated
+from baitwright.sources import key_said
 from baitwright.terms.notes import Note, Weight
 
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
@@ -81,7 +82,7 @@ def _remarks(notes: Iterable[Note]) -> list[str]:
     return [
         line
         for note in notes
-        for line in bullet(f"{note.text} [{note.source}]", _SIGNS[note.weight])
+        for line in bullet(f"{note.text} [{key_said(note.source)}]", _SIGNS[note.weight])
     ]
 
 

@@ -10,6 +10,7 @@ from baitwright.quantities import show
 from baitwright.sheets.layout import bullet, heading, paragraph, row, table
 from baitwright.sheets.text_rig import counterweight, in_the_lake, signed
 from baitwright.sheets.wording import defaults_in, figure
+from baitwright.sources import key_said
 from baitwright.terms.notes import Note, Weight
 
 MOST_WAYS = 8
@@ -47,7 +48,7 @@ def balance_text(made: RigBalance) -> str:
         for note in notes:
             lines += bullet(_told(note), _SIGNS[note.weight])
         for caution in made.cautions:
-            lines += bullet(f"{caution.text} [{caution.source}]", "!")
+            lines += bullet(f"{caution.text} [{key_said(caution.source)}]", "!")
     taken = ", ".join(part.label for part in defaults_in(made.on_rig.stage).values())
     if taken:
         lines += ["", *paragraph(f"Taken where nobody said: {taken}.", first="", then="  ")]
@@ -139,4 +140,4 @@ def protocol_error(told: Told) -> str:
 
 
 def _told(note: Note) -> str:
-    return f"{note.text} [{note.source}]"
+    return f"{note.text} [{key_said(note.source)}]"

@@ -11,6 +11,7 @@ from baitwright.quantities import percent
 from baitwright.sheets.layout import bullet, paragraph, row, table
 from baitwright.sheets.text_made import number
 from baitwright.sheets.wording import Figure, banded, figure
+from baitwright.sources import key_said
 from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import band_of, movers_of
 
@@ -120,7 +121,7 @@ def under_the_line(stage: KeepStage) -> str:
 
 def line_words(line: KeepingLine) -> str:
     """What an authority says, with its country, the day it was read, and its source."""
-    return f"{line.text} [{line.country}, {line.checked_on}, {line.source}]"
+    return f"{line.text} [{line.country}, {line.checked_on}, {key_said(line.source)}]"
 
 
 def narrower(stage: KeepStage) -> Iterator[str]:

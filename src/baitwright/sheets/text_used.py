@@ -25,6 +25,7 @@ from baitwright.sheets.wording import (
     to_the_minute,
     weekday,
 )
+from baitwright.sources import key_said
 
 
 def water(plan: BatchPlan) -> list[str]:
@@ -203,7 +204,7 @@ def _caution(one: Caution, bottles: tuple[str, ...]) -> str:
     place = f"{one.place}: " if one.place else ""
     ask = f" Ask {one.ask}." if one.ask else ""
     names = f" ({', '.join(bottles)})" if bottles else ""
-    return f"{place}{one.text}{names}{ask} [{one.checked_on}, {one.source}]"
+    return f"{place}{one.text}{names}{ask} [{one.checked_on}, {key_said(one.source)}]"
 
 
 def prove(plan: BatchPlan) -> list[str]:

@@ -12,6 +12,8 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from baitwright import __version__
+from baitwright.materials.factors import set_said
+from baitwright.sources import key_said
 from baitwright.terms.errors import InputError
 from baitwright.web.guard import LOOKS, TOKEN, token_of
 from baitwright.web.house import House, house_of
@@ -95,7 +97,8 @@ def templates(language: str) -> Environment:
         catalogue(language), newstyle=True
     )
     made.globals["language"] = language
-    made.filters |= {**Words(language).filters, "whole": whole}
+    own = {"whole": whole, "key": key_said, "by_set": set_said}
+    made.filters |= {**Words(language).filters, **own}
     return made
 
 

@@ -7,6 +7,7 @@ from functools import cache
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse
 
+from baitwright.materials.factors import set_said
 from baitwright.web.deeds import Deed, Doing, add_all
 from baitwright.web.in_house import InHouse
 from baitwright.web.once import Done
@@ -35,7 +36,7 @@ def _accept(doing: Doing) -> Done:
 
     with doing.house.notebook.writing() as book:
         standing = accept(book, now=doing.house.now)
-    return Done(_PATH, "Plans are made with: %(name)s", {"name": standing.name})
+    return Done(_PATH, "Plans are made with: %(name)s", {"name": set_said(standing.name)})
 
 
 def _before(doing: Doing) -> Done:
@@ -43,7 +44,7 @@ def _before(doing: Doing) -> Done:
 
     with doing.house.notebook.writing() as book:
         standing = factors_before(book, now=doing.house.now)
-    return Done(_PATH, "Plans are made with: %(name)s", {"name": standing.name})
+    return Done(_PATH, "Plans are made with: %(name)s", {"name": set_said(standing.name)})
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +22,16 @@ if TYPE_CHECKING:
 pages = APIRouter(include_in_schema=False)
 PERSON = "person"
 WHY = "why_changed"
+_CALLED = {
+    "ingredient": "semolina",
+    "core": "cork-ball 9 mm",
+    "hook": "size 6",
+    "tub": "Copper",
+    "blend": "Winter mix",
+    "water": "Long Reedpool",
+    "template": "usual",
+}
+"""What records of a kind may be called; others are called as a liquid is."""
 
 
 @pages.get("/notebook")
@@ -120,7 +131,8 @@ def _form(of: Of, *, is_new: bool) -> Deed:
     why = Asked(WHY, "Why it changed", "For later.", example="weighed again")
     named = Asked(CALLED, "Name", "Its day and a number unless told.")
     if form.is_named:
-        named = Asked(CALLED, "Name", "As you call it.", example="Malt", is_required=True)
+        named = Asked(CALLED, "Name", "As you call it.", example=_CALLED.get(form.kind, "Malt"))
+        named = replace(named, is_required=True)
     beside = (named,) if is_new else (why,)
     return _deed(
         "a new one" if is_new else "change it",

@@ -149,7 +149,7 @@ def deeds() -> dict[str, Deed]:
             Nothing,
             _foods_upload,
             stands=_foods,
-            about="FoodData-style JSON, or a table with INFOODS tagnames over its columns.",
+            about="JSON of foods and their nutrients, or a table with INFOODS tagnames on top.",
             back="/shelf",
             file=f"{_TABLES},.json,application/json",
             template="foods.html",

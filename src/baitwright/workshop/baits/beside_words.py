@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import Any
 
-from baitwright.sheets.layout import table
+from baitwright.sheets.layout import capitals, table
 from baitwright.terms.quantity import Quantity
 from baitwright.workshop.baits.bait_beside import BesideRow
 from baitwright.workshop.mixes.mix_cells import with_band
@@ -27,7 +27,7 @@ def beside_lines(rows: Sequence[BesideRow], heads: tuple[str, str]) -> list[str]
     lines: list[str] = []
     for about, few in groupby(rows, lambda one: one.about):
         cells = [(one.label, _cell(one.first), _cell(one.second)) for one in few]
-        lines += ["", *table([(about.upper(), *heads), *cells], _WIDTHS)]
+        lines += ["", *table([(capitals(about), *heads), *cells], _WIDTHS)]
     return lines
 
 

@@ -27,7 +27,7 @@ SIDES = ("hookbait", "free bait")
 _OF_THE_WORK = ("mixer", "basket", "swap_time", "rolling_pace", "bulk_packing")
 RESTS_ON = (
     "An unsieved base is taken to hold as much egg as the sieved one, since no other figure is "
-    "known: weigh the tub of the first lot before and after."
+    "known: weigh the tub of the first portion before and after."
 )
 
 

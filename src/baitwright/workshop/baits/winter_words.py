@@ -9,6 +9,7 @@ from baitwright.quantities import show
 from baitwright.recipe.free_bait import left_out
 from baitwright.sheets.layout import bullet, heading, table
 from baitwright.sheets.text_soak import INVENTED
+from baitwright.sources import key_said
 from baitwright.workshop.baits.beside_words import IN_BRACKETS, beside_json, beside_lines
 from baitwright.workshop.baits.winter_bait import Wintered
 
@@ -30,7 +31,7 @@ def turned(made: Wintered) -> list[str]:
     """Every change with its reason."""
     return [
         f"{one.about}: {one.after} instead of {one.before}. {one.why[0].upper()}{one.why[1:]}. "
-        f"[{one.source}]"
+        f"[{key_said(one.source)}]"
         for one in made.turns
     ]
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from baitwright.ledger.movements import Counted
 from baitwright.quantities import show
+from baitwright.workshop.told.field_words import words_of
 from baitwright.workshop.typed.amounts import in_words
 
 _READ_IN = {"boiled": "s", "diameter_fresh": "mm", "diameter_dried": "mm"}
@@ -46,7 +47,7 @@ def beside(body: Mapping[str, Any]) -> Iterator[Beside]:
 
 def label_of(name: str) -> str:
     """What a reading is called."""
-    return name.replace("_", " ")
+    return words_of(name)
 
 
 def _shown(name: str, told: Any) -> str:

@@ -66,7 +66,7 @@ def _lines(same: Sameness, plans: Plans) -> Iterator[str]:
         yield from change_lines(changes, margin=f"  ! {name}: ")
     for number in plans.numbers:
         first, second = (one.text if one else "none" for one in (number.first, number.second))
-        yield f"      so {number.label}: {first} -> {second}"
+        yield f"      so {number.label}: {first} becomes {second}"
     yield from map(_thing, same.things)
 
 

@@ -62,7 +62,7 @@ class WaterQuestion(Table):
         ""
     )
     free_bait: Annotated[
-        float | None, weight("2.5 kg", "200 kg", "What goes in during the session.")
+        float | None, weight("2.5 kg", "200 kg", "What goes in during the outing.")
     ] = None
     rods: Annotated[int | None, number(0, 20, example=2, about="How many.")] = None
     night: Annotated[bool | None, yes_or_no(about="Whether by night.")] = None

@@ -10,7 +10,7 @@ from baitwright.sheets.wording import Figure
 from baitwright.workshop.told.answer_parts import Large, Part
 
 LIMIT = (
-    "Whether these rules hold for your packs is for trading standards to say. Bait dries in its "
+    "Whether these rules hold for your packs is for your local authority to say. Bait dries in its "
     "bag: weigh when you pack, without the bag. Bait sold by number is outside them."
 )
 SMALL = "A few packs prove little of all of them."

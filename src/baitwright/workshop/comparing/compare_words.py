@@ -117,7 +117,9 @@ def scatter_told(scatter: Dispersion) -> str:
             f"Nights needed are a floor: how your own nights scatter is told from {NIGHTS_TO_TELL} "
             "on."
         )
-    told = f"Your nights scatter {tidy(scatter.ratio, 2)} times as much as chance alone"
+    times = tidy(scatter.ratio, 2)
+    beside = "" if times == "1" else f"{times} times "
+    told = f"Your nights scatter {beside}as much as chance alone"
     return f"{told}: bands are widened by it." if scatter.widens > 1.0 else f"{told}."
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from baitwright.learning.change import ONE_FALSE_IN
 from baitwright.learning.history import Grown, Seen
 from baitwright.learning.next_reading import Next
-from baitwright.materials.factors import label_of_factor
+from baitwright.materials.factors import label_of_factor, set_said
 from baitwright.quantities import percent
 from baitwright.sheets.wording import count_of
 from baitwright.terms.factors import Factor
@@ -67,7 +67,7 @@ def _lines(made: Learning) -> Iterator[str]:
     for one in made.history.grown:
         low, high = between(one.now)
         yield (
-            f"{named(one.now)}: {one.now.median:.2f} of the table's "
+            f"{named(one.now)}: {one.now.median:.2f} times the table's "
             f"({low:.2f} to {high:.2f}), {_from(one)}; {width_words(one)}"
         )
         yield from (f"  ! {said}" for said in warnings(one))
@@ -112,8 +112,8 @@ def warnings(one: Grown) -> Iterator[str]:
 
 def _standing(made: Learning) -> str:
     if not made.is_news:
-        return f"Plans are made with: {made.standing.name}."
+        return f"Plans are made with: {set_said(made.standing.name)}."
     return (
-        f"Plans are made with: {made.standing.name}. `baitwright learn --accept` plans with what "
-        "stands above from now on."
+        f"Plans are made with: {set_said(made.standing.name)}. `baitwright learn --accept` plans "
+        "with what stands above from now on."
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from baitwright.ledger.trace import Place
+from baitwright.sources import key_said
 from baitwright.workshop.batches.same_batch import Sameness
 from baitwright.workshop.faults.complaint_followed import Followed
 from baitwright.workshop.faults.complaints import Row
@@ -92,7 +93,7 @@ def _line(row: Row) -> str:
 
 def _told(found: Followed) -> Iterator[str]:
     yield f"complaint {_line(found.row)}"
-    yield from (f"  ! {one.text} [{one.source}]" for one in found.care)
+    yield from (f"  ! {one.text} [{key_said(one.source)}]" for one in found.care)
     if not found.batches:
         yield "  of no bag or batch that is told: say which with bag="
         return

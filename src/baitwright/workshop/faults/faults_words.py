@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from baitwright.advice.faults import Cause, Fault
 from baitwright.quantities import tidy
 from baitwright.sheets.wording import count_of, stated
+from baitwright.sources import key_said
 from baitwright.workshop.faults.faults_asked import Found
 
 STRONG, SOME = 1.0, 0.5
@@ -85,7 +86,7 @@ def _lines(found: Found, most: int) -> Iterator[str]:
         yield f"   test: {one.test}" if one.test else "   test: none but another batch"
     if fault.tells is not None:
         yield f"to tell them apart: {tells_text(fault)}"
-    yield from (f"! {one.text} [{one.source}]" for one in found.care)
+    yield from (f"! {one.text} [{key_said(one.source)}]" for one in found.care)
     yield RESTS_ON
 
 

@@ -14,6 +14,7 @@ from pydantic.fields import FieldInfo
 
 from baitwright.workshop.forms.form import fields_of, is_named, reads, table_in
 from baitwright.workshop.forms.form_fields import LONGEST_NOTE
+from baitwright.workshop.told.field_words import words_of
 from baitwright.workshop.typed.fields import Reads, as_typed
 from baitwright.workshop.typed.reading import Table
 
@@ -146,5 +147,5 @@ def written(told: Any) -> str:
 
 
 def _words(name: str) -> str:
-    told = name.replace("_", " ")
+    told = words_of(name)
     return told[:1].upper() + told[1:]

@@ -37,7 +37,7 @@ def _line(one: Change) -> str:
         return f"+ {one.entry}: {one.after}"
     if one.after is None:
         return f"- {one.entry}: {one.before}"
-    return f"{one.entry}: {one.before} -> {one.after}"
+    return f"{one.entry}: {one.before} becomes {one.after}"
 
 
 def _entries(node: Any, place: str = "") -> Iterator[tuple[str, object]]:

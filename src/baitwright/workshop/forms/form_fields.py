@@ -52,7 +52,7 @@ def notes(*, about: str, example: str) -> Reads:
     return Reads(read, accepted, about, {"type": "string", "examples": [example]})
 
 
-def money(*, about: str) -> Reads:
+def money(*, about: str, example: str = "32.50") -> Reads:
     """An amount of the shop's money."""
     accepted = "money such as 32.50, without its sign"
 
@@ -61,7 +61,7 @@ def money(*, about: str) -> Reads:
             raise InputError("", value, accepted)
         return read_money(str(value))
 
-    return Reads(read, accepted, about, {"type": "string", "examples": ["32.50"]})
+    return Reads(read, accepted, about, {"type": "string", "examples": [example]})
 
 
 def several(*, about: str, example: str) -> Reads:

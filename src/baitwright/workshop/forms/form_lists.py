@@ -67,8 +67,9 @@ def _bites(one: Revision) -> int | None:
 def line_of(one: Revision) -> str:
     """The first things a record says, its day before them."""
     written = (one.body or {}).get(WRITTEN, {})
+    said = _named if one.kind == "water" else _said
     told = [
-        _said(key, value)
+        said(key, value)
         for key, value in written.items()
         if key not in (DAY, "state") and _is_short(value)
     ]
@@ -79,7 +80,15 @@ def line_of(one: Revision) -> str:
 def _said(key: str, value: object) -> str:
     """A thing as it was told; a number with what it counts."""
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    return f"{value} {key.replace('_', ' ')}" if is_number else str(value)
+    if not is_number:
+        return str(value)
+    counted = key.replace("_", " ")
+    return f"{value} {counted.removesuffix('s') if value == 1 else counted}"
+
+
+def _named(key: str, value: object) -> str:
+    """A rule of a water: nobody knows what is banned without the name of it."""
+    return f"{key.replace('_', ' ')} {value}"
 
 
 def _is_short(value: object) -> bool:

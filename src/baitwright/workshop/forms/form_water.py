@@ -35,7 +35,7 @@ class WaterTable(FormTable):
         ),
     ] = ()
     free_bait_most: Annotated[
-        float | None, weight("3 kg", "200 kg", "Free bait for one session, as it goes in.")
+        float | None, weight("3 kg", "200 kg", "Free bait for one outing, as it goes in.")
     ] = None
     floating_baits: Annotated[
         str, one_of((BANNED, HOOKBAITS_ONLY, ALLOWED), about=f"Baits that float; {_LEFT_OUT}")

@@ -9,6 +9,7 @@ from baitwright.blending.carp import CAVEAT, Beside
 from baitwright.blending.meshes import ThroughMesh
 from baitwright.sheets.layout import bullet, heading, paragraph, row, table
 from baitwright.sheets.wording import Figure
+from baitwright.sources import key_said
 from baitwright.terms.notes import Note, Weight
 from baitwright.workshop.mixes.mix_analysis import Analysed
 from baitwright.workshop.mixes.mix_cells import bare, cell, unit_in
@@ -18,6 +19,12 @@ from baitwright.workshop.mixes.mix_tellings import carp_told, mesh_heads, mesh_r
 from baitwright.workshop.told.number_shown import Number
 
 _WIDTHS = (22, -20, -20, -20, -22)
+_FIGURES = {
+    **{known: f"figures {known}" for known in ("measured", "read", "computed")},
+    "memory": "figures from memory",
+    "judgement": "figures judged",
+    "practice": "figures of common practice",
+}
 _SIGNS = {Weight.REMARK: "-", Weight.DOUBT: "?", Weight.CAUTION: "!"}
 
 
@@ -54,9 +61,7 @@ def _parts(shown: MixShown) -> Iterator[str]:
 
 def _after(one: PartShown) -> str:
     price = f"at {one.price}" if one.price else ""
-    return ", ".join(
-        filter(None, (one.role, price, f"figures {one.evidence}" * bool(one.evidence)))
-    )
+    return ", ".join(filter(None, (one.role, price, _FIGURES.get(one.evidence, ""))))
 
 
 def _bases(shown: MixShown) -> list[str]:
@@ -115,5 +120,5 @@ def carp_lines(carp: Sequence[Beside]) -> Iterator[str]:
     yield from bullet(CAVEAT, "!")
     for one in carp_told(carp):
         ours = f"; this bait {one.ours}, {one.verdict}" if one.ours else ""
-        text = f"{one.label}: {one.published}{ours} [{one.source}, {one.evidence}]"
+        text = f"{one.label}: {one.published}{ours} [{key_said(one.source)}, {one.evidence}]"
         yield from bullet(f"{text} {one.note}".strip())

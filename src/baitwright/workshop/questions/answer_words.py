@@ -84,7 +84,7 @@ def given_text(found: Sequence[Given], version: int | None) -> str:
 
 def _changed(changes: Sequence[Changed]) -> Iterator[str]:
     for one in changes:
-        told = f"{one.entry}: {one.before or 'nothing'} -> {one.after or 'nothing'}"
+        told = f"{one.entry}: {one.before or 'nothing'} becomes {one.after or 'nothing'}"
         yield from paragraph(told, first="    ", then="      ")
 
 

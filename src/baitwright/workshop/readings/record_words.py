@@ -59,7 +59,7 @@ def inside_of(lesson: Lesson) -> tuple[int, int]:
 def change_words(change: Change) -> str:
     """What one number was predicted as and now is, in one line."""
     before, after = (band_words(one, change.shown) for one in (change.before, change.after))
-    return f"{change.label}: {before} -> {after} ({width_words(change)})"
+    return f"{change.label}: {before} becomes {after} ({width_words(change)})"
 
 
 def width_words(change: Change) -> str:

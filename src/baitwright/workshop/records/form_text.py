@@ -13,6 +13,7 @@ from baitwright.workshop.forms.form import FILES, WRITTEN
 from baitwright.workshop.forms.form_lists import Known, name_of
 from baitwright.workshop.records.form_mentions import PEOPLE
 from baitwright.workshop.records.shelf_words import told_of
+from baitwright.workshop.told.field_words import words_of
 
 
 def written_text(made: Revision) -> str:
@@ -114,4 +115,4 @@ def _row(row: Mapping[str, Any]) -> str:
 
 
 def _label(key: str) -> str:
-    return key.replace("_", " ")
+    return words_of(key)

@@ -118,4 +118,6 @@ class PriceTable(Table):
     vat: Annotated[Decimal | None, share("VAT within that price.", "20 %")] = None
     no_vat: Annotated[bool, yes_or_no(about="No VAT in it any more.")] = False
     margin: Annotated[Decimal | None, share("Of the price, to be left.", "40 %")] = None
-    step: Annotated[Decimal | None, money(about="Prices end on such a step.")] = None
+    step: Annotated[Decimal | None, money(about="Prices end on such a step.", example="0.05")] = (
+        None
+    )

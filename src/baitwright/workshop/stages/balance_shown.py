@@ -19,6 +19,7 @@ from baitwright.sheets.text_balance import (
 )
 from baitwright.sheets.text_rig import shot_words, signed
 from baitwright.sheets.wording import Figure, defaults_in, figure
+from baitwright.sources import key_said
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.forms.web_words import in_pages
@@ -40,7 +41,7 @@ def balance_shown(request: PlanRequest, told: RigTable) -> tuple[Part, ...]:
     drawn = lift_picture(plan.soak, plan.water.taken, name=name).for_page("")
     minded = (
         *notes_of((*made.on_rig.notes, *made.design.notes)),
-        *(f"Caution: {one.text} [{one.source}]" for one in made.cautions),
+        *(f"Caution: {one.text} [{key_said(one.source)}]" for one in made.cautions),
     )
     ways = tuple(tuple(map(said, option_told(one))) for one in nearest(made))
     taken = ", ".join(part.label for part in defaults_in(made.on_rig.stage).values())

@@ -12,6 +12,7 @@ from baitwright.sheets.bench_steps import Step
 from baitwright.workshop.forms.form import reads
 from baitwright.workshop.forms.form_words import as_written
 from baitwright.workshop.strip.batch_file import BatchTable
+from baitwright.workshop.told.field_words import words_of
 from baitwright.workshop.typed.fields import Reads
 from baitwright.workshop.typed.reading import parse
 
@@ -62,7 +63,7 @@ def entries_of(key: str, step: Step) -> Iterator[Entry]:
             label = f"Drawn of {name.removeprefix(DRAWN)}"
             yield Entry(name, label, step.unit, planned, planned, first, by)
             continue
-        mark, label = marks()[name], name.replace("_", " ").capitalize()
+        mark, label = marks()[name], words_of(f"{name[:1].upper()}{name[1:]}")
         offered = planned if name in _AS_PLANNED else ""
         yield Entry(name, label, unit_of(mark), example_of(mark), offered, first, by)
     if not step.asks:

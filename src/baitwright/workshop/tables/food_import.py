@@ -35,7 +35,7 @@ class FoodImport:
 
 
 def read_foods(path: Path, how: HowToRead) -> FoodImport:
-    """The foods of a file, FoodData-style JSON or a table with INFOODS tagnames, each checked.
+    """The foods of a file, JSON or a table with INFOODS tagnames, each checked.
 
     Raises
     ------

@@ -1,4 +1,4 @@
-"""Foods of a FoodData-style JSON file: foods with their nutrients, in grams in 100 g."""
+"""Foods of a JSON file as public food tables give it: foods with nutrients, grams in 100 g."""
 
 from __future__ import annotations
 

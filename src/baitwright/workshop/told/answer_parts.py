@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from baitwright.sheets.svg import Picture
 from baitwright.sheets.wording import Figure, figure
+from baitwright.sources import key_said
 from baitwright.terms.notes import Note, Weight
 from baitwright.terms.quantity import Quantity
 
@@ -58,4 +59,4 @@ def row_of(label: str, quantity: Quantity) -> tuple[Figure, Figure]:
 
 def notes_of(notes: Iterable[Note]) -> tuple[str, ...]:
     """Notes with how much they matter, and what they rest on."""
-    return tuple(f"{_SAID[note.weight]}{note.text} [{note.source}]" for note in notes)
+    return tuple(f"{_SAID[note.weight]}{note.text} [{key_said(note.source)}]" for note in notes)
