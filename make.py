@@ -103,6 +103,12 @@ def bench(*more: str) -> int:
     return call("python", "benchmarks/run.py", *more)
 
 
+def mutants() -> int:
+    """Change what has just been changed once more, and see whether its tests notice."""
+    setup()
+    return call("python", "-m", "tests.changed")
+
+
 def nightly(*parts: str) -> int:
     """Run the long checks, or only the named parts, and write their figures to docs/quality.md."""
     setup()
@@ -125,7 +131,7 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {job.__name__: job for job in (run, test, check, bench, nightly, words, lock, setup)}
+COMMANDS = {job.__name__: job for job in (run, test, check, bench, mutants, nightly, words, lock, setup)}
 
 
 def main(arguments: list[str]) -> int:
