@@ -22,14 +22,15 @@ import os
 import signal
 import sys
 import time
+import traceback
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
-from functools import cache
+from functools import cache, partial
 from hashlib import sha256
-from itertools import accumulate
+from itertools import accumulate, islice
 from pathlib import Path
 from typing import Any
 
@@ -44,6 +45,7 @@ from tests.mutants import (
     files,
     in_order,
     put_in,
+    running,
     statement_lines,
     undressed_file,
 )
@@ -134,20 +136,19 @@ def split_off(work: Callable[[], str]) -> tuple[int, int]:
         os.close(write)
         return process, read
     os.close(read)
-    with Path(os.devnull).open("wb") as nowhere:
-        os.dup2(nowhere.fileno(), 1)
-        os.dup2(nowhere.fileno(), 2)
     try:
         os.write(write, work().encode())
-    finally:
-        os._exit(0)
+    except BaseException:
+        traceback.print_exc()
+        os._exit(1)
+    os._exit(0)
 
 
 def said(process: int, read: int) -> tuple[str, int]:
-    """Wait for such a process; what it said, and the signal that ended it."""
+    """Wait for such a process; what it said, and how it ended: 0, or less for a signal."""
     _, status = os.waitpid(process, 0)
     with os.fdopen(read, encoding="utf-8") as pipe:
-        return pipe.read(), os.WTERMSIG(status) if os.WIFSIGNALED(status) else 0
+        return pipe.read(), os.waitstatus_to_exitcode(status)
 
 
 class Court:
@@ -158,8 +159,9 @@ class Court:
         wanted: Callable[[], Iterator[Mutant]],
         report: Callable[[Mutant, str, str], None],
         until: float = math.inf,
+        benches: int = 1,
     ) -> None:
-        self.wanted, self.report, self.until = wanted, report, until
+        self.wanted, self.report, self.until, self.benches = wanted, report, until, benches
         self.unmeasured: set[str] = set()  # files for which there was no time
         self.failed: list[str] = []
         self.items: dict[str, pytest.Item] = {}
@@ -175,11 +177,22 @@ class Court:
         self.items = {item.nodeid: item for item in session.items}
         reach = self.reach()
         forget("baitwright", "tests")
+        running()
         gc.collect()
         gc.freeze()
-        for mutant in self.wanted():
-            self.report(mutant, *self.tried(mutant, reach))
+        if self.benches == 1:
+            self.sit(reach, 0)
+            return True
+        sitting = [split_off(partial(self.sit, reach, bench)) for bench in range(self.benches)]
+        if any(ended for _, ended in [said(*bench) for bench in sitting]):
+            sys.exit("stopped from outside")
         return True
+
+    def sit(self, reach: dict[str, Reached], bench: int) -> str:
+        """Try every so many of the wanted mutants."""
+        for mutant in islice(self.wanted(), bench, None, self.benches):
+            self.report(mutant, *self.tried(mutant, reach))
+        return ""
 
     def reach(self) -> dict[str, Reached]:
         """What each test takes and reaches."""
@@ -231,10 +244,12 @@ class Court:
         """What became of a mutant, and the test that noticed it."""
         while tests := judges(mutant, reach):
             found, ended = said(*split_off(lambda tests=tests: self.changed(mutant, tests, reach)))
-            if ended == signal.SIGKILL:
+            if ended == -signal.SIGKILL:
                 sys.exit("stopped from outside")
+            if ended > 0:
+                return MISSED, "could not be tried"
             if ended:
-                return (ENDLESS if ended in (signal.SIGPROF, signal.SIGALRM) else CRASHED), ""
+                return (ENDLESS if -ended in (signal.SIGPROF, signal.SIGALRM) else CRASHED), ""
             if not found:
                 return MISSED, ""
             before = tests[: tests.index(found) + 1] if found in tests else tests
@@ -363,7 +378,8 @@ def main() -> int:
     until = time.monotonic() + 3600 * asked.hours
     mutants = [one for one in every_mutant() if fnmatchcase(one.name, asked.only)]
     chosen = in_order(mutants, asked.seed)[: asked.sample]
-    return held(Court(lambda: untried(chosen, until), report), list(ROOMS))
+    court = Court(lambda: untried(chosen, until), report, benches=os.cpu_count() or 1)
+    return held(court, list(ROOMS))
 
 
 if __name__ == "__main__":

@@ -275,16 +275,14 @@ def defaults_of(source: str, function: str) -> list[tuple[str, ast.expr]]:
     return [(arg.arg, default) for arg, default in pairs]
 
 
-def running(mutant: Mutant) -> list[FunctionType]:
-    """The functions of this program whose code the change is to."""
-    file = os.fspath(ROOT / mutant.file)
-    return [
-        thing
-        for thing in gc.get_objects()
-        if type(thing) is FunctionType
-        and thing.__code__.co_qualname == mutant.function
-        and thing.__code__.co_filename == file
-    ]
+@cache
+def running() -> dict[tuple[str, str], list[FunctionType]]:
+    """The functions of this program by file and qualified name, looked up once."""
+    found: dict[tuple[str, str], list[FunctionType]] = defaultdict(list)
+    for thing in gc.get_objects():
+        if type(thing) is FunctionType:
+            found[thing.__code__.co_filename, thing.__code__.co_qualname].append(thing)
+    return found
 
 
 def put_in(mutant: Mutant) -> None:
@@ -298,7 +296,7 @@ def put_in(mutant: Mutant) -> None:
         for (name, old), (_, new) in zip(before, after, strict=True)
         if ast.dump(old) != ast.dump(new)
     }
-    functions = running(mutant)
+    functions = running()[os.fspath(ROOT / mutant.file), mutant.function]
     if not functions:
         raise LookupError(f"{mutant.name}: no such function is running")
     for function in functions:
