@@ -109,10 +109,22 @@ def mutants() -> int:
     return call("python", "-m", "tests.changed")
 
 
+def fuzz(*more: str) -> int:
+    """Hostile input to everything that reads, for half a minute."""
+    setup()
+    return call("python", "-m", "tests.fuzzing.both", *more)
+
+
 def nightly(*parts: str) -> int:
     """Run the long checks, or only the named parts, and write their figures to docs/quality.md."""
     setup()
     return call("python", "-m", "tests.nightly", *parts)
+
+
+def docs() -> int:
+    """Build the documents into build/site; a warning or a lost link fails."""
+    setup()
+    return call("python", "docs/site/build.py")
 
 
 def words() -> int:
@@ -131,7 +143,8 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-COMMANDS = {job.__name__: job for job in (run, test, check, bench, mutants, nightly, words, lock, setup)}
+JOBS = (run, test, check, docs, bench, mutants, fuzz, nightly, words, lock, setup)
+COMMANDS = {job.__name__: job for job in JOBS}
 
 
 def main(arguments: list[str]) -> int:

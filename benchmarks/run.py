@@ -26,6 +26,7 @@ from benchmarks import (  # noqa: E402
     notebook,
     processes,
     radial_engine,
+    scale,
     warm_plan,
     web,
 )
@@ -47,6 +48,7 @@ def parts(*, quick: bool) -> dict[str, Callable[[], Iterable[str]]]:
         "mixes": partial(mixes.report, quick=quick),
         "notebook": partial(notebook.report, quick=quick),
         "learning": partial(learning.report, quick=quick),
+        "scale": partial(scale.report, 2 if quick else scale.ROUNDS),
         "cold": partial(cold_engine.report, quick=quick),
     }
 

@@ -13,10 +13,11 @@ import json
 import os
 import platform
 import re
+import shlex
 import subprocess
 import sys
 from collections import Counter, defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from functools import partial
 from itertools import takewhile
@@ -25,6 +26,8 @@ from xml.etree import ElementTree
 
 from scipy.stats import binomtest
 
+from tests import environments
+from tests.fuzzing.both import FUZZ_SECONDS, guided
 from tests.judges import COUNT_AS_NOTICED, MISSED, NOTICED, PATIENCE, outcomes
 from tests.mutants import Mutant, every_mutant, explanation, in_order
 
@@ -72,9 +75,16 @@ def marked(marker: str, *, at_once: int = 2) -> list[str]:
     return lines
 
 
-def fuzz() -> list[str]:
-    """Hostile input, many times over."""
-    return marked("fuzz")
+def fuzz(minutes: float = 10.0) -> list[str]:
+    """Hostile input to everything that reads: ten minutes of Hypothesis, ten guided by coverage."""
+    seconds = round(60 * minutes)
+    os.environ[FUZZ_SECONDS] = str(seconds)
+    return [*marked("fuzz"), *guided(seconds)]
+
+
+def faults() -> list[str]:
+    """Disk and server fail at every call of every deed: all or nothing, and once more does."""
+    return marked("faults")
 
 
 def simulation() -> list[str]:
@@ -85,6 +95,11 @@ def simulation() -> list[str]:
 def load() -> list[str]:
     """Many at once on the web workshop: nothing lost, how fast beside the bare plan, and memory."""
     return marked("load", at_once=1)  # each of them counts on the whole machine
+
+
+def sweep() -> list[str]:
+    """Five thousand designs in one table, killed and gone on with: pace, memory, every byte."""
+    return marked("sweep", at_once=1)
 
 
 def coverage() -> list[str]:
@@ -173,25 +188,42 @@ def bounds(fates: list[str]) -> str:
     return f"{share(noticed, len(fates))} (exact 95 % interval {interval})"
 
 
-def lowest() -> list[str]:
+def lowest(tests: Sequence[str] = environments.WHOLE) -> list[str]:
     """The tests with the oldest releases that the package claims to work with."""
-    environment, bounds = WORK / "lowest", WORK / "lowest.txt"
-    python = environment / ("Scripts" if os.name == "nt" else "bin") / "python"
-    oldest = ["--resolution", "lowest-direct", "--quiet", "--no-header", "--no-annotate"]
-    oldest += ["--extra", "shop"]
-    demand(tool("uv", "pip", "compile", "pyproject.toml", *oldest, "-o", str(bounds)), "lowest")
-    demand(tool("uv", "venv", "--quiet", "--clear", str(environment)), "lowest")
-    install = ["uv", "pip", "install", "--quiet", "--python", str(python)]
-    wanted = ["--group", "test", "--group", "oracle", "--group", "build"]
-    wanted += ["--group", "shop", "-e", "."]
-    demand(tool(*install, "--constraint", str(bounds), *wanted), "lowest")
-    tests = subprocess.run([python, "-m", "pytest", "-q", "-n", "2"], cwd=ROOT, check=False)
-    demand(tests.returncode, "lowest")
-    return [f"All tests pass with {', '.join(bounds.read_text(encoding='utf-8').split())}."]
+    return in_environment(environments.lowest, tests)
+
+
+def newest(tests: Sequence[str] = environments.WHOLE) -> list[str]:
+    """The tests with the newest releases there are, whose deprecations are errors."""
+    return in_environment(environments.newest, tests)
+
+
+def pythons(tests: Sequence[str] = environments.WHOLE) -> list[str]:
+    """The tests on the lock with the other Pythons that the package claims to work with."""
+    return in_environment(environments.pythons, tests)
+
+
+def in_environment(run: Callable[[Sequence[str]], list[str]], tests: Sequence[str]) -> list[str]:
+    """What another environment tells, or which of its steps failed."""
+    try:
+        return run(tests)
+    except environments.FailedError as failed:
+        sys.exit(f"{failed} failed; docs/quality.md keeps its former figures")
+
+
+def licences() -> list[str]:
+    """Which distribution is here for what, and under which licence: `docs/licences.md`."""
+    demand(tool("tests.licences"), "licences")
+    demand(tool("pytest", "-q", "tests/docs/test_licences.py"), "licences")
+    return ["All that the program needs has a licence of the named list; see `licences.md`."]
 
 
 PARTS: dict[str, Report] = {
-    part.__name__: part for part in (coverage, lowest, simulation, fuzz, load, mutation)
+    part.__name__: part
+    for part in (
+        *(licences, coverage, lowest, newest, pythons),
+        *(simulation, faults, fuzz, load, sweep, mutation),
+    )
 }
 ABOUT = {name: (part.__doc__ or "").strip() for name, part in PARTS.items()}
 
@@ -225,10 +257,16 @@ def main() -> int:
     parser.add_argument("parts", nargs="*", choices=[[], *PARTS])
     parser.add_argument("--sample", type=int, help="mutants to try, drawn at random")
     parser.add_argument("--hours", type=float, help="how long to try mutants")
+    parser.add_argument("--minutes", type=float, default=10.0, help="of fuzzing, to each engine")
+    parser.add_argument("--tests", help="what goes to pytest in other environments, in quotes")
     asked = parser.parse_args()
     if asked.sample is not None and asked.sample < 1:
         parser.error("--sample: one mutant at least")
     PARTS["mutation"] = partial(mutation, asked.sample, asked.hours)
+    PARTS["fuzz"] = partial(fuzz, asked.minutes)
+    if asked.tests:
+        for name, part in (("lowest", lowest), ("newest", newest), ("pythons", pythons)):
+            PARTS[name] = partial(part, shlex.split(asked.tests))
     WORK.mkdir(parents=True, exist_ok=True)
     commit = output("git", "rev-parse", "HEAD").strip()
     for part in asked.parts or PARTS:

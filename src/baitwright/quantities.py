@@ -147,6 +147,8 @@ _ASK_WHICH = {
     "drops": "ml, or drops of a bottle you have calibrated",
 }
 
+LONGEST = 200
+"""Characters of a number with its unit: nobody writes more, and to look at them takes long."""
 _NUMBER = re.compile(
     r"^\s*(?P<sign>[-+]?)\s*(?:(?P<whole>\d+)\s+(?P<top>\d+)\s*/\s*(?P<under>\d+)"
     r"|(?P<lone>\d+)\s*/\s*(?P<below>\d+)"
@@ -167,9 +169,10 @@ def read_number(text: str, field: str, accepted: str) -> Typed:
 
     Raises
     ------
-    InputError: there is no number in front, or it is not finite.
+    InputError: there is no number in front, it is not finite, or the text is too long to be one.
     """
-    match = _NUMBER.match(text)
+    plain = text.strip()
+    match = _NUMBER.match(plain) if len(plain) <= LONGEST else None
     if match is None:
         raise InputError(field, text, accepted)
     if match["whole"] or match["lone"]:

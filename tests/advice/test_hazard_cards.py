@@ -17,7 +17,7 @@ from baitwright.materials.countries import countries
 from baitwright.materials.hazard_phrases import codes_in, hazard_phrases, triggers_of_sheet
 from baitwright.materials.liquids import carrier
 from baitwright.materials.powders import allergens, ingredient, ingredients
-from baitwright.recipe.bench import Bench
+from baitwright.recipe.bench import Bench, FromFreezer, Frozen
 from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.finish import Coat, Glug
 from baitwright.recipe.levels import read_level
@@ -78,6 +78,7 @@ FIRES: Mapping[str, Raised] = {
     "leftovers": _at_hand(doing=Doing.MAKING),
     "selling": _at_hand(doing=Doing.SELLING),
     "raw-egg": _batch(bench=BENCH),
+    "frozen": _batch(bench=replace(CARTON, frozen=(FromFreezer(Frozen.PASTE),))),
     "coat": _batch(replace(PLAIN, coat=Coat("liver-powder", 0.03))),
     "glug": _batch(replace(PLAIN, glug=_GLUG)),
     "glass-dust": _batch(replace(PLAIN, bait=_LOADED)),

@@ -9,9 +9,9 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 
+from baitwright.batch.bench_time import roll_and_boil
 from baitwright.batch.cautions import CautionStage
 from baitwright.batch.cores import size_core
-from baitwright.batch.day import roll_and_boil
 from baitwright.batch.front import set_front
 from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.unknowns import Unknowns

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,7 +14,8 @@ from hypothesis import strategies as st
 
 from baitwright.batch.trip import (
     Outing,
-    baits_in_a_bag,
+    bags_of,
+    baits_a_night,
     casts_a_night,
     hookbaits_to_make,
     hookbaits_to_take,
@@ -27,7 +29,7 @@ from tests.batch.kitchen import planned
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 HOUR = 3600.0
 casts = casts_a_night.function
-take, make, bag = hookbaits_to_take.function, hookbaits_to_make.function, baits_in_a_bag.function
+take, make, bag = hookbaits_to_take.function, hookbaits_to_make.function, baits_a_night.function
 
 
 def test_casts_by_hand() -> None:
@@ -98,5 +100,32 @@ def test_the_command() -> None:
     files = [str(EXAMPLES / name) for name in ("copper-wafter.toml", "bench-one-egg.toml")]
     shown = CliRunner().invoke(cli, ["trip", *files, "--rods", "12", "--nights", "30"])
     assert shown.exit_code == 0
-    assert "too few: crack more" in " ".join(shown.output.split())
-    assert "30 bags of" in shown.output
+    said = " ".join(shown.output.split())
+    assert "too few: crack more" in said
+    assert "12 rods x 30 nights x the casts, and spares" in said
+    assert "The batch does not fill one" in said
+
+
+def test_one_bag_is_one_sessions_and_the_rest_is_told() -> None:
+    """Rods x nights x casts and spares to a bag; a batch fills so many, and the rest is over."""
+    files = [str(EXAMPLES / name) for name in ("copper-wafter.toml", "bench-three-large-eggs.toml")]
+    asked = ["trip", *files, "--rods", "2", "--nights", "2", "--json"]
+    told = json.loads(CliRunner().invoke(cli, asked).output)
+    bags, text = told["bags"], " ".join(CliRunner().invoke(cli, asked[:-1]).output.split())
+    assert bags["bags"] > 1
+    assert bags["over"] < bags["each"]
+    assert f"batch bag NAME {bags['each']} --bags {bags['bags']}" in text
+    assert bags["bags"] * bags["each"] + bags["over"] <= told["given_by_the_eggs"]
+
+
+@given(st.integers(0, 2000), st.integers(1, 300))
+def test_nothing_is_lost_in_bagging(baits: int, each: int) -> None:
+    made = bags_of(baits, each)
+    assert made.bags * made.each + made.over == baits
+    assert 0 <= made.over < each
+    assert bags_of(baits + each, each).bags == made.bags + 1
+
+
+def test_a_bag_of_none_is_refused() -> None:
+    with pytest.raises(InputError, match="hookbaits in a bag"):
+        bags_of(10, 0)

@@ -69,3 +69,43 @@ def test_every_extra_of_the_package_says_what_it_is_for() -> None:
         if (found := installation._NEEDS.match(line)) and found[3]
     }
     assert declared == set(installation.EXTRAS)
+
+
+def test_a_place_that_cannot_be_written_to_is_told_before_anything_is_lost(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "taken").write_text("a file where the folder should be")
+    found = check(tmp_path / "taken" / "notebook.sqlite")
+    assert found.exit_code == 1
+    assert "taken is no folder" in found.output
+    monkeypatch.setattr(trial_runs.os, "access", lambda *_: False)
+    found = check(tmp_path / "shut" / "notebook.sqlite")
+    assert f"nothing may be written in {tmp_path}" in found.output
+    kept = tmp_path / "notebook.sqlite"
+    kept.touch()
+    assert "this file may be read only" in check(kept).output
+
+
+def test_without_a_browser_the_address_is_typed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none(*_: object) -> None:
+        raise trial_runs.webbrowser.Error
+
+    monkeypatch.setattr(trial_runs.webbrowser, "get", none)
+    found = check(tmp_path / "notebook.sqlite")
+    assert found.exit_code == 0, "the program does without"
+    assert "--  a browser for the pages: none that can be called up from here" in found.output
+    assert "type it into any browser" in found.output
+
+
+def test_a_package_that_will_not_load_is_to_be_installed_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken() -> str:
+        raise ImportError("libhighs.so: cannot open shared object file")
+
+    monkeypatch.setattr(trial_runs, "_design", broken)
+    found = check(tmp_path / "notebook.sqlite")
+    assert found.exit_code == 1
+    assert "cannot open shared object file (Install the program anew.)" in found.output

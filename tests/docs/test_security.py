@@ -8,11 +8,15 @@ import re
 from tests.architecture.tree import ROOT
 
 TEXT = (ROOT / "docs" / "security.md").read_text(encoding="utf-8")
-ROWS = [line for line in TEXT.splitlines() if line.startswith("| ")][1:]
+ROWS = [
+    line
+    for line in TEXT.splitlines()
+    if line.startswith("| ") and not line.startswith("| threat |")
+]
 
 
 def test_every_row_names_a_test_that_exists() -> None:
-    assert ROWS
+    assert len(ROWS) > 60
     missing = []
     for row in ROWS:
         named = re.search(r"\| `(tests/[\w/]+\.py)::(test_\w+)` \|$", row)

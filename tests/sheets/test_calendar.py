@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from icalendar import Calendar, Component
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.recipe.bench import FromFreezer, Frozen
 from baitwright.sheets.calendar import day_calendar
 from baitwright.sheets.wording import to_the_minute
 from tests.batch.kitchen import NOW, planned
@@ -93,6 +94,42 @@ def test_exported_again_for_the_same_outing_the_events_move_and_do_not_double(
     assert [step.start for step in later.day.steps] != [step.start for step in plan.day.steps]
     assert uids(later) == uids(plan)
     assert len(set(uids(plan))) == len(plan.day.steps)
+
+
+def test_the_newer_of_two_exports_is_known_by_its_sequence(plan: BatchPlan) -> None:
+    """RFC 5545, 3.8.7.4: of one UID the component of the higher SEQUENCE is the newer one."""
+    later = planned(USUAL_RECIPE, replace(USUAL_BENCH, now=NOW + timedelta(minutes=1)))
+    before, after = (
+        {str(one["uid"]): int(one["sequence"]) for one in events(made)} for made in (plan, later)
+    )
+    assert before.keys() == after.keys()
+    assert all(after[uid] == before[uid] + 60 for uid in before)
+    assert all(0 <= number < 2**31 for number in after.values())
+
+
+def test_leaving_at_another_hour_of_the_day_moves_the_events(plan: BatchPlan) -> None:
+    leaving = USUAL_BENCH.leaving
+    assert leaving is not None
+    earlier = planned(USUAL_RECIPE, replace(USUAL_BENCH, leaving=leaving - timedelta(hours=1)))
+    assert uids(earlier) == uids(plan)
+
+
+def test_a_batch_of_the_notebook_keeps_its_events_whenever_it_leaves(plan: BatchPlan) -> None:
+    other = planned(USUAL_RECIPE, replace(USUAL_BENCH, leaving=datetime(2026, 11, 29, 17, 0)))
+    told = [
+        [str(one["uid"]) for one in Calendar.from_ical(written).walk("VEVENT")]
+        for written in (day_calendar(one, named=("2026-11-26/B1",)) for one in (plan, other))
+    ]
+    assert told[0] == told[1]
+    assert not set(told[0]) & set(uids(plan))
+
+
+def test_what_thaws_beside_a_batch_is_an_event_with_an_alarm() -> None:
+    pack = FromFreezer(Frozen.HOOKBAITS)
+    thaws = planned(USUAL_RECIPE, replace(USUAL_BENCH, frozen=(pack,)))
+    (event,) = (one for one in events(thaws) if "thaw" in str(one["summary"]))
+    assert event["dtend"].dt == USUAL_BENCH.leaving
+    assert alarms(event) == [("DISPLAY", -timedelta(minutes=15), "START")]
 
 
 def test_another_outing_or_recipe_has_events_of_its_own(plan: BatchPlan) -> None:

@@ -6,6 +6,7 @@ import shutil
 from datetime import UTC, datetime
 from pathlib import Path
 
+from baitwright.notebook.where import Where
 from baitwright.workshop.batches.batches import plan_into
 from baitwright.workshop.opening.standing import Standing
 from tests.workshop.shelf import path, planned
@@ -16,7 +17,7 @@ BENCH = f"/batches/{NAME}/bench"
 PLAN = ("copper-wafter", "bench-three-large-eggs")
 
 
-def with_a_batch(place: Path, *, so_many: int = 1) -> None:
+def with_a_batch(place: Where, *, so_many: int = 1) -> None:
     """Begin a notebook with one planned batch, or several: B1, B2 and so on."""
     standing = Standing(place, clock=lambda: PLANNED)
     asked = planned(*PLAN)

@@ -14,13 +14,14 @@ from pathlib import Path
 import pytest
 import uvicorn
 from fastapi.testclient import TestClient
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
 
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
 from baitwright.web.house import House
 from baitwright.web.server import listening
 from baitwright.workshop.opening.standing import Standing
+from tests.notebook.conftest import cluster  # noqa: F401 - a server for those who share one
 
 KEY = b"a key of the tests, 32 bytes long"
 HOST = "testserver"
@@ -84,16 +85,26 @@ def live(place: Path) -> Iterator[Served]:
         yield made
 
 
+def chromium() -> str | None:
+    """Where Debian's Chromium is, if it is."""
+    return next(filter(None, map(shutil.which, _CHROMIUM)), None)
+
+
+def chromium_at(driver: Playwright, found: str | None) -> Browser:
+    """A browser that talks to nobody but its tests."""
+    return driver.chromium.launch(executable_path=found, args=_ALONE)
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """Debian's Chromium; left out with its reason where there is none and nobody wants it."""
-    found = next(filter(None, map(shutil.which, _CHROMIUM)), None)
+    found = chromium()
     if found is None:
         if os.environ.get(WANTED):
             pytest.fail(f"{WANTED} is set and there is no Chromium")
         pytest.skip("there is no Chromium; on Debian: apt-get install chromium")
     with sync_playwright() as driver:
-        made = driver.chromium.launch(executable_path=found, args=_ALONE)
+        made = chromium_at(driver, found)
         yield made
         made.close()
 

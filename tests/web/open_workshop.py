@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import signal
 import socket
@@ -13,12 +14,17 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from http.client import HTTPConnection, HTTPResponse
 from pathlib import Path
+from time import monotonic
 from urllib.parse import urlencode
 
+from baitwright.notebook.where import Server, Where
 from baitwright.web.guard import HEADER
 
 PATIENCE = 300
 """Seconds until an answer is given up: fifty who plan on one core wait for a minute."""
+
+IDLE = 3
+"""Seconds after which a line is not trusted to be open: the server hangs up after five."""
 
 
 @dataclass(frozen=True)
@@ -38,14 +44,23 @@ class Open:
 
 
 @contextmanager
-def opened(place: Path) -> Iterator[Open]:
-    """`baitwright open` over a notebook until the block ends; then Ctrl-C, and a whole end."""
+def opened(place: Where, *, bears: str = "") -> Iterator[Open]:
+    """`baitwright open` over a notebook until the block ends; then Ctrl-C, and a whole end.
+
+    What belongs to a notebook on a server lies in its ``home``, which is to be called baitwright.
+    Lines of trouble that hold what it ``bears`` are let be.
+    """
     with socket.create_server(("127.0.0.1", 0)) as found:
         port = found.getsockname()[1]
     command = [sys.executable, "-m", "baitwright", "open", "--quiet", "--port", str(port)]
-    command += ["--notebook", str(place)]
+    command += ["--notebook", place.url if isinstance(place, Server) else str(place)]
+    around = dict(os.environ)
+    if isinstance(place, Server):
+        around["XDG_CONFIG_HOME"] = str(place.home.parent)
     pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.STDOUT}
-    with subprocess.Popen(command, text=True, **pipes) as process:  # type: ignore[call-overload]
+    with subprocess.Popen(  # type: ignore[call-overload]
+        command, text=True, env=around, **pipes
+    ) as process:
         try:
             first = process.stdout.readline()
             assert "the workshop is open" in first
@@ -53,7 +68,8 @@ def opened(place: Path) -> Iterator[Open]:
         finally:
             process.send_signal(signal.SIGINT)
             said = process.stdout.read()
-    assert not said.strip(), f"it told of trouble: {said[-2000:]}"
+    trouble = [line for line in said.splitlines() if line.strip() and not (bears and bears in line)]
+    assert not trouble, f"it told of trouble: {trouble[-5:]}"
 
 
 class Caller:
@@ -62,6 +78,7 @@ class Caller:
     def __init__(self, workshop: Open) -> None:
         self._line = HTTPConnection(workshop.host, timeout=PATIENCE)
         self._headers: dict[str, str] = {}
+        self._asked_last = monotonic()
 
     def close(self) -> None:
         """Hang up."""
@@ -79,18 +96,39 @@ class Caller:
         )
         return answer
 
+    def say(self, path: str, told: Mapping[str, object]) -> tuple[int, str]:
+        """What a script sends; the answer's status and all it says."""
+        sent = {"content-type": "application/json"}
+        answer, page = self._answered("POST", path, headers=sent, body=json.dumps(told))
+        return answer.status, page.decode()
+
     def fill_in(self, path: str, told: Mapping[str, str], *, status: int = 303) -> None:
         """What a form sends; a deed that is done leads on to another page."""
         sent = {"content-type": "application/x-www-form-urlencoded"}
         self._asked("POST", path, headers=sent, body=urlencode(told), status=status)
 
+    def send(self, path: str, told: Mapping[str, str]) -> tuple[int, str]:
+        """What a form sends; the answer's status, and where it leads or what it says."""
+        sent = {"content-type": "application/x-www-form-urlencoded"}
+        answer, page = self._answered("POST", path, headers=sent, body=urlencode(told))
+        return answer.status, answer.getheader("location") or page.decode()
+
     def _asked(
         self, method: str, path: str, *, headers: dict[str, str], body: str = "", status: int = 200
     ) -> bytes:
+        answer, told = self._answered(method, path, headers=headers, body=body)
+        assert answer.status == status, f"{method} {path[:60]}: {answer.status} {told[-300:]!r}"
+        return told
+
+    def _answered(
+        self, method: str, path: str, *, headers: dict[str, str], body: str = ""
+    ) -> tuple[HTTPResponse, bytes]:
         if method == "POST" and not self._headers:
             self._headers = {HEADER: json.loads(self.get("/api/token"))["token"]}
+        if monotonic() - self._asked_last > IDLE:
+            self._line.close()  # the next request opens another
         self._line.request(method, path, body or None, {**headers, **self._headers})
         answer: HTTPResponse = self._line.getresponse()
         told = answer.read()
-        assert answer.status == status, f"{method} {path[:60]}: {answer.status} {told[-300:]!r}"
-        return told
+        self._asked_last = monotonic()
+        return answer, told

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
+from icalendar import Calendar
 
 from baitwright.sheets.text_design import best_told
 from baitwright.sheets.text_keep import cautious
@@ -58,6 +59,42 @@ def test_answers_are_the_numbers_of_the_plan(client: TestClient, shown: Shown) -
     keep = words(client.get(asked("/ask/keep", shown)).text)
     for place in plan.keep.places:
         assert cautious(place) in keep
+
+
+def test_a_day_is_handed_out_as_a_calendar_that_follows_the_batch(
+    client: TestClient, shown: Shown
+) -> None:
+    """Read by icalendar: each step once, and one name for what the batch's own paper has too."""
+    page = client.get("/ask/day").text
+    assert "What it takes" in words(page)
+    (link,) = re.findall(r'href="(/ask/day\.ics[^"]*)"', page)
+    day = Calendar.from_ical(client.get(unescape(link)).content).walk("VEVENT")
+    own = Calendar.from_ical(client.get(f"/batches/{shown.planned}/day.ics").content)
+    names = {str(one["uid"]) for one in day}
+    assert len(names) == len(day)
+    assert {str(one["uid"]) for one in own.walk("VEVENT")} <= names
+
+
+def test_free_baits_freezer_and_fan_are_asked_on_the_page(client: TestClient, shown: Shown) -> None:
+    free = {"name": shown.planned, "dry_mix": "500 g", "frozen": "wet"}
+    told = {f"free_bait[1].{key}": value for key, value in free.items()}
+    page = client.get("/ask/day", params={**told, "fans": "1", "freezer": "40 l"})
+    said = words(page.text)
+    assert page.status_code == 200
+    assert ", free bait" in said
+    assert "l of freezer" in said
+    small = client.get("/ask/day", params={**told, "freezer": "0.1 l"})
+    assert small.status_code == 422
+    assert "0.1 at most" in words(small.text)
+
+
+def test_a_trip_leads_to_its_bags_filled_in(client: TestClient, shown: Shown) -> None:
+    page = client.get("/ask/trip", params={"batch": shown.made, "rods": "1", "nights": "1"}).text
+    (link,) = re.findall(r'href="(/batches/[^"]*/bag\?[^"]*)"', page)
+    each, bags = re.findall(r"baits=(\d+)&amp;bags=(\d+)", link)[0]
+    form = client.get(unescape(link)).text
+    for name, value in (("baits", each), ("bags", bags)):
+        assert re.search(rf'name="{name}"[^>]*value="{value}"', form)
 
 
 def test_a_mix_is_designed_from_the_demonstration(client: TestClient) -> None:

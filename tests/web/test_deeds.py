@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
@@ -12,7 +14,7 @@ import pytest
 from fastapi.testclient import TestClient
 
 from baitwright.web.once import Done, Once
-from baitwright.workshop.keys.door_marks import MOST, DoorMarks, hash_of
+from baitwright.workshop.keys.door_marks import MOST, DoorMarks
 from baitwright.workshop.shelf.deliveries import bring_in
 from tests.workshop.batching import DELIVERIES, plan_one
 
@@ -98,9 +100,44 @@ def test_only_the_last_marks_are_kept(place: Path) -> None:
     marks = DoorMarks(place)
     for number in range(2 * MOST + 1):
         marks.keep(str(number), "/")
-    found = DoorMarks(place).kept()
-    assert len(found) == MOST
-    assert hash_of(str(2 * MOST)) in found and hash_of("0") not in found
+    found = DoorMarks(place)
+    known = [one for one in range(2 * MOST + 2) if found.led_to(str(one))]
+    assert known == list(range(MOST + 1, 2 * MOST + 1))
+    lines = (place.parent / "door.once-notebook").read_text().splitlines()
+    marks.keep("one more", "/")  # those before the last are let go
+    assert len(lines) == 2 * MOST + 1
+    assert len((place.parent / "door.once-notebook").read_text().splitlines()) == MOST + 1
+
+
+def test_another_workshop_of_the_account_knows_of_a_deed(place: Path) -> None:
+    first, other = (Once(DoorMarks(place)) for _ in range(2))
+    first.do("a mark", lambda: Done("/there"))
+    assert other.do("a mark", lambda: Done("/twice"))[1].to == "/there"
+
+
+_TWICE = """
+import sys, time
+from pathlib import Path
+from baitwright.web.once import Done, Once
+from baitwright.workshop.keys.door_marks import DoorMarks
+place, deeds = map(Path, sys.argv[1:])
+def deed():
+    time.sleep(0.2)
+    with deeds.open("a") as file:
+        file.write("done\\n")
+    return Done("/there")
+for mark in range(5):
+    assert Once(DoorMarks(place)).do(str(mark), deed)[1].to == "/there"
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no fcntl to take turns with")
+def test_two_workshops_at_once_do_a_deed_once(place: Path) -> None:
+    deeds = place.parent / "deeds"
+    command = [sys.executable, "-c", _TWICE, str(place), str(deeds)]
+    both = [subprocess.Popen(command) for _ in range(2)]
+    assert [one.wait(60) for one in both] == [0, 0]
+    assert deeds.read_text().splitlines() == ["done"] * 5
 
 
 def test_a_deed_is_done_where_its_mark_cannot_be_kept(place: Path) -> None:

@@ -93,7 +93,8 @@ OF_A_MIX = {"copper-mix": "mix", "copper-wishes": "wishes"}
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.toml")), ids=lambda file: file.stem)
 def test_every_example_is_marked_as_invented_and_used_here(example: Path) -> None:
     assert "an invented workshop" in example.read_text(encoding="utf-8").splitlines()[0]
-    assert example.stem in (*RECIPES, *BENCHES, *OF_A_MIX, "bottle-test", "day", "readings")
+    others = ("bottle-test", "day", "readings", "sweep")
+    assert example.stem in (*RECIPES, *BENCHES, *OF_A_MIX, *others)
 
 
 @pytest.mark.parametrize(("recipe", "bench"), PAIRS)

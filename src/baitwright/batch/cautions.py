@@ -85,6 +85,7 @@ def _triggers(
         "raw-egg": any(eggs.kind in _RAW for eggs in bench.eggs),
         "allergens": has_allergens or not powders,
         "glass-dust": any(filler(one.material).airborne_glass for one in recipe.bait.fillers),
+        "frozen": bool(bench.frozen),
         "coat": recipe.coat is not None,
         "glug": recipe.glug is not None,
         LEAD_TRIGGER: bench.rig is not None and holds_lead(bench.rig.stock),

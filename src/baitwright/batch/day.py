@@ -3,108 +3,36 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
-from typing import Any
 
-import numpy as np
-
+from baitwright.batch.bench_time import (
+    baits_to_plan,
+    boil_loads,
+    hands_on,
+    load_time,
+    mixer_lots,
+    mixing_in_lots,
+    paste_lots,
+    roll_and_boil,
+    rolling_in_lots,
+    rolling_time,
+)
 from baitwright.batch.boil import BoilStage
 from baitwright.batch.dry import DryStage
+from baitwright.batch.eggs import EggsStage
 from baitwright.batch.glug import GlugStage
 from baitwright.batch.roll import RollStage
+from baitwright.batch.thaw import FIRST, Thaw, thaw
 from baitwright.batch.tray_air import HORIZON
 from baitwright.batch.unknowns import Unknowns
-from baitwright.recipe.bench import Bench
+from baitwright.recipe.bench import Bench, Frozen, ThawsIn
 from baitwright.recipe.eggs import EggKind
 from baitwright.terms.notes import Note, Weight
-from baitwright.terms.quantity import Quantity, declared, unwrap
-from baitwright.terms.units import MINUTES, SECONDS
+from baitwright.terms.quantity import Quantity, unwrap
 from baitwright.uncertainty.bands import quantile_of
-
-
-@declared(
-    "baits_to_plan",
-    label="baits to plan hands and pot for",
-    equation="the count in the middle of the band, whole",
-    source="definition",
-)
-def baits_to_plan(baits: Any) -> float:
-    """How many baits the day is planned for."""
-    return float(max(1.0, np.floor(np.median(baits))))
-
-
-@declared(
-    "boil_loads",
-    label="loads in the pot",
-    equation="loads = baits / basket, up",
-    source="definition",
-)
-def boil_loads(baits: Any, basket: Any) -> float:
-    """How many baskets the tray fills."""
-    return float(math.ceil(baits / basket - 1e-9))
-
-
-@declared(
-    "load_time",
-    label="one load, in and out",
-    unit=SECONDS,
-    equation="boil + swap",
-    source="definition",
-)
-def load_time(boil: Any, swap: Any) -> Any:
-    """Time one basket holds the pot."""
-    return boil + swap
-
-
-@declared(
-    "rolling_time",
-    label="rolling",
-    unit=MINUTES,
-    equation="baits / pace",
-    source="common-practice",
-)
-def rolling_time(baits: Any, pace: Any) -> Any:
-    """Time the hands need, both rollings included."""
-    return baits / pace
-
-
-@declared(
-    "rolling_in_lots",
-    label="rolling, with each further lot kneaded",
-    unit=MINUTES,
-    equation="rolling + (lots - 1) x kneading a lot again",
-    source="common-practice",
-)
-def rolling_in_lots(rolling: Any, lots: Any, again: Any) -> Any:
-    """Time the hands need where the paste is worked in lots."""
-    return rolling + (lots - 1.0) * again
-
-
-@declared(
-    "roll_and_boil",
-    label="rolling and boiling together",
-    unit=MINUTES,
-    equation="the longer of (all rolled, last load boiled) and (first load rolled, all boiled)",
-    source="johnson-1954",
-    note="baskets are boiled while the next is rolled",
-)
-def roll_and_boil(rolling: Any, baits: Any, basket: Any, loads: Any, load: Any) -> Any:
-    """Time from the first bait rolled to the last one out of the pot."""
-    first = rolling * min(basket, baits) / baits
-    return max(rolling + load, first + loads * load)
-
-
-@declared(
-    "paste_lots",
-    label="lots of paste, each rolled before it stiffens",
-    equation="lots = rolling / working time, up",
-    source="common-practice",
-)
-def paste_lots(rolling: Any, working: Any) -> float:
-    """Into how many lots to part the work so that no paste stiffens."""
-    return float(max(1, math.ceil(rolling / working - 1e-9)))
 
 
 class Doing(StrEnum):
@@ -132,7 +60,9 @@ class DayPlan:
 
     Steps end at leaving, unless it is too late for that or no leaving is set: then they run from
     now. ``slack`` is the time left before the first of them must begin; below nothing it is late.
-    ``dries`` is false in air in which the baits are not ready within four days.
+    ``dries`` is false in air in which the baits are not ready within four days. ``thaws`` are the
+    packs that come out of the freezer; ``beside`` those that are baits already and thaw by
+    themselves, each in a step of its own.
     """
 
     baits: Quantity
@@ -142,9 +72,12 @@ class DayPlan:
     lots: Quantity
     eggs_out: Quantity
     mixing: Quantity
+    hands_on: Quantity
     knead_again: Quantity
     bagging: Quantity
+    thaws: tuple[Thaw, ...]
     steps: tuple[Step, ...]
+    beside: tuple[Step, ...]
     worked_back: bool
     slack: timedelta
     dries: bool
@@ -158,8 +91,9 @@ class DayPlan:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """The stages that take time."""
+    """The stages that take time, and the egg."""
 
+    eggs: EggsStage
     rolled: RollStage
     boil: BoilStage
     dry: DryStage
@@ -174,16 +108,18 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     )
     loads = boil_loads(baits=counted, basket=basket)
     load = load_time(boil=made.boil.seconds, swap=unknowns.default("swap_time"))
-    pace = rolling_time(baits=counted, pace=unknowns.default("rolling_pace"))
+    pace = rolling_time(baits=counted, pace=_pace(bench, unknowns))
     lots = paste_lots(rolling=pace, working=unknowns.default("paste_working_time"))
     again = unknowns.default("knead_again")
     rolling = rolling_in_lots(rolling=pace, lots=lots, again=again)
     together = roll_and_boil(rolling=rolling, baits=counted, basket=basket, loads=loads, load=load)
     eggs_out = unknowns.default("eggs_out")
-    mixing = unknowns.default("mixing_time")
+    mixing = _mixing(made.rolled, bench, again, unknowns=unknowns)
     bagging = unknowns.default("bagging_time")
     dries = float(unwrap(made.dry.time.value)) < HORIZON
+    thaws = tuple(thaw(one, made, bench=bench, unknowns=unknowns) for one in bench.frozen)
     spans = _Spans(
+        thaw=max((_seconds(one.planned) for one in thaws if one.is_first), default=timedelta(0)),
         eggs_out=_seconds(eggs_out) if _come_from_the_cold(bench) else timedelta(0),
         mixing=_seconds(mixing),
         together=_seconds(together),
@@ -195,6 +131,8 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     leaving = bench.leaving or bench.now + spans.total
     slack = leaving - spans.total - bench.now if dries else timedelta(0)
     start = bench.now + max(slack, timedelta(0))
+    steps = _steps(start, spans, bench, dries=dries)
+    beside = tuple(_beside(thaws, bench, ends=bench.leaving or steps[-1].end))
     return DayPlan(
         baits=counted,
         loads=loads,
@@ -203,9 +141,12 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
         lots=lots,
         eggs_out=eggs_out,
         mixing=mixing,
+        hands_on=hands_on(mixing=mixing, together=together),
         knead_again=again,
         bagging=bagging,
-        steps=_steps(start, spans, dries=dries),
+        thaws=thaws,
+        steps=steps,
+        beside=beside,
         worked_back=worked_back,
         slack=slack,
         dries=dries,
@@ -213,8 +154,42 @@ def plan_day(made: Made, bench: Bench, *, unknowns: Unknowns) -> DayPlan:
     )
 
 
+def _pace(bench: Bench, unknowns: Unknowns) -> Quantity:
+    """How fast baits are rolled: as told, by hand, or on a table."""
+    if bench.pace is not None:
+        return unknowns.stated("rolling_pace", bench.pace)
+    return unknowns.default("roller_pace" if bench.roller else "rolling_pace")
+
+
+def _mixing(rolled: RollStage, bench: Bench, again: Quantity, *, unknowns: Unknowns) -> Quantity:
+    """Weighing and kneading of each lot in the mixer; paste from the freezer is only kneaded."""
+    mixer = unknowns.default("mixer")
+    is_paste = any(one.what is Frozen.PASTE for one in bench.frozen)
+    once = again if is_paste else unknowns.default("mixing_time")
+    return mixing_in_lots(lots=mixer_lots(paste=rolled.paste, mixer=mixer), mixing=once)
+
+
+def _beside(thaws: Sequence[Thaw], bench: Bench, *, ends: datetime) -> Iterator[Step]:
+    """Baits that thaw for the outing, each begun so long before it that they are ready."""
+    for one in thaws:
+        if not one.is_first:
+            start = max(ends - _seconds(one.planned), bench.now)
+            name = f"thaw {one.frozen.what}"
+            text = f"{_OUT[one.frozen.place]} The {one.frozen.what}, in one flat layer."
+            yield Step(name, text, start, start + _seconds(one.planned), Doing.WAITING)
+
+
+_OUT = {
+    ThawsIn.FRIDGE: "Out of the freezer into the fridge, wrapped.",
+    ThawsIn.ROOM: "Out of the freezer into the room, wrapped, and into the fridge once thawed.",
+    ThawsIn.COLD_WATER: "Out of the freezer into cold water in a tight bag; change the water.",
+}
+
+
 def _come_from_the_cold(bench: Bench) -> bool:
     """Whether there are eggs still in their shells to be taken out of the fridge."""
+    if any(one.what in FIRST for one in bench.frozen):
+        return False
     return any(
         eggs.kind in (EggKind.WHOLE, EggKind.WHITE, EggKind.YOLK)
         and eggs.contents_mass is None
@@ -225,6 +200,7 @@ def _come_from_the_cold(bench: Bench) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Spans:
+    thaw: timedelta
     eggs_out: timedelta
     mixing: timedelta
     together: timedelta
@@ -234,7 +210,7 @@ class _Spans:
 
     @property
     def total(self) -> timedelta:
-        before = self.eggs_out + self.mixing + self.together
+        before = self.thaw + self.eggs_out + self.mixing + self.together
         return before + self.tray + self.glug + self.bagging
 
 
@@ -243,15 +219,19 @@ def _seconds(quantity: Quantity) -> timedelta:
     return timedelta(minutes=math.ceil(float(unwrap(quantity.value)) / 60.0 - 1e-9))
 
 
-def _steps(start: datetime, spans: _Spans, *, dries: bool) -> tuple[Step, ...]:
+def _steps(start: datetime, spans: _Spans, bench: Bench, *, dries: bool) -> tuple[Step, ...]:
     """Every step that takes time, one after the other; none after a tray that never dries."""
     drying = "On the tray, turned once." if dries else "On the tray; in this air they never dry."
     bagging = spans.bagging if dries else timedelta(0)
     eggs = "Take the eggs out so that they come to room temperature."
     together = "Roll, and boil each basket while the next is rolled."
+    is_paste = any(one.what is Frozen.PASTE for one in bench.frozen)
+    mix = "Knead the thawed paste once more." if is_paste else "Weigh, dose and work the paste."
+    out = " ".join(dict.fromkeys(_OUT[one.place] for one in bench.frozen if one.what in FIRST))
     named = (
+        ("thaw", out, spans.thaw, Doing.WAITING),
         ("eggs out", eggs, spans.eggs_out, Doing.WAITING),
-        ("mix", "Weigh, dose and work the paste.", spans.mixing, Doing.HANDS),
+        ("mix", mix, spans.mixing, Doing.HANDS),
         ("roll and boil", together, spans.together, Doing.HANDS),
         ("dry", drying, spans.tray, Doing.DRYING),
         ("glug", "Pour the glug over; shake now and then.", spans.glug, Doing.WAITING),
@@ -297,12 +277,17 @@ def _late(made: Made, spans: _Spans, *, slack: timedelta, bench: Bench) -> str:
         f"the model has 9 in 10 ready {_words(timedelta(seconds=floor - ready))} before the night "
         "is over: take them then"
         if ready <= floor - 1800.0
-        else "a fan or warmer air shortens the tray"
+        else "a fan or warmer air shortens the tray and hardens the skin"
     )
+    if spans.thaw and any(one.place is not ThawsIn.COLD_WATER for one in bench.frozen):
+        tray = f"a pack in cold water, in a tight bag, thaws several times as fast; {tray}"
+    half = int(unwrap(baits_to_plan(baits=made.rolled.baits).value)) // 2
     return (
         f"Late by {_words(-slack)}: begun now they are bagged {done:%a %d %b %H:%M}. Ways out: "
-        f"{tray}; half the batch saves about {_words(spans.together / 2)} of rolling and boiling; "
-        "leave with them half dried and finish at the water, or freeze them moist."
+        f"{tray}; half the batch saves about {_words(spans.together / 2)} of rolling and boiling "
+        f"and costs {half} baits; leaving with them wet saves the tray, {_words(spans.tray)}: dry "
+        "them at the water, where damp air may take longer, or freeze them wet, and they are "
+        "softer until they have dried. `baitwright day` works each of them out."
     )
 
 

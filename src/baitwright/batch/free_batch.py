@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.day import baits_to_plan, boil_loads, load_time, rolling_time
+from baitwright.batch.bench_time import (
+    baits_to_plan,
+    boil_loads,
+    load_time,
+    mixer_lots,
+    rolling_time,
+)
 from baitwright.batch.match import MatchStage
 from baitwright.batch.unknowns import Unknowns
 from baitwright.terms.quantity import Quantity, declared
@@ -51,17 +56,6 @@ def bagged_mass(baits: Any, mass: Any) -> Any:
 def freezer_room(baits: Any, diameter: Any, packing: Any) -> Any:
     """Room that bags of baits take, air between the baits and all."""
     return baits * np.mean(np.pi / 6.0 * diameter**3, axis=-1, keepdims=True) / packing
-
-
-@declared(
-    "mixer_lots",
-    label="lots in the mixer",
-    equation="lots = paste in the middle of the band / what the mixer kneads at once, up",
-    source="definition",
-)
-def mixer_lots(paste: Any, mixer: Any) -> float:
-    """How often the mixer is filled."""
-    return float(max(1, math.ceil(float(np.median(paste)) / mixer - 1e-9)))
 
 
 @declared(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -175,16 +176,25 @@ def to_freeze(
 )
 def freezing_time(bait: ToFreeze, air: Any, film: Any) -> Any:
     """Time for a bait to freeze; never, where hardly any ice forms in it."""
+    through = 1.0 / (1.0 / film + bait.diameter / (4.0 * bait.conductivity))
+    power = through * np.pi * bait.diameter**2
+    time = sum(heat / (power * fall) for heat, fall in cooling_legs(bait, air))
+    freezes = _FUSION * bait.line.ice(float(air)) / bait.mass >= _LITTLE_ICE
+    return np.where(freezes, time, np.inf)
+
+
+def cooling_legs(bait: ToFreeze, air: Any) -> Iterator[tuple[Any, float]]:
+    """What a bait gives off [J] on each leg of its way into the cold, and its mean lead on the air.
+
+    Parameters
+    ----------
+    bait: the bait.
+    air: temperature of the freezer [K].
+    """
     steps = np.concatenate(
         (np.linspace(_FROM, _MELTS, 8), _MELTS - np.geomspace(0.2, _MELTS - air - _NEAREST, 40))
     )
     frozen = zip(steps, bait.line.along(steps), strict=True)
     heat = [bait.mass * bait.heat_capacity * warmth - _FUSION * ice for warmth, ice in frozen]
-    through = 1.0 / (1.0 / film + bait.diameter / (4.0 * bait.conductivity))
-    power = through * np.pi * bait.diameter**2
-    time = sum(
-        (warm - cold) / (power * (0.5 * (before + after) - air))
-        for warm, cold, before, after in zip(heat, heat[1:], steps, steps[1:], strict=False)
-    )
-    freezes = _FUSION * bait.line.ice(float(air)) / bait.mass >= _LITTLE_ICE
-    return np.where(freezes, time, np.inf)
+    for warm, cold, before, after in zip(heat, heat[1:], steps, steps[1:], strict=False):
+        yield warm - cold, 0.5 * (before + after) - air

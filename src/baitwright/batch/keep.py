@@ -20,6 +20,7 @@ from baitwright.batch.free_water import (
     to_freeze,
 )
 from baitwright.batch.keep_notes import Kept, keeping_notes
+from baitwright.batch.state import BaitState
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.keeping import (
     KeepingLine,
@@ -298,11 +299,29 @@ def _freezing(dried: DryStage, freezer: Quantity, unknowns: Unknowns) -> Freezin
         "scale": dried.holds_scale,
     }
     ice = ice_in_bait(**made_of, temperature=freezer)
+    ball = ball_of(bait, dried)
+    still, fan = unknowns.drawn_default("freezer_film"), unknowns.drawn_default("freezer_fan_film")
+    return Freezing(
+        starts=starts,
+        share=freezes_share(ice=ice, mass=bait.mass),
+        ice=ice_share(ice=ice, water=bait.water),
+        still=freezing_time(bait=ball, air=freezer, film=still).labelled("frozen in still air in"),
+        fan=freezing_time(bait=ball, air=freezer, film=fan).labelled("frozen before a fan in"),
+    )
+
+
+def ball_of(bait: BaitState, dried: DryStage) -> Quantity:
+    """A bait as a ball that freezes, with the dry matter of those on the tray."""
     by_parts = Backing(Origin.TABLE, "choi-okos-1986", Evidence.COMPUTED)
-    ball = to_freeze(
+    return to_freeze(
         mass=bait.mass,
         diameter=bait.diameter,
-        line=ice_line(**made_of),
+        line=ice_line(
+            water=bait.water,
+            dry_matter=dry_matter(solids=bait.solids, liquids=bait.solute_mass),
+            holds=dried.holds,
+            scale=dried.holds_scale,
+        ),
         conductivity=given(
             "paste_conductivity",
             float(food.conductivity(bait.make_up, 273.15)),
@@ -317,12 +336,4 @@ def _freezing(dried: DryStage, freezer: Quantity, unknowns: Unknowns) -> Freezin
             unit=HEAT_CAPACITY,
             backing=by_parts,
         ),
-    )
-    still, fan = unknowns.drawn_default("freezer_film"), unknowns.drawn_default("freezer_fan_film")
-    return Freezing(
-        starts=starts,
-        share=freezes_share(ice=ice, mass=bait.mass),
-        ice=ice_share(ice=ice, water=bait.water),
-        still=freezing_time(bait=ball, air=freezer, film=still).labelled("frozen in still air in"),
-        fan=freezing_time(bait=ball, air=freezer, film=fan).labelled("frozen before a fan in"),
     )

@@ -2,36 +2,25 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from baitwright import __version__
-from baitwright.batch.balance import BalanceStage, Tray, balance
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
-from baitwright.batch.boil import boil
 from baitwright.batch.cautions import take_care
-from baitwright.batch.coat import beside_bare, coat
+from baitwright.batch.coat import beside_bare
 from baitwright.batch.day import Made as MadeInTime
 from baitwright.batch.day import plan_day
-from baitwright.batch.dose import dose_liquids
-from baitwright.batch.dry import dry
-from baitwright.batch.eggs import crack_eggs
-from baitwright.batch.glug import glug
+from baitwright.batch.in_lake import in_lake, through_the_night
 from baitwright.batch.keep import keep
 from baitwright.batch.match import Hookbait, MatchStage, match_free_bait
-from baitwright.batch.mix import plan_mix, tub_left, tub_used
+from baitwright.batch.mix import tub_left, tub_used
 from baitwright.batch.notes import remarks
 from baitwright.batch.on_rig import OnRig, put_on_rig
 from baitwright.batch.prove import Made, measurements
-from baitwright.batch.rig import RigStage, hang
-from baitwright.batch.roll import Bowl, RollStage, roll
-from baitwright.batch.soak import NIGHT, lake_of, soak
-from baitwright.batch.sorption import sorption
+from baitwright.batch.rig import RigStage
+from baitwright.batch.to_tray import OnTray, to_tray
 from baitwright.batch.unknowns import Unknowns
 from baitwright.recipe.bench import Bench
-from baitwright.recipe.eggs import EggKind, Eggs
-from baitwright.recipe.model import Recipe
-from baitwright.uncertainty.bands import quantile_of
 
 __all__ = ["BatchPlan", "PlanRequest", "plan"]
 
@@ -43,34 +32,14 @@ def plan(request: PlanRequest) -> BatchPlan:
     ------
     InputError: no binding liquid, a core as large as the bait, or anything a stage refuses.
     """
-    request = _with_eggs(request)
+    dry = to_tray(request)
+    request, unknowns, bowl, rolled = dry.request, dry.unknowns, dry.bowl, dry.rolled
     recipe, bench = request.recipe, request.bench
-    unknowns = Unknowns(request.draws, request.factors)
-    bowl = _bowl(request, unknowns)
-    rolled = roll(recipe.bait, bowl, unknowns=unknowns)
-    boiled = boil(rolled.bait, recipe, bench=bench, unknowns=unknowns)
-    coated = None
-    if recipe.coat is not None:
-        coated = coat(
-            boiled.bait,
-            recipe.coat,
-            baits=rolled.baits,
-            lake_temperature=bench.lake_temperature,
-            unknowns=unknowns,
-        )
-    fresh = boiled.bait if coated is None else coated.bait
-    holds = sorption(recipe, bowl.eggs, bowl.mix, doses=bowl.doses)
-    bare = dry(fresh, bench.room, holds=holds, unknowns=unknowns)
-    tray = Tray(rolled, fresh, bare)
-    hung, water = _in_water(tray, request, unknowns)
-    readings = measurements(Made(bowl.eggs, bowl.mix, tray, water), run=bare.run)
-    glugged = None
-    if recipe.glug is not None:
-        glugged = glug(tray, recipe, recipe.glug, before=water, bench=bench, unknowns=unknowns)
-        tray = replace(tray, dried=glugged.dried)
-        hung, water = _in_water(tray, request, unknowns)
-    kind = recipe.bait.kind.value
+    lying = in_lake(dry, bench)
+    readings = measurements(Made(bowl.eggs, bowl.mix, dry.tray, lying.bare), run=dry.dried.run)
     used = tub_used(dry_mix=bowl.mix.dry_mix, dusting=rolled.dusting)
+    coated, kind = dry.coated, recipe.bait.kind.value
+    timed = MadeInTime(bowl.eggs, rolled, dry.boiled, dry.dried, lying.glugged)
     made = BatchPlan(
         request=request,
         version=__version__,
@@ -80,32 +49,21 @@ def plan(request: PlanRequest) -> BatchPlan:
         rolled=rolled,
         tub_used=used,
         tub_left=tub_left(tub=bowl.mix.tub, used=used),
-        boil=boiled,
-        coat=None if coated is None else beside_bare(coated, water, kind),
-        dry=bare,
-        glug=glugged,
-        keep=keep(tray.dried, recipe, bench=bench, unknowns=unknowns),
-        water=water,
-        rig=_on_rig(hung, bench, unknowns),
-        soak=soak(tray.dried.bait, lake_of(bench, water, time=NIGHT, kind=kind), unknowns=unknowns),
-        day=plan_day(MadeInTime(rolled, boiled, bare, glugged), bench, unknowns=unknowns),
-        free_bait=_free_bait(recipe, bowl, rolled, unknowns=unknowns),
+        boil=dry.boiled,
+        coat=None if coated is None else beside_bare(coated, lying.water, kind),
+        dry=dry.dried,
+        glug=lying.glugged,
+        keep=keep(lying.tray.dried, recipe, bench=bench, unknowns=unknowns),
+        water=lying.water,
+        rig=_on_rig(lying.hung, bench, unknowns),
+        soak=through_the_night(lying, dry, bench),
+        day=plan_day(timed, bench, unknowns=unknowns),
+        free_bait=_free_bait(dry),
         care=take_care(recipe, bench, bowl.mix, bridge=bowl.doses.bridge),
         readings=readings,
         notes=(),
     )
     return replace(made, notes=remarks(made))
-
-
-def _in_water(
-    tray: Tray, request: PlanRequest, unknowns: Unknowns
-) -> tuple[RigStage | None, BalanceStage]:
-    """The bait on its rig, where the bench tells one, and the same in the words for a lift."""
-    bench, wanted = request.bench, request.recipe.bait
-    if bench.rig is None:
-        return None, balance(tray, wanted, bench=bench, unknowns=unknowns)
-    hung = hang(tray, bench.rig, bench=bench, unknowns=unknowns)
-    return hung, balance(tray, wanted, bench=bench, unknowns=unknowns, burden=hung.burden)
 
 
 def _on_rig(hung: RigStage | None, bench: Bench, unknowns: Unknowns) -> OnRig | None:
@@ -114,37 +72,9 @@ def _on_rig(hung: RigStage | None, bench: Bench, unknowns: Unknowns) -> OnRig | 
     return put_on_rig(hung, bench.rig, bench=bench, unknowns=unknowns)
 
 
-def _free_bait(
-    recipe: Recipe, bowl: Bowl, rolled: RollStage, *, unknowns: Unknowns
-) -> MatchStage | None:
-    if recipe.free_bait is None:
+def _free_bait(made: OnTray) -> MatchStage | None:
+    wanted, bowl = made.request.recipe.free_bait, made.bowl
+    if wanted is None:
         return None
-    hookbait = Hookbait(bowl.eggs, bowl.doses, bowl.mix, rolled)
-    return match_free_bait(recipe.free_bait, hookbait, unknowns=unknowns)
-
-
-def _bowl(request: PlanRequest, unknowns: Unknowns) -> Bowl:
-    recipe, bench = request.recipe, request.bench
-    eggs = crack_eggs(bench.eggs, unknowns=unknowns)
-    mix = plan_mix(recipe, eggs, tub=bench.tub, unknowns=unknowns)
-    doses = dose_liquids(recipe.liquids, eggs, mix, bench=bench)
-    return Bowl(eggs, doses, mix)
-
-
-def _with_eggs(request: PlanRequest) -> PlanRequest:
-    """The request with its eggs counted, where the maker asked for baits instead."""
-    bench = request.bench
-    if bench.baits_wanted is None or any(_is_counted(eggs) for eggs in bench.eggs):
-        return request
-    kind = bench.eggs[0] if bench.eggs else Eggs(EggKind.WHOLE)
-    one = replace(kind, count=1, usual=kind.grade is None)
-    trial = replace(request, bench=replace(bench, eggs=(one,)))
-    unknowns = Unknowns(trial.draws, trial.factors)
-    rolled = roll(trial.recipe.bait, _bowl(trial, unknowns), unknowns=unknowns)
-    count = math.ceil(bench.baits_wanted / quantile_of(rolled.baits, 0.1))
-    return replace(request, bench=replace(bench, eggs=(replace(one, count=count),)))
-
-
-def _is_counted(eggs: Eggs) -> bool:
-    measured = (eggs.count, eggs.shell_mass, eggs.contents_mass, eggs.contents_volume)
-    return any(value is not None for value in measured)
+    hookbait = Hookbait(bowl.eggs, bowl.doses, bowl.mix, made.rolled)
+    return match_free_bait(wanted, hookbait, unknowns=made.unknowns)

@@ -43,7 +43,8 @@ class TripStage:
     spares: Quantity
     take: Quantity
     make: Quantity
-    in_a_bag: Quantity
+    a_night: Quantity
+    good: Quantity
     free_bait: Quantity | None
 
 
@@ -85,14 +86,51 @@ def hookbaits_to_make(take: Any, wish: Any) -> Any:
 
 
 @declared(
-    "baits_in_a_bag",
-    label="hookbaits in each night's bag",
+    "baits_a_night",
+    label="hookbaits of a night",
     equation="take / nights, up",
     source="definition",
 )
-def baits_in_a_bag(take: Any, nights: Any) -> Any:
-    """How many one bag holds, a bag to a night."""
+def baits_a_night(take: Any, nights: Any) -> Any:
+    """How many of a session's bag go in one night."""
     return np.ceil(take / nights - 1e-9)
+
+
+@declared(
+    "good_baits",
+    label="hookbaits of the batch that do what is wanted",
+    equation="baits x share that does what is wanted, down",
+    source="definition",
+)
+def good_baits(baits: Any, wish: Any) -> Any:
+    """How many of a batch pass the bottle test."""
+    return np.floor(baits * wish + 1e-9)
+
+
+@dataclass(frozen=True, slots=True)
+class Bags:
+    """Baits in bags of a session's worth: how many in each, how many such bags, and what is over.
+
+    No bag is filled in part: what does not fill one is over.
+    """
+
+    each: int
+    bags: int
+    over: int
+
+
+def bags_of(baits: int, each: int) -> Bags:
+    """So many baits in bags of a session's worth.
+
+    Raises
+    ------
+    InputError: none in a bag, or less than no baits.
+    """
+    if each < 1:
+        raise InputError("hookbaits in a bag", each, "one or more")
+    if baits < 0:
+        raise InputError("hookbaits", baits, "none or more")
+    return Bags(each, baits // each, baits % each)
 
 
 @declared(
@@ -141,7 +179,8 @@ def trip_of(plan: BatchPlan, outing: Outing) -> TripStage:
         spares=spares,
         take=take,
         make=hookbaits_to_make(take=take, wish=wish),
-        in_a_bag=baits_in_a_bag(take=take, nights=nights),
+        a_night=baits_a_night(take=take, nights=nights),
+        good=good_baits(baits=plan.rolled.baits, wish=wish),
         free_bait=free,
     )
 

@@ -57,7 +57,7 @@ COMMANDS = (
         "record",
         "restore",
     ),
-    *("sell", "shelf", "soak", "trace", "trial", "trip", "water", "why", "year"),
+    *("sell", "shelf", "soak", "sweep", "trace", "trial", "trip", "water", "why", "year"),
 )
 
 

@@ -22,8 +22,9 @@ _FILE = click.Path(path_type=Path)
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON, for programs.")
 def trip(recipe: Path, bench: Path, *, factors: Path | None, as_json: bool, **asked: Any) -> None:
     """Hookbaits, bags and free bait for an outing: RECIPE and BENCH as for `plan`."""
-    from baitwright.workshop.days.trip import outing_from, trip_as_json, trip_shown
+    from baitwright.workshop.days.trip import outing_from
     from baitwright.workshop.days.trip import trip as counted
+    from baitwright.workshop.days.trip_words import trip_as_json, trip_shown
     from baitwright.workshop.typed.clock import wall_clock
 
     outing = outing_from(**asked)

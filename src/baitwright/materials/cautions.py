@@ -72,6 +72,7 @@ TRIGGERS = (
     "aflatoxin",
     "particles",
     "raw-pulses",
+    "frozen",
 )
 __all__ = ["ANYWHERE", "STAGES", "TRIGGERS", "Caution", "cautions", "raised"]
 

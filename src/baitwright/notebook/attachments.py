@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from hashlib import file_digest
@@ -10,6 +11,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.rows import rows_of
 from baitwright.notebook.tables import people, revisions
 from baitwright.notebook.where import Where, folder_of, name_of
@@ -46,14 +48,16 @@ class Shelf:
 
     def bring(self, sha256: str, pieces: Iterable[bytes]) -> Path:
         """Put a file among those that are known by their checksums."""
-        self.brought.mkdir(exist_ok=True)
+        self.brought.mkdir(exist_ok=True, mode=0o700)
         made, part = self.brought / sha256, self.brought / f".{sha256}.part"
         try:
             with part.open("wb") as file:
                 file.writelines(pieces)
+                file.flush()
+                os.fsync(file.fileno())
             part.replace(made)
         finally:
-            part.unlink(missing_ok=True)
+            let_go(part)
         return made
 
 
@@ -84,9 +88,8 @@ def forget_brought(connection: Connection, shelf: Shelf) -> int:
         return 0
     mentioned = {one.sha256 for one in attached(connection)}
     gone = [path for path in shelf.brought.iterdir() if path.name not in mentioned]
-    for path in gone:
-        path.unlink(missing_ok=True)
-    return len(gone)
+    let_go(*gone)
+    return sum(not path.exists() for path in gone)
 
 
 def checksum(path: Path) -> str:

@@ -10,11 +10,15 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from sqlalchemy.exc import DBAPIError
+
 from baitwright.notebook.carrying import carry_over, refuse_hidden_in
 from baitwright.notebook.copies import FOLDER, STAMP, every_copy, made_at
+from baitwright.notebook.halves import let_go, let_go_of_book
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.on_file import copy_file
 from baitwright.notebook.soundness import examine, of_a_later_program
+from baitwright.notebook.turns import alone
 from baitwright.notebook.where import Where, folder_of, name_of
 from baitwright.terms.errors import InputError
 
@@ -49,21 +53,29 @@ def back_up(notebook: Where, *, now: datetime, before: str = "") -> Path:
     made = folder / _name(notebook, now, f"before-{before}" if before else "")
     part = made.with_suffix(".part")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        _sweep(notebook)
-        keeper.copy_to(part)
-        _make_plain(part)
-        problem = examine(part)
-        if problem:
-            raise InputError("backup", str(notebook), "a sound notebook", hint=problem)
-        make_last(part)
-        part.replace(made)
+        with alone(
+            folder / f".{name_of(notebook)}-copying"
+        ):  # or another one would sweep the half copy away
+            _copy(notebook, part)
+            part.replace(made)
     except (OSError, sqlite3.Error) as error:
         hint = f"{error}. The notebook is as it was."
         raise InputError("backup", str(folder), "a folder with room for it", hint=hint) from None
     finally:
-        part.unlink(missing_ok=True)
+        let_go_of_book(part)
     return made
+
+
+def _copy(notebook: Where, part: Path) -> None:
+    """Write a copy that was read again; half ones that a killed program left go first."""
+    part.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    _sweep(notebook)
+    keeper_of(notebook).copy_to(part)
+    _make_plain(part)
+    problem = examine(part)
+    if problem:
+        raise InputError("backup", str(notebook), "a sound notebook", hint=problem)
+    make_last(part)
 
 
 def too_many(copies: Iterable[Path], *, now: datetime) -> tuple[Path, ...]:
@@ -107,10 +119,14 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
     accepted = "a backup of a notebook"
     if not backup.is_file():
         raise InputError("backup", str(backup), accepted)
-    problem = examine(backup) or of_a_later_program(backup)
+    try:
+        problem = examine(backup) or of_a_later_program(backup)
+        if not problem:
+            refuse_hidden_in(backup)
+    except (OSError, sqlite3.Error) as error:
+        problem = f"{error}. The notebook is as it was."
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)
-    refuse_hidden_in(backup)
     keeper = keeper_of(notebook)
     aside = folder_of(notebook) / FOLDER / _name(notebook, now, "damaged")
 
@@ -124,21 +140,20 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
         elif keeper.stands():
             replaced = back_up(notebook, now=now, before="restore")
             known = [replaced]
-        part.parent.mkdir(parents=True, exist_ok=True)
+        part.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
         copy_file(backup, part)
         return Restored(backup, replaced, carry_over(part, known))
 
     try:
         return keeper.take_over(part, first=spare)
-    except (OSError, sqlite3.Error) as error:
+    except (OSError, sqlite3.Error, DBAPIError) as error:
         is_moved = aside.exists() and not keeper.stands()
         there = f"The damaged one is now {aside}" if is_moved else "The notebook is as it was"
         hint = f"{error}. {there}."
         accepted = "one that can be written to"
         raise InputError("notebook", str(notebook), accepted, hint=hint) from None
     finally:
-        for tail in ("", "-wal", "-shm", "-journal"):
-            part.with_name(part.name + tail).unlink(missing_ok=True)
+        let_go_of_book(part)
 
 
 def _sound_copies(notebook: Where) -> list[Path]:
@@ -155,7 +170,7 @@ def _sweep(notebook: Where) -> None:
     """Half copies that a killed program left."""
     for half in (folder_of(notebook) / FOLDER).glob("*.part*"):
         if half.name.startswith(f"{name_of(notebook)}-"):
-            half.unlink(missing_ok=True)
+            let_go(half)
 
 
 def _make_plain(path: Path) -> None:

@@ -79,8 +79,9 @@ WHERE source_name <> (SELECT was.source_name {same})
 """.format(
     same="FROM known.links AS was WHERE was.id = links.id AND was.source_stop = links.source_stop"
     " AND was.into_stop = links.into_stop AND was.into_name = links.into_name"
-    " AND was.source_stop = ?1"
+    " AND was.source_stop = :stop"
 )
+_SUPPLIED = {"stop": Stop.SUPPLIED.value}
 _LOOK = "SELECT name FROM sqlite_master WHERE type = 'table'"
 
 
@@ -163,6 +164,6 @@ def _records(file: sqlite3.Connection) -> list[str]:
             purged.append(f"{kind} {name}")
         file.execute(_MISSING, (*this, versions))
         put_tombstone(file, kind, name, time=time, versions=versions)
-    if file.execute(_WORDS).rowcount + file.execute(_SUPPLIES, (Stop.SUPPLIED.value,)).rowcount:
+    if file.execute(_WORDS).rowcount + file.execute(_SUPPLIES, _SUPPLIED).rowcount:
         purged.append("words of the shelf's book")
     return purged

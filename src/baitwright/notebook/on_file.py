@@ -45,6 +45,7 @@ class OnFile:
         self._refuse_others()
         try:
             self.path.parent.mkdir(parents=True, exist_ok=True)
+            begin_own(self.path)
         except OSError as error:
             accepted = "a file in a folder that can be written to"
             hint = f"{error.strerror}."
@@ -118,13 +119,25 @@ class OnFile:
             raise InputError("notebook", str(self.path), accepted, hint=problem)
 
 
+def begin_own(path: Path) -> None:
+    """Make an empty file that its owner alone may read; one that is there keeps its rights.
+
+    Raises
+    ------
+    OSError: the folder cannot be written to.
+    """
+    if not path.exists():
+        path.touch(mode=0o600)
+
+
 def copy_file(source: Path, into: Path) -> None:
     """SQLite's own online backup of one file into another, on the disk when it returns.
 
     Raises
     ------
-    sqlite3.Error: no room, or another writer does not make way.
+    OSError, sqlite3.Error: no room, or another writer does not make way.
     """
+    begin_own(into)
     reading = f"{source.resolve().as_uri()}?mode=ro"
     with (
         closing(sqlite3.connect(reading, uri=True)) as old,

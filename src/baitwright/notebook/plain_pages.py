@@ -24,6 +24,7 @@ from tempfile import TemporaryDirectory
 
 from sqlalchemy import Connection, Table, func, select
 
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.overwriting import Overwriting
 from baitwright.notebook.plain_reading import CONTENTS, FIRST_LINE, Mark, read_contents
 from baitwright.notebook.plain_text import lines_of
@@ -326,6 +327,7 @@ def _begin(book: Notebook, folder: Path, known: Mapping[str, Mark] | None, *, no
     prefix, around = f"{folder.name}.", folder.parent
     with TemporaryDirectory(".part", prefix, around, ignore_cleanup_errors=True) as own:
         part = Path(own) / folder.name
+        part.mkdir(mode=0o700)  # as private as the notebook
         with book.reading() as page:
             marks = marks_of(page.connection)
             count = _write(part, [(CONTENTS, _contents(marks))], are_few=True)
@@ -362,7 +364,7 @@ def _write(folder: Path, pages: Iterable[tuple[str, str | None]], *, are_few: bo
                     os.fsync(file.fileno())
             part.replace(path)
         finally:
-            part.unlink(missing_ok=True)
+            let_go(part)
     if not are_few and hasattr(os, "sync"):
         os.sync()
     return count

@@ -14,8 +14,9 @@ from sqlalchemy.exc import DBAPIError
 from baitwright.notebook.backup import make_last
 from baitwright.notebook.bare_file import emptying, put_tombstone
 from baitwright.notebook.copies import every_copy
+from baitwright.notebook.halves import let_go_of_book
 from baitwright.notebook.leaf import written
-from baitwright.notebook.on_file import OnFile
+from baitwright.notebook.on_file import OnFile, begin_own
 from baitwright.notebook.overwriting import Overwriting, overwrite
 from baitwright.notebook.people import PERSON
 from baitwright.notebook.soundness import examine
@@ -61,8 +62,7 @@ def purge_copies(
         except (OSError, sqlite3.Error, DBAPIError) as error:
             left[copy] = f"{error}."
         finally:
-            for tail in ("", *_TAILS):
-                part.with_name(part.name + tail).unlink(missing_ok=True)
+            let_go_of_book(part)
     return left
 
 
@@ -72,6 +72,7 @@ def _has_more(copy: Path) -> bool:
 
 def _purge_copy(copy: Path, part: Path, *, gone: Iterable[Gone], words: Overwriting | None) -> str:
     """Put a purged copy in a copy's place; why not, where it is not sound."""
+    begin_own(part)
     shutil.copyfile(copy, part)
     if problem := examine(part):
         return problem

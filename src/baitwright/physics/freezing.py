@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
@@ -13,6 +14,14 @@ MELTING_POINT = 273.15  # K
 HEAT_OF_FUSION = 6010.0  # J/mol, of ice at its melting point
 COLDEST_ICE = 213.15  # K, where ``ice_water_activity`` ends
 DRIEST_WITH_ICE = 0.581  # its value there, rounded up
+
+
+class Shape(Enum):
+    """A body by its shape; the value is its volume over its surface and its thickness."""
+
+    SLAB = 1.0 / 2.0
+    CYLINDER = 1.0 / 4.0
+    BALL = 1.0 / 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,16 +139,22 @@ def ice_temperature(activity: Values) -> Values:
 
 
 def plank_time(
-    diameter: Values, body: FreezingBody, *, air_temperature: Values, coefficient: Values
+    diameter: Values,
+    body: FreezingBody,
+    *,
+    air_temperature: Values,
+    coefficient: Values,
+    shape: Shape = Shape.BALL,
 ) -> Values:
-    """Time for a sphere that stands at its freezing point to freeze through.
+    """Time for a body that stands at its freezing point to freeze through.
 
     Parameters
     ----------
-    diameter: diameter, 1e-3 to 0.5 [m]
+    diameter: diameter, or a slab's thickness, 1e-3 to 0.5 [m]
     body: what it is made of [record]
     air_temperature: temperature around it, below its freezing point [K]
     coefficient: heat transfer at its surface, 0.5 to 5000 [W/m2/K]
+    shape: what it is like; a sphere unless told [record]
 
     Returns
     -------
@@ -151,7 +166,8 @@ def plank_time(
 
     Notes
     -----
-    t = rho L / (Tf - Ta) (d / (6 h) + d^2 / (24 k)).
+    t = rho L / (Tf - Ta) (P d / h + P d^2 / (4 k)), P 1/2 for a slab, 1/4 and 1/6 for a cylinder
+    and a sphere.
 
     Reference: plank-1913, sphere with P = 1/6 and R = 1/24; singh-heldman, ch. on freezing.
     """
@@ -165,7 +181,8 @@ def plank_time(
         unit="K",
         hint="The air must be colder than the freezing point.",
     )
-    resistance = length / (6.0 * film) + length**2 / (24.0 * np.asarray(body.conductivity))
+    through = length / (4.0 * np.asarray(body.conductivity))
+    resistance = shape.value * length * (1.0 / film + through)
     heat = np.asarray(body.density) * np.asarray(body.latent_heat)
     time: Array = heat / fall * resistance
     return time

@@ -104,12 +104,39 @@ class Storage:
     keep_for: float | None = None
 
 
+class Frozen(StrEnum):
+    """What comes out of the freezer for this batch or this outing."""
+
+    EGG = "egg"
+    PASTE = "paste"
+    HOOKBAITS = "hookbaits"
+    FREE_BAITS = "free baits"
+
+
+class ThawsIn(StrEnum):
+    """Where it thaws."""
+
+    FRIDGE = "fridge"
+    ROOM = "room"
+    COLD_WATER = "cold water"
+
+
+@dataclass(frozen=True, slots=True)
+class FromFreezer:
+    """A pack that is to thaw: what it is, how thick it was frozen, and where it thaws."""
+
+    what: Frozen
+    thickness: float | None = None
+    place: ThawsIn = ThawsIn.FRIDGE
+
+
 @dataclass(frozen=True, slots=True)
 class Bench:
     """Today's table: eggs or baits wanted, air, pot, water, hook, tub, and the time of leaving.
 
     ``pressure`` is the air's in the kitchen, in place of its altitude; ``rig`` is None where only
     the hook is told. ``at_water`` names the water the baits are for, whose rules may be known.
+    ``pace`` is how fast baits are rolled, 1/s; ``roller`` is true where that is done on a table.
     """
 
     now: datetime
@@ -130,3 +157,6 @@ class Bench:
     cores: tuple[float, ...] = ()
     country: str | None = None
     at_water: str | None = None
+    frozen: tuple[FromFreezer, ...] = ()
+    pace: float | None = None
+    roller: bool = False

@@ -12,7 +12,7 @@ import numpy as np
 from baitwright.blending.program import Floats, Program
 from baitwright.blending.solver import Ended, Found, Session
 from baitwright.schedule.crowds import crowds
-from baitwright.schedule.jobs import Job, Task, has_means_for
+from baitwright.schedule.jobs import Job, Means, Task, has_means_for
 from baitwright.terms.errors import ComputationError
 
 SECONDS = 20.0
@@ -50,7 +50,7 @@ class Arranged:
 
 def arrange(
     jobs: tuple[Job, ...],
-    has: Mapping[str, int],
+    has: Mapping[str, float],
     *,
     goal: Goal = Goal.LATEST,
     seconds: float = SECONDS,
@@ -64,7 +64,7 @@ def arrange(
     Parameters
     ----------
     jobs: with at least one step each.
-    has: how many hands, pots and trays there are.
+    has: how many hands, pots, trays and litres there are.
 
     Raises
     ------
@@ -98,7 +98,7 @@ def _best(session: Session, cost: Floats) -> Found:
 class _Model:
     """The program: a column for each start, and one for each order of two that need the same."""
 
-    def __init__(self, jobs: tuple[Job, ...], has: Mapping[str, int]) -> None:
+    def __init__(self, jobs: tuple[Job, ...], has: Mapping[str, float]) -> None:
         self.jobs = jobs
         self.program = Program((), np.empty(0), [], [], [])
         self._horizon = _horizon(jobs)
@@ -129,10 +129,13 @@ class _Model:
 
     @property
     def overstay(self) -> Floats:
-        """How long steps that wait for the next one last, but for a number that is always so."""
+        """How long steps that wait for the next one last, but for a number that is always so.
+
+        In the freezer it does not matter how long.
+        """
         cost = np.zeros(len(self.program.whole))
         for at, task in enumerate(self._tasks):
-            if task.stretches and self._follows(at):
+            if task.stretches and self._follows(at) and not task.needs.get(Means.FREEZER):
                 cost[self._start[at + 1]] += 1.0
                 cost[self._start[at]] -= 1.0
         return cost
@@ -176,7 +179,7 @@ class _Model:
                 self.program.row(pair, (-1.0, 1.0), low=task.minutes, **most)
             here += len(job.tasks)
 
-    def _apart(self, has: Mapping[str, int]) -> None:
+    def _apart(self, has: Mapping[str, float]) -> None:
         """Of each crowd that asks for too much, two come one after the other."""
         orders: dict[tuple[int, int], int] = {}
         for crowd in crowds(self._tasks, has):
@@ -215,6 +218,8 @@ class _Model:
             if job.due is not None:
                 pair = (self._late[at], self._start[end])
                 self.program.row(pair, (1.0, -1.0), low=over - job.due)
+                if job.stays:
+                    self.program.column_low[self._start[end]] = max(job.due - over, 0.0)
             if job.begins is None:
                 self.program.row((self._last, self._start[end]), (1.0, -1.0), low=over)
                 self.program.row((self._start[here], self._first), (1.0, -1.0), low=0.0)

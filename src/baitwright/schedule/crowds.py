@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 
-from baitwright.schedule.jobs import Task
+from baitwright.schedule.jobs import A_HAIR, Task
 
 
-def crowds(tasks: Sequence[Task], has: Mapping[str, int]) -> tuple[frozenset[int], ...]:
+def crowds(tasks: Sequence[Task], has: Mapping[str, float]) -> tuple[frozenset[int], ...]:
     """Every set of steps that together ask for too much while any one less would not.
 
     In a plan that can be done, two of each such set come one after the other, and a plan in which
@@ -28,9 +29,20 @@ def crowds(tasks: Sequence[Task], has: Mapping[str, int]) -> tuple[frozenset[int
     return tuple(kept)
 
 
-def _smallest(asks: Mapping[int, int], most: int) -> Iterator[frozenset[int]]:
-    for size in range(2, most + 2):
+def _smallest(asks: Mapping[int, float], most: float) -> Iterator[frozenset[int]]:
+    for size in range(2, _longest(asks.values(), most) + 2):
         for some in combinations(asks, size):
-            total = sum(asks[one] for one in some)
-            if total > most and total - min(asks[one] for one in some) <= most:
+            total, least = math.fsum(asks[one] for one in some), min(asks[one] for one in some)
+            if total > most + A_HAIR >= total - least:
                 yield frozenset(some)
+
+
+def _longest(asks: Iterable[float], most: float) -> int:
+    """The most steps that can go on at once: the smallest first."""
+    total, count = 0.0, 0
+    for one in sorted(asks):
+        total += one
+        if total > most + A_HAIR:
+            break
+        count += 1
+    return count

@@ -9,6 +9,9 @@ from enum import StrEnum
 
 from baitwright.terms.errors import InputError
 
+A_HAIR = 1e-9
+"""More than there is by less than this is no more: litres are sums of fractions."""
+
 
 class Means(StrEnum):
     """What a task takes up while it lasts."""
@@ -16,6 +19,10 @@ class Means(StrEnum):
     HANDS = "hands"
     POT = "pot"
     TRAYS = "trays"
+    FAN = "fan"
+    """Trays before a fan."""
+    FREEZER = "freezer"
+    """Litres in the freezer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +33,7 @@ class Task:
     ----------
     name: as it is told.
     minutes: how long it lasts.
-    needs: how many hands, pots and trays it takes up.
+    needs: how many hands, pots, trays and litres it takes up.
     stretches: whether it lasts, with all that it takes up, until the next step begins: baits stay
         on their trays until somebody bags them.
     at_once: whether the next step begins the minute this one ends: paste stiffens.
@@ -34,7 +41,7 @@ class Task:
 
     name: str
     minutes: float
-    needs: Mapping[str, int] = field(default_factory=dict)
+    needs: Mapping[str, float] = field(default_factory=dict)
     stretches: bool = False
     at_once: bool = False
 
@@ -52,6 +59,8 @@ class Job:
     name: as it is told.
     tasks: at least one.
     due: minutes from the beginning of the day's plan; none where nothing waits for it.
+    stays: whether its last step begins no sooner than it is due: what is frozen stays in the
+        freezer until leaving.
     begins: where its first step stands and cannot be moved: a night's sleep.
     """
 
@@ -59,6 +68,7 @@ class Job:
     tasks: tuple[Task, ...]
     due: float | None = None
     begins: float | None = None
+    stays: bool = False
 
     @property
     def minutes(self) -> float:
@@ -66,7 +76,7 @@ class Job:
         return math.fsum(one.minutes for one in self.tasks)
 
 
-def has_means_for(jobs: tuple[Job, ...], has: Mapping[str, int]) -> None:
+def has_means_for(jobs: tuple[Job, ...], has: Mapping[str, float]) -> None:
     """Whether every single step can be done at all.
 
     Raises
@@ -76,6 +86,7 @@ def has_means_for(jobs: tuple[Job, ...], has: Mapping[str, int]) -> None:
     for job in jobs:
         for task in job.tasks:
             for means, count in task.needs.items():
-                if count > has.get(means, 0):
-                    accepted = f"{has.get(means, 0)} at most: there are no more"
-                    raise InputError(f"{means} for {job.name}, {task.name}", count, accepted)
+                if count > has.get(means, 0) + A_HAIR:
+                    accepted = f"{has.get(means, 0):g} at most: there are no more"
+                    asked = round(count, 1)
+                    raise InputError(f"{means} for {job.name}, {task.name}", asked, accepted)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterator
-from datetime import UTC, timedelta
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from baitwright.batch.batch_plan import BatchPlan
@@ -17,16 +17,27 @@ if TYPE_CHECKING:
 
 AHEAD = timedelta(minutes=15)
 """How long before the first step its alarm goes off."""
-_RINGS_AT_END = ("roll and boil", "dry", "glug")
+_RINGS_AT_END = ("thaw", "roll and boil", "dry", "glug", "freeze")
+_COUNTED_FROM = datetime(2020, 1, 1, tzinfo=UTC)
+"""A sequence counts the seconds from here; it is whole and below 2^31 until 2088."""
 
 
-def day_calendar(plan: BatchPlan, *others: BatchPlan) -> bytes:
+def day_calendar(
+    plan: BatchPlan, *others: BatchPlan, named: Sequence[str] = (), now: datetime | None = None
+) -> bytes:
     """The steps of the day as an iCalendar file, of several batches where there are others.
 
+    Parameters
+    ----------
+    plan, others: whose steps.
+    named: what each is called in the notebook; its events then stay the same whenever it leaves.
+    now: when the hours were worked out, where that is not the plan's own ``now``.
+
     Times are the maker's own clock, without a time zone, as they stand in the plan. An event's UID
-    follows from recipe, leaving and step, so that a plan exported again for the same outing moves
-    the events and does not double them. DTSTAMP is the plan's ``now``; the standard wants it in
-    UTC, so the maker's clock is written as if it were.
+    follows from recipe, day of leaving and step, so that a plan exported again for the same outing
+    moves the events and does not double them, and its SEQUENCE grows with every second that passes
+    until then, so that the newer of two is known. DTSTAMP and LAST-MODIFIED are ``now``; the
+    standard wants them in UTC, so the maker's clock is written as if it were.
 
     Reference: rfc-5545.
     """
@@ -39,9 +50,13 @@ def day_calendar(plan: BatchPlan, *others: BatchPlan) -> bytes:
     plans = (plan, *others)
     calendar.add("x-wr-calname", " and ".join(dict.fromkeys(_name(one) for one in plans)))
     alike = Counter[str]()
-    for one in plans:
+    for at, one in enumerate(plans):
         alike[_name(one)] += 1
-        for event in _events(one, turn=alike[_name(one)]):
+        bench = one.request.bench
+        outing = f"{_name(one)}\n{(bench.leaving or bench.now).date().isoformat()}"
+        turn = f"\nbatch {alike[_name(one)]}" if alike[_name(one)] > 1 else ""
+        whose = named[at] if at < len(named) else f"{outing}{turn}"
+        for event in _events(one, whose, now=now or bench.now):
             calendar.add_component(event)
     written: bytes = calendar.to_ical()
     return written
@@ -51,23 +66,26 @@ def _name(plan: BatchPlan) -> str:
     return plan.request.recipe.name
 
 
-def _events(plan: BatchPlan, *, turn: int) -> Iterator[Event]:
-    for place, step in enumerate(plan.day.steps):
-        event = _event(plan, step, turn=turn)
-        if place == 0:
+def _events(plan: BatchPlan, whose: str, *, now: datetime) -> Iterator[Event]:
+    for place, step in enumerate((*plan.day.steps, *plan.day.beside)):
+        event = _event(plan, step, now=now)
+        event.add("uid", _uid(whose, step))
+        if place == 0 or step in plan.day.beside:
             event.add_component(_alarm(f"In {AHEAD.seconds // 60} min: {step.name}", -AHEAD))
         if step.name in _RINGS_AT_END and (plan.day.dries or step.name != "dry"):
             event.add_component(_alarm(f"Done: {step.name}", timedelta(0), at_end=True))
         yield event
 
 
-def _event(plan: BatchPlan, step: Step, *, turn: int) -> Event:
+def _event(plan: BatchPlan, step: Step, *, now: datetime) -> Event:
     from icalendar import Event
 
     recipe = plan.request.recipe
     event = Event()
-    event.add("uid", _uid(plan, step, turn=turn))
-    event.add("dtstamp", plan.request.bench.now.replace(tzinfo=UTC))
+    stamp = now.replace(tzinfo=UTC)
+    event.add("dtstamp", stamp)
+    event.add("last-modified", stamp)
+    event.add("sequence", max(0, int((stamp - _COUNTED_FROM).total_seconds())))
     event.add("dtstart", to_the_minute(step.start))
     event.add("dtend", to_the_minute(step.end))
     event.add("summary", f"{recipe.name}: {step.name}")
@@ -77,15 +95,9 @@ def _event(plan: BatchPlan, step: Step, *, turn: int) -> Event:
     return event
 
 
-def _uid(plan: BatchPlan, step: Step, *, turn: int) -> str:
-    """A name for this step of this outing; without a leaving time, of this day.
-
-    ``turn`` tells batches of one recipe on one day from each other.
-    """
-    bench = plan.request.bench
-    outing = bench.now.date() if bench.leaving is None else bench.leaving
-    which = (f"batch {turn}",) if turn > 1 else ()
-    said = "\n".join((plan.request.recipe.name, outing.isoformat(), step.name, *which))
+def _uid(whose: str, step: Step) -> str:
+    """A name for this step of a batch of the notebook, or of a recipe's outing on a day."""
+    said = f"{whose}\n{step.name}"
     return f"{hashlib.blake2b(said.encode(), digest_size=16).hexdigest()}@baitwright"
 
 

@@ -36,6 +36,9 @@ _HEAD = """\
 Written by `python -m baitwright.sheets.numbers`; a change by hand is lost. Each number of a plan is
 made by one declared function. What stands here is that declaration and nothing else, so that the
 document, the plan and the explanation of a number cannot differ. What is judged says so.
+
+Each heading leads to the module that makes the numbers below it: look there for the function that
+is declared under the number's name. A source leads to its line at the end.
 """
 
 
@@ -124,7 +127,8 @@ def _by_module(declared: list[Declared]) -> list[str]:
     parts = []
     for name, held in groupby(declared, key=lambda one: one.function.__module__):
         about = (sys.modules[name].__doc__ or "").strip().splitlines()[0]
-        parts += [f"### {name.removeprefix('baitwright.')}\n", f"{about}\n"]
+        code = f"../src/{name.replace('.', '/')}.py"
+        parts += [f"### [{name.removeprefix('baitwright.')}]({code})\n", f"{about}\n"]
         parts.append(_table(_COLUMNS, map(_declared_cells, held)))
     return parts
 

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from xml.etree.ElementTree import Element
 
 from baitwright.batch.batch_plan import BatchPlan
+from baitwright.batch.day import Step
 from baitwright.sheets.picture_day import MARKS, WORDS
 from baitwright.sheets.svg import (
     GRID,
@@ -52,17 +53,18 @@ def days_picture(plans: Sequence[BatchPlan]) -> Picture:
     ----------
     plans: at their hours; at least one.
     """
-    steps = [step for plan in plans for step in plan.day.steps]
+    rows = _rows_of(plans)
+    steps = [step for _, steps in rows for step in steps]
     strip = _Strip(min(one.start for one in steps), max(one.end for one in steps))
-    bottom = 1.5 * LEADING + _ROW * len(plans)
+    bottom = 1.5 * LEADING + _ROW * len(rows)
     title = f"The hours of {count_of(len(plans), 'batch', 'batches')}"
     drawing = canvas("days", bottom + 4.5 * LEADING, title=title, said=_told(plans))
     tiles(drawing, "days", MARKS)
-    tops = [1.5 * LEADING + _ROW * at for at in range(len(plans))]
+    tops = [1.5 * LEADING + _ROW * at for at in range(len(rows))]
     _ticks(drawing, strip, [top + 6.0 for top in tops])
-    for top, plan in zip(tops, plans, strict=True):
-        words(drawing, (_LEFT, top), plan.request.recipe.name, font_weight="bold")
-        for step in plan.day.steps:
+    for top, (name, row) in zip(tops, rows, strict=True):
+        words(drawing, (_LEFT, top), name, font_weight="bold")
+        for step in row:
             left, right = strip.at(step.start), strip.at(step.end)
             fill = f"url(#days-{step.doing.value})"
             style = {"stroke": INK, "stroke_width": "1", "class_": step.doing.value}
@@ -98,8 +100,18 @@ def _legend(drawing: Element, top: float) -> None:
         x += (WIDTH - _LEFT - _RIGHT) / len(WORDS)
 
 
+def _rows_of(plans: Sequence[BatchPlan]) -> list[tuple[str, tuple[Step, ...]]]:
+    """A row for each batch, and one for each pack of baits that thaws beside it."""
+    rows: list[tuple[str, tuple[Step, ...]]] = []
+    for plan in plans:
+        name = plan.request.recipe.name
+        rows.append((name, plan.day.steps))
+        rows += [(f"{name}: {step.name}", (step,)) for step in plan.day.beside]
+    return rows
+
+
 def _rows(plans: Sequence[BatchPlan]) -> Iterator[tuple[str, ...]]:
-    every = ((plan, step) for plan in plans for step in plan.day.steps)
+    every = ((plan, step) for plan in plans for step in (*plan.day.steps, *plan.day.beside))
     for plan, step in sorted(every, key=lambda one: (one[1].start, one[1].end)):
         name = plan.request.recipe.name
         hours = [f"{weekday(one)} {clock(one)}" for one in (step.start, step.end)]

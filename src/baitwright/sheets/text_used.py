@@ -120,11 +120,17 @@ def working_back(plan: BatchPlan) -> list[str]:
             f"from {clock(step.start)}" if endless else f"{clock(step.start)} to {clock(step.end)}"
         )
         lines += table([(date, hours, step.name, step.text)], _STEPS)
+    for step in stage.beside:
+        hours = f"{clock(step.start)} to {clock(step.end)}"
+        lines += table([(day(step.start), hours, "thaw", step.text)], _STEPS)
     if bench.leaving is not None:
         lines += table([("", clock(bench.leaving), "leave", _spare(plan))], _STEPS)
     lines += number(stage.rolling)
     lines += number(stage.loads)
     lines += number(stage.together)
+    lines += number(stage.hands_on)
+    for thaw in stage.thaws:
+        lines += number(thaw.time, f"{thaw.frozen.what}, thawed in the {thaw.frozen.place} in")
     return lines
 
 

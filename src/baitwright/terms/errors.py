@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from unicodedata import category
+
 _LONGEST = 200
 """Characters of a value that a message repeats."""
+_LONGEST_PART = 1500
+"""Characters of any other part of a message, which may repeat some of what came."""
+
+
+_STEERING = ("Cc", "Cf", "Cs")
+"""Kinds of letters that nobody sees: a terminal or a browser would obey them."""
 
 
 class BaitwrightError(Exception):
@@ -25,8 +33,8 @@ class InputError(BaitwrightError):
     def __init__(
         self, field: str, got: object, accepted: str, *, hint: str = "", where: str = ""
     ) -> None:
-        self.field, self.got, self.accepted = field, got, accepted
-        self.hint, self.where = hint, where
+        self.field, self.got, self.accepted = _told(field), got, _told(accepted)
+        self.hint, self.where = _told(hint), _told(where)
         super().__init__(str(self))
 
     def located(self, where: str, prefix: str = "") -> InputError:
@@ -36,11 +44,22 @@ class InputError(BaitwrightError):
 
     def __str__(self) -> str:
         place = f"{self.where}: " if self.where else ""
-        came = "nothing" if self.got is None else repr(self.got)
+        try:
+            came = "nothing" if self.got is None else repr(self.got)
+        except RecursionError:
+            came = f"a {type(self.got).__name__} in which others lie without an end"
         if len(came) > _LONGEST:
             came = f"{came[:_LONGEST]}... ({len(came)} characters)"
         hint = f" {self.hint}" if self.hint else ""
         return f"{place}{self.field}: got {came}, but it takes {self.accepted}.{hint}"
+
+
+def _told(text: str) -> str:
+    """Words for a terminal or a page: of no endless length, and with nothing that steers either."""
+    plain = "".join(
+        repr(one)[1:-1] if category(one) in _STEERING and one not in "\n\t" else one for one in text
+    )
+    return plain if len(plain) <= _LONGEST_PART else f"{plain[:_LONGEST_PART]}..."
 
 
 class RangeError(InputError):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 from secrets import token_urlsafe
 from threading import Lock
 
-from baitwright.workshop.keys.door_marks import DoorMarks, hash_of
+from baitwright.workshop.keys.door_marks import DoorMarks
 
 FIELD = "once"
 """The hidden field of a form that says which filling-in of it this is."""
@@ -38,12 +39,12 @@ class Once:
 
     Parameters
     ----------
-    marks: where they outlive a restart, without what was told; unless told, they do not.
+    marks: where they outlive a restart, and other workshops of this account find them, without
+        what was told; unless told, they do not.
     """
 
     def __init__(self, marks: DoorMarks | None = None) -> None:
         self._marks = marks
-        self._kept = {} if marks is None else marks.kept()
         self._done: OrderedDict[str, Done] = OrderedDict()
         self._doing: dict[str, Lock] = {}
         self._looking = Lock()
@@ -63,7 +64,7 @@ class Once:
         mark = mark[:_LONGEST] or self.mark()
         with self._looking:
             doing = self._doing.setdefault(mark, Lock())
-        with doing:
+        with doing, self._turn(mark):
             with self._looking:
                 before = self._before(mark)
             if before is not None:
@@ -75,8 +76,12 @@ class Once:
                     self._doing.pop(mark, None)
         return mark, made
 
+    def _turn(self, mark: str) -> AbstractContextManager[None]:
+        """Keeps other workshops of this account from the same deed."""
+        return nullcontext() if self._marks is None else self._marks.turn(mark)
+
     def _before(self, mark: str) -> Done | None:
-        kept = self._kept.get(hash_of(mark))
+        kept = None if self._marks is None else self._marks.led_to(mark)
         return self._done.get(mark) or (None if kept is None else Done(kept))
 
     def _keep(self, mark: str, made: Done) -> Done:

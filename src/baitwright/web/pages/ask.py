@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, Response
 
-from baitwright.web.files import paper_of, pdf_download
+from baitwright.web.files import download, paper_of, pdf_download
 from baitwright.web.house import House
 from baitwright.web.in_house import InHouse
 from baitwright.web.language import language_of
@@ -76,6 +76,20 @@ def levels_chart(request: Request, house: InHouse, paper: str = "a4") -> Respons
     )
 
 
+@pages.get("/ask/day.ics", dependencies=[IN_TURN])
+def day_file(request: Request, house: InHouse) -> Response:
+    """The day that was asked, for a calendar; taken in again, its events move."""
+    from baitwright.workshop.days.question_day import DayQuestion as Asked
+    from baitwright.workshop.days.several_asked import day_asked_calendar
+    from baitwright.workshop.forms.told_fields import told_by
+    from baitwright.workshop.typed.reading import parse
+
+    told = parse(told_by(Asked, request.query_params.multi_items()), Asked, where="")
+    with house.notebook.looking() as book:
+        made = day_asked_calendar(book, told, now=house.now)
+    return download(made, "day.ics", "text/calendar")
+
+
 def _plan(house: House, batch: str) -> Any:
     from baitwright.workshop.batches.kept_plan import kept_plan
 
@@ -109,9 +123,13 @@ def _keep(house: House, told: tables.KeepQuestion) -> Mapping[str, Any]:
 
 
 def _trip(house: House, told: TripQuestion) -> Mapping[str, Any]:
+    from baitwright.workshop.batches.batch_view import batch_view
     from baitwright.workshop.days.trip_asked import trip_asked
 
-    return {"parts": trip_asked(_plan(house, told.batch), told)}
+    with house.notebook.looking() as book:
+        left = batch_view(book, told.batch).left
+    answer = trip_asked(_plan(house, told.batch), told, left=left)
+    return {"parts": answer.parts, "bags": answer.bags, "batch": told.batch}
 
 
 def _day(house: House, told: DayQuestion) -> Mapping[str, Any]:
@@ -276,13 +294,15 @@ def _of_the_day() -> dict[str, Question]:
             TripQuestion,
             _trip,
             about="How many to take and to make, by how long one works in the lake.",
+            template="trip.html",
             shown=_batches,
         ),
         "/ask/day": Question(
             "Several batches in one day",
             DayQuestion,
             _day,
-            about="In turn at hands, pot and trays, worked back from leaving.",
+            about="In turn at hands, pot, trays, fan and freezer, worked back from leaving.",
+            template="day.html",
             shown=lambda house: {**_batches(house), "field": "batch[1].name"},
             at_once=True,
         ),

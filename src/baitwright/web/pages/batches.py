@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 
 from fastapi import APIRouter, Request
@@ -54,6 +55,13 @@ def _view(house: House, of: Mapping[str, str]) -> Stands:
         held = held_shown(batch_held(book, of["name"]))
     drawn = dict.fromkeys(view.liquids, "")
     return Stands({"drawn": drawn}, str(view.batch.version), {"view": view, "held": held})
+
+
+def _to_bag(house: House, of: Mapping[str, str]) -> Stands:
+    """The same, with so many bags of so many baits as the link says."""
+    stands = _view(house, of)
+    told = {field: int(of[field]) for field in ("baits", "bags") if of.get(field, "").isdecimal()}
+    return replace(stands, told={**stands.told, **told})
 
 
 def _made(doing: Doing) -> Done:
@@ -163,7 +171,7 @@ def deeds() -> dict[str, Deed]:
             "Fill the bags",
             tables.BagTable,
             _bag,
-            stands=_view,
+            stands=_to_bag,
             about="Each bag gets a name of its own, so that a trace finds it.",
             caution="Warm or moist baits sweat in a closed bag and mould: bag them cold and dried.",
             template="batch_deed.html",

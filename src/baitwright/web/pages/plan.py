@@ -117,7 +117,7 @@ def _handed_out(paper: str, kind: str) -> None:
         with house.notebook.looking() as book:
             made = plan_of(book, name)
         shown = {"content-disposition": f'inline; filename="{paper}"'}
-        return Response(printed(made, paper), media_type=kind, headers=shown)
+        return Response(printed(made, paper, batch=name), media_type=kind, headers=shown)
 
     path = f"/batches/{{name:path}}/{paper}"
     pages.add_api_route(path, papers, response_class=Response, dependencies=[IN_TURN])

@@ -19,6 +19,7 @@ EXTRAS = {
     "fast": "thousands of baits at once, in machine code",
     "lan": "the workshop on your phone, with a passphrase",
     "shop": "a notebook that several people share, on PostgreSQL",
+    "sweep": "designs planned on many machines, and a sweep's table as Parquet",
     "tables": "workbooks (.xlsx) read and written",
 }
 """What each extra is for."""

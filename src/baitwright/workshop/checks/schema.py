@@ -22,6 +22,7 @@ from baitwright.workshop.recipe_files.factors_tables import FactorsTable
 from baitwright.workshop.recipe_files.mix_tables import MixFile, ShelfFile
 from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
 from baitwright.workshop.records.record_schema import RECORDS, records_schema, with_records
+from baitwright.workshop.sweeps.sweep_tables import SweepFile
 from baitwright.workshop.typed.reading import Table
 from baitwright.workshop.wishes.wishes_tables import WishesFile
 
@@ -31,6 +32,7 @@ FILES: dict[str, tuple[type[Table], str]] = {
     "recipe.schema.json": (RecipeFile, "Baitwright recipe file"),
     "bench.schema.json": (BenchFile, "Baitwright bench file"),
     "day.schema.json": (DayFile, "Baitwright file of a day with several batches"),
+    "sweep.schema.json": (SweepFile, "Baitwright file of a sweep over designs"),
     "readings.schema.json": (ReadingsTable, "Baitwright readings file"),
     "bottle.schema.json": (BottleFile, "Baitwright bottle test file"),
     "mix.schema.json": (MixFile, "Baitwright mix file"),

@@ -15,6 +15,7 @@ from baitwright import __version__
 from baitwright.notebook.archive import FILES, ArchiveWriter, in_pieces
 from baitwright.notebook.archive_reading import is_export, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.json_rows import json_text
 from baitwright.notebook.leaf import written
 from baitwright.notebook.rows import count_of, rows_of, told_tables
@@ -76,7 +77,7 @@ def export_all(
         hint = f"{error.strerror or error}."
         raise InputError("export", str(into), accepted, hint=hint) from None
     finally:
-        part.unlink(missing_ok=True)
+        let_go(part)
     return Exported(
         into, rows, files=sum(name.startswith(FILES) for name in writer.members), missing=missing
     )

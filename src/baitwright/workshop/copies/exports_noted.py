@@ -72,7 +72,7 @@ def export_to_hand(book: Notebook, *, files: Shelf, now: datetime) -> Path:
     InputError: as `export_noted`.
     """
     folder = files.folder / "exports"
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     path = folder / f"baitwright-{now:%Y-%m-%dT%H%M%S%f}.zip"
     return export_noted(book, path, files=files, now=now).path
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -11,6 +11,7 @@ from pathlib import Path
 from baitwright.notebook.archive import FILES
 from baitwright.notebook.archive_reading import Archive, opened_archive
 from baitwright.notebook.attachments import Attached, Shelf, attached
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.json_rows import JsonRows
 from baitwright.notebook.merging import Keep, Merge, compare, take_in
 from baitwright.notebook.page import Page
@@ -86,8 +87,14 @@ def import_all(book: Notebook, path: Path, *, files: Shelf, wish: Wish) -> Impor
                 return found
             with _brought(archive, files, there) as count:
                 _write(found.merge, here, stage, wish=wish, path=path)
-    doubts = doubts_that_came(book, found.merge)
+    doubts = _doubts(book, found.merge)
     return replace(found, is_done=True, files=count, backup=kept, doubtful=doubts)
+
+
+def _doubts(book: Notebook, merge: Merge | None) -> tuple[Doubtful, ...]:
+    with suppress(InputError):  # by then all is written
+        return doubts_that_came(book, merge)
+    return ()
 
 
 @contextmanager
@@ -136,8 +143,7 @@ def _brought(archive: Archive, files: Shelf, there: Page) -> Iterator[int]:
                 made.append(files.bring(told.sha256, archive.pieces(name)))
         yield len(made)
     except BaseException as error:
-        for path in made:
-            path.unlink(missing_ok=True)
+        let_go(*made)
         if isinstance(error, OSError):
             accepted = "a folder that can be written to, with room for the attachments"
             raise InputError("import", str(files.brought), accepted, hint=str(error)) from None

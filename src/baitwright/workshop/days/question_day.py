@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from baitwright.workshop.days.several_file import Kitchen
+from baitwright.workshop.days.several_file import FreeAmount, Kitchen, Place
 from baitwright.workshop.typed.fields import number
 from baitwright.workshop.typed.reading import Table
 from baitwright.workshop.typed.words import text
@@ -25,14 +25,22 @@ class TripQuestion(Table):
     free: Annotated[str, text(about="Free bait thrown in each night.", example="500 g")] = ""
 
 
-class DayBatch(Table):
+class DayBatch(Place):
     """A batch of the day."""
 
     name: Annotated[str, text(about="One that is planned.", example="2026-11-27/B1")]
-    trays: Annotated[int, number(1, 20, example=1, about="Trays that its baits fill.")] = 1
+
+
+class DayFree(FreeAmount):
+    """Free baits made on the same day."""
+
+    name: Annotated[
+        str, text(about="The planned batch that they go with.", example="2026-11-27/B1")
+    ]
 
 
 class DayQuestion(Kitchen):
     """A question about several batches in one day."""
 
     batch: tuple[DayBatch, ...] = Field((), description="All that are planned unless told.")
+    free_bait: tuple[DayFree, ...] = Field((), description="Free baits beside them.")

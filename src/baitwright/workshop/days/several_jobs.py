@@ -6,59 +6,75 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.day import Step
+from baitwright.recipe.bench import ThawsIn
 from baitwright.schedule.arrange import Arranged
 from baitwright.schedule.jobs import Job, Means, Task
-from baitwright.terms.errors import InputError
 from baitwright.workshop.days.several_file import Asleep
+from baitwright.workshop.days.works import Work
 
 _MINUTE = timedelta(minutes=1)
 _MORE_NIGHTS = timedelta(days=2)
 """How long past all work nights are still reckoned with: the search may leave room there."""
 
 
-def job_of(plan: BatchPlan, *, trays: int, since: datetime, leaving: datetime | None) -> Job:
-    """The steps of a plan, and by when they are to be over.
+def job_of(work: Work, *, since: datetime, leaving: datetime | None) -> Job:
+    """The steps of a work, and by when they are to be over.
 
     Parameters
     ----------
-    trays: how many its baits fill.
+    work: the plan, and where its baits lie.
     since: when the day's plan begins.
     leaving: by when; a batch that names no time of its own leaves with the others.
-
-    Raises
-    ------
-    InputError: its baits never dry in this air.
     """
-    name = plan.request.recipe.name
-    if not plan.day.dries:
-        accepted = "air in which they dry within four days"
-        raise InputError(f"room of {name}", "air in which they stay wet", accepted)
     due = None if leaving is None else (leaving - since) / _MINUTE
-    tasks = tuple(task for step in plan.day.steps for task in _tasks(step, trays))
-    return Job(name, tasks, due=due)
+    tasks = [task for step in work.plan.day.steps for task in _tasks(step, work)]
+    stays = work.stow is not None and due is not None
+    if stays:
+        tasks.append(Task("leave", 0.0))
+    return Job(work.name, tuple(tasks), due=due, stays=stays)
 
 
-def _tasks(step: Step, trays: int) -> Iterator[Task]:
+def thaws_of(work: Work, *, since: datetime, leaving: datetime | None) -> Iterator[Job]:
+    """Baits that thaw for the outing: somebody takes them out, then they lie."""
+    due = None if leaving is None else (leaving - since) / _MINUTE
+    for step in work.plan.day.beside:
+        yield Job(f"{work.name}: {step.name}", tuple(_taken_out(step, at_once=True)), due=due)
+
+
+def _tasks(step: Step, work: Work) -> Iterator[Task]:
+    if step.name == "eggs out":  # eggs do not wait in the warm
+        yield from _taken_out(step, at_once=True)
+    elif step.name == "thaw":  # in the fridge they may lie a little longer
+        places = [one.place for one in work.plan.request.bench.frozen]
+        yield from _taken_out(step, at_once=any(one is not ThawsIn.FRIDGE for one in places))
+    else:
+        yield _task(step, (step.end - step.start) / _MINUTE, work)
+
+
+def _taken_out(step: Step, *, at_once: bool) -> Iterator[Task]:
+    """Somebody has to be up for it, and then it waits."""
     minutes = (step.end - step.start) / _MINUTE
-    if step.name == "eggs out":  # somebody has to be up for it; and eggs do not wait in the warm
-        yield Task(step.name, 1.0, {Means.HANDS: 1}, at_once=True)
-        yield Task(step.name, minutes - 1.0, at_once=True)
-        return
-    yield _task(step, minutes, trays)
+    yield Task(step.name, 1.0, {Means.HANDS: 1}, at_once=True)
+    yield Task(step.name, minutes - 1.0, stretches=not at_once, at_once=at_once)
 
 
-def _task(step: Step, minutes: float, trays: int) -> Task:
+def _task(step: Step, minutes: float, work: Work) -> Task:
     match step.name:
         case "roll and boil":
             return Task(step.name, minutes, {Means.HANDS: 1, Means.POT: 1}, at_once=True)
-        case "mix":  # paste stiffens while it waits
-            return Task(step.name, minutes, {Means.HANDS: 1}, at_once=True)
+        case "mix" | "bag":  # paste stiffens while it waits; what is frozen goes in at once
+            at_once = step.name == "mix" or work.stow is not None
+            return Task(step.name, minutes, {Means.HANDS: 1}, at_once=at_once)
         case "dry":
-            return Task(step.name, minutes, {Means.TRAYS: trays}, stretches=True)
+            needs: dict[str, float] = {Means.TRAYS: work.trays}
+            if work.place.fan:
+                needs[Means.FAN] = work.trays
+            return Task(step.name, minutes, needs, stretches=True)
         case "glug":
             return Task(step.name, minutes, stretches=True)
+        case "freeze":
+            return Task(step.name, minutes, {Means.FREEZER: work.litres}, stretches=True)
         case _:
             return Task(step.name, minutes, {Means.HANDS: 1})
 
@@ -83,18 +99,24 @@ def nights(
 
 
 def at_their_hours(
-    plans: Sequence[BatchPlan], jobs: Sequence[Job], arranged: Arranged, *, since: datetime
-) -> tuple[BatchPlan, ...]:
-    """The plans with each step when its turn comes."""
+    works: Sequence[Work], jobs: Sequence[Job], arranged: Arranged, *, since: datetime
+) -> tuple[Work, ...]:
+    """The works with each step when its turn comes; ``jobs`` are theirs, then those that thaw."""
+    every = [
+        _hours(job, starts, ends)
+        for job, starts, ends in zip(jobs, arranged.starts, arranged.ends, strict=False)
+    ]
+    thaws = iter(every[len(works) :])
     return tuple(
-        _moved(plan, _hours(job, arranged.starts[at], arranged.ends[at]), since=since)
-        for at, (plan, job) in enumerate(zip(plans, jobs, strict=True))
+        _moved(work, hours, [next(thaws) for _ in work.plan.day.beside], since=since)
+        for work, hours in zip(works, every[: len(works)], strict=True)
     )
 
 
-def _hours(
-    job: Job, starts: Sequence[float], ends: Sequence[float]
-) -> Mapping[str, tuple[float, float]]:
+_Hours = Mapping[str, tuple[float, float]]
+
+
+def _hours(job: Job, starts: Sequence[float], ends: Sequence[float]) -> _Hours:
     """Start and end of each step, whose tasks follow one another."""
     hours: dict[str, tuple[float, float]] = {}
     for task, start, end in zip(job.tasks, starts, ends, strict=True):
@@ -102,13 +124,15 @@ def _hours(
     return hours
 
 
-def _moved(
-    plan: BatchPlan, hours: Mapping[str, tuple[float, float]], *, since: datetime
-) -> BatchPlan:
-    steps = tuple(
-        replace(step, start=since + start * _MINUTE, end=since + end * _MINUTE)
-        for step in plan.day.steps
-        for start, end in [hours[step.name]]
-    )
-    slack = steps[0].start - since
-    return replace(plan, day=replace(plan.day, steps=steps, slack=slack))
+def _moved(work: Work, hours: _Hours, thaws: Sequence[_Hours], *, since: datetime) -> Work:
+    day = work.plan.day
+    steps = tuple(_at(step, hours[step.name], since) for step in day.steps)
+    pairs = zip(day.beside, thaws, strict=True)
+    beside = tuple(_at(step, own[step.name], since) for step, own in pairs)
+    moved = replace(day, steps=steps, beside=beside, slack=steps[0].start - since)
+    return replace(work, plan=replace(work.plan, day=moved))
+
+
+def _at(step: Step, hours: tuple[float, float], since: datetime) -> Step:
+    start, end = hours
+    return replace(step, start=since + start * _MINUTE, end=since + end * _MINUTE)

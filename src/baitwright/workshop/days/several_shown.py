@@ -13,19 +13,20 @@ from baitwright.sheets.calendar import day_calendar
 from baitwright.sheets.layout import bullet, heading, paragraph, table
 from baitwright.sheets.picture_days import days_picture
 from baitwright.sheets.wording import clock, count_of, day
+from baitwright.terms.quantity import unwrap
 from baitwright.workshop.days.several import Several
-from baitwright.workshop.days.several_words import doubts, in_time, ways_told
+from baitwright.workshop.days.several_words import doubts, in_time, means_told, taken_up, ways_told
 from baitwright.workshop.told.files import write_together
 
-_STEPS = (15, 16, 22, 15, 24)
+_MEANS = ("hands", "pots", "trays", "fans", "fan_trays")
+_MINUTE = timedelta(minutes=1)
+_STEPS = (15, 16, 24, 15, 24)
 
 
 def several_shown(made: Several) -> str:
     """The day for people in a terminal."""
-    told = made.kitchen
-    means = f"{count_of(told.hands, 'pair')} of hands, {count_of(told.pots, 'pot')}, "
     lines = [f"A DAY OF {count_of(len(made.plans), 'BATCH', 'BATCHES')}"]
-    lines += paragraph(f"{means}{count_of(told.trays, 'tray')}.")
+    lines += paragraph(means_told(made.kitchen))
     lines += heading("By the clock")
     last = None
     for plan, step in _in_order(made):
@@ -35,6 +36,9 @@ def several_shown(made: Several) -> str:
         lines += table(
             [(date, hours, plan.request.recipe.name, step.name, _WITH[step.doing])], _STEPS
         )
+    lines += heading("What it takes")
+    for said in taken_up(made):
+        lines += bullet(said)
     lines += heading("In time?")
     for plan, late in zip(made.plans, made.late, strict=True):
         lines += bullet(in_time(plan, late), "?" if late else "-")
@@ -54,29 +58,43 @@ def several_as_json(made: Several) -> dict[str, Any]:
     """The day for programs."""
     return {
         "begins": made.since.isoformat(),
-        "means": {name: getattr(made.kitchen, name) for name in ("hands", "pots", "trays")},
+        "means": {
+            **{name: getattr(made.kitchen, name) for name in _MEANS},
+            "freezer_l": None if made.kitchen.freezer is None else 1e3 * made.kitchen.freezer,
+        },
         "proved": made.proved,
         "batches": [
             {
-                "recipe": plan.request.recipe.name,
-                "leaving": _iso(plan.request.bench.leaving),
-                "late_min": late / timedelta(minutes=1),
-                "steps": [
-                    {
-                        "name": step.name,
-                        "start": step.start.isoformat(),
-                        "end": step.end.isoformat(),
-                        "doing": step.doing.value,
-                    }
-                    for step in plan.day.steps
-                ],
+                "recipe": work.name,
+                "free_bait": work.is_free_bait,
+                "leaving": _iso(work.leaving),
+                "late_min": late / _MINUTE,
+                "trays": work.trays,
+                "freezer_l": round(work.litres, 1),
+                "hands_on_min": float(unwrap(work.plan.day.hands_on.value)) / 60.0,
+                "steps": [_step(step) for step in work.plan.day.steps],
+                "beside": [_step(step) for step in work.plan.day.beside],
             }
-            for plan, late in zip(made.plans, made.late, strict=True)
+            for work, late in zip(made.works, made.late, strict=True)
         ],
         "ways_out": [
-            {"name": one.name, "costs": one.costs, "late_min": one.late / timedelta(minutes=1)}
+            {
+                "name": one.name,
+                "costs": one.costs,
+                "late_min": one.late / _MINUTE,
+                "hindered": one.hindered or None,
+            }
             for one in made.ways_out
         ],
+    }
+
+
+def _step(step: Step) -> dict[str, str]:
+    return {
+        "name": step.name,
+        "start": step.start.isoformat(),
+        "end": step.end.isoformat(),
+        "doing": step.doing.value,
     }
 
 
@@ -94,7 +112,7 @@ def write_day(made: Several, folder: Path) -> tuple[Path, ...]:
 
 
 def _in_order(made: Several) -> Iterator[tuple[BatchPlan, Step]]:
-    every = ((plan, step) for plan in made.plans for step in plan.day.steps)
+    every = ((plan, step) for plan in made.plans for step in (*plan.day.steps, *plan.day.beside))
     yield from sorted(every, key=lambda one: (one[1].start, one[1].end))
 
 

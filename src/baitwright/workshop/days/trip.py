@@ -6,23 +6,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.trip import Outing, TripStage, trip_of
+from baitwright.batch.trip import Bags, Outing, TripStage, bags_of, trip_of
 from baitwright.quantities import Kind, read
-from baitwright.sheets.layout import bullet, heading
-from baitwright.sheets.text_made import number
-from baitwright.sheets.wording import Figure, count_of
-from baitwright.terms.quantity import Origin, Quantity
 from baitwright.uncertainty.bands import quantile_of
 from baitwright.workshop.plans.plan_batch import plan_batch
 from baitwright.workshop.stages.soak import time_in
-from baitwright.workshop.told.plain import told
 
-_MOSTLY = 0.8
+MOSTLY = 0.8
 """In so many of the batches imagined the baits are enough (judgement)."""
-SPARES_ARE_OURS = "The share of spares is our judgement: tell your own."
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +28,18 @@ class Trip:
     @property
     def to_make(self) -> int:
         """Hookbaits to make, enough in four batches of five."""
-        return round(quantile_of(self.stage.make, _MOSTLY))
+        return round(quantile_of(self.stage.make, MOSTLY))
 
     @property
     def given_by_the_eggs(self) -> int:
         """Hookbaits that the bench's eggs give at least, in four batches of five."""
-        return int(quantile_of(self.plan.rolled.baits, 1.0 - _MOSTLY))
+        return int(quantile_of(self.plan.rolled.baits, 1.0 - MOSTLY))
+
+    @property
+    def bags(self) -> Bags:
+        """The batch in bags of a session's worth, each enough in four of five."""
+        good = int(quantile_of(self.stage.good, 1.0 - MOSTLY))
+        return bags_of(good, round(quantile_of(self.stage.take, MOSTLY)))
 
 
 def outing_from(
@@ -84,63 +83,3 @@ def trip(
     """
     made = plan_batch(recipe_path, bench_path, factors_path=factors_path, clock=clock)
     return Trip(made, trip_of(made, outing))
-
-
-def trip_shown(made: Trip) -> str:
-    """The outing for people in a terminal."""
-    stage = made.stage
-    lines = [f"BAITS FOR A TRIP: {made.plan.request.recipe.name}", ""]
-    for one in (stage.rods, stage.nights, stage.night_time, made.plan.soak.recast):
-        lines += number(one)
-    for one in (made.plan.soak.lasts, stage.casts, stage.spares):
-        lines += number(one)
-    lines += heading("So")
-    lines += number(stage.take)
-    lines += number(stage.make)
-    lines += number(stage.in_a_bag)
-    if stage.free_bait is not None:
-        lines += number(stage.free_bait)
-    said = verdict(made)
-    lines += ["", *(line for one in said for line in bullet(one))]
-    if stage.spares.origin is Origin.DEFAULT:
-        lines += bullet(f"{SPARES_ARE_OURS} (--spares)")
-    return "\n".join(lines)
-
-
-def enough(quantity: Quantity) -> Figure:
-    """A count that is enough in four of five."""
-    return Figure(str(round(quantile_of(quantity, _MOSTLY))), "", "")
-
-
-def verdict(made: Trip) -> tuple[str, str]:
-    """What to make and pack, and whether the eggs are enough for it."""
-    make, eggs = made.to_make, made.given_by_the_eggs
-    bags = count_of(round(float(made.stage.nights.value)), "bag")
-    each = round(quantile_of(made.stage.in_a_bag, _MOSTLY))
-    so = f"Make {count_of(make, 'hookbait')}, pack {bags} of {each}: enough in four of five."
-    if eggs >= make:
-        return so, f"The eggs on the bench give {eggs} or more: enough."
-    few = f"The eggs on the bench give {eggs} or more, {make - eggs} too few"
-    return so, f"{few}: crack more, or write baits_wanted = {make}."
-
-
-def trip_as_json(made: Trip) -> dict[str, Any]:
-    """The outing for programs."""
-    stage = made.stage
-    named = {
-        "rods": stage.rods,
-        "nights": stage.nights,
-        "night_time": stage.night_time,
-        "recast": made.plan.soak.recast,
-        "lasts": made.plan.soak.lasts,
-        "casts": stage.casts,
-        "spares": stage.spares,
-        "take": stage.take,
-        "make": stage.make,
-        "in_a_bag": stage.in_a_bag,
-    }
-    if stage.free_bait is not None:
-        named["free_bait"] = stage.free_bait
-    whole = {"to_make": made.to_make, "given_by_the_eggs": made.given_by_the_eggs}
-    head = {"recipe": made.plan.request.recipe.name, "invented": made.plan.request.recipe.invented}
-    return {**head, **{name: told(one) for name, one in named.items()}, **whole}

@@ -2,18 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from baitwright.batch.plan import PlanRequest
-from baitwright.batch.trip import trip_of
-from baitwright.sheets.wording import figure
+from baitwright.batch.trip import Bags, bags_of, trip_of
+from baitwright.sheets.wording import count_of, figure
 from baitwright.terms.quantity import Quantity
 from baitwright.workshop.days.question_day import TripQuestion
-from baitwright.workshop.days.trip import SPARES_ARE_OURS, Trip, enough, outing_from, verdict
+from baitwright.workshop.days.trip import Trip, outing_from
+from baitwright.workshop.days.trip_words import SPARES_ARE_OURS, enough, verdict
 from baitwright.workshop.plans.plan_told import worked_out
 from baitwright.workshop.told.answer_parts import Grid, Large, Part, row_of
 
 
-def trip_asked(request: PlanRequest, told: TripQuestion) -> tuple[Part, ...]:
+@dataclass(frozen=True, slots=True)
+class TripAnswer:
+    """What an outing takes, and how the baits that lie in no bag are bagged by sessions."""
+
+    parts: tuple[Part, ...]
+    bags: Bags | None
+
+
+def trip_asked(request: PlanRequest, told: TripQuestion, *, left: int = 0) -> TripAnswer:
     """How many to take and to make, and what the counts come from.
+
+    Parameters
+    ----------
+    request: of the bait's plan.
+    told: the outing.
+    left: baits of the batch that were made and are in no bag.
 
     Raises
     ------
@@ -28,17 +45,28 @@ def trip_asked(request: PlanRequest, told: TripQuestion) -> tuple[Part, ...]:
     )
     made = worked_out(request)
     stage = trip_of(made, outing)
-    wanted = [stage.make, stage.take, stage.in_a_bag]
+    wanted = [stage.make, stage.take, stage.a_night]
     large = [Large(_capital(one.label), enough(one), _band(one)) for one in wanted]
     if stage.free_bait is not None:
         large.append(Large(_capital(stage.free_bait.label), figure(stage.free_bait)))
     from_what = (made.soak.recast, made.soak.lasts, stage.casts, made.water.wish, stage.spares)
     rows = tuple(row_of(one.label, one) for one in from_what)
     grid = Grid("By the plan's night in the lake", ("", "middle, and 8 in 10"), rows)
-    said = verdict(Trip(made, stage))
+    trip = Trip(made, stage)
+    said, bags = list(verdict(trip)), None
+    if left:
+        bags = bags_of(left, trip.bags.each)
+        over = count_of(bags.over, "hookbait")
+        fills = f"fill {count_of(bags.bags, 'such bag')}, {over} over"
+        said.append(f"{count_of(left, 'hookbait')} of the batch lie in no bag yet: they {fills}.")
     mine = () if outing.spares is not None else (SPARES_ARE_OURS,)
-    name = f"{request.recipe.name}: {told.rods} rods, {told.nights} nights"
-    return (Part(name, large=tuple(large), lines=(*said, *mine)), Part("Comes from", grids=(grid,)))
+    rods, nights = count_of(told.rods, "rod"), count_of(told.nights, "night")
+    name = f"{request.recipe.name}: {rods}, {nights}"
+    parts = (
+        Part(name, large=tuple(large), lines=(*said, *mine)),
+        Part("Comes from", grids=(grid,)),
+    )
+    return TripAnswer(parts, bags if bags is not None and bags.bags else None)
 
 
 def _band(quantity: Quantity) -> str:

@@ -13,10 +13,14 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.forms.form import Form, fields_of, reads, table_in
 from baitwright.workshop.typed.fields import Reads
 from baitwright.workshop.typed.reading import Table, load
+from baitwright.workshop.typed.sized import sized
+from baitwright.workshop.typed.toml_reading import refuse_deep
 
 _PLACE = re.compile(
     r"(?P<key>[A-Za-z_][A-Za-z0-9_]*)(?:\[(?P<at>[1-9]\d{0,2})\])?(?:\.(?P<rest>.+))?"
 )
+_DEEPEST = 8
+"""Points in a key: no form has more than two."""
 _ACCEPTED = "key=value, such as rod[1].position=left, or a file that ends in .toml or .json"
 _YES, _NO = ("yes", "y", "true"), ("no", "n", "false")
 
@@ -31,7 +35,7 @@ def from_file(path: Path, *, kind: str) -> dict[str, Any]:
     if path.suffix.lower() != ".json":
         return load(path, what=kind)
     try:
-        return from_json(path.read_bytes(), kind=kind, where=str(path))
+        return from_json(sized(path, what=kind), kind=kind, where=str(path))
     except OSError as error:
         accepted, hint = "a file that can be read", f"{error.strerror}."
         raise InputError(kind, str(path), accepted, hint=hint) from None
@@ -51,6 +55,7 @@ def from_json(told: bytes, *, kind: str, where: str) -> dict[str, Any]:
         raise InputError(kind, repr(told[:80]), accepted, hint=f"{error}.", where=where) from None
     if not isinstance(made, dict):
         raise InputError(kind, type(made).__name__, accepted, where=where)
+    refuse_deep(made, where=where)
     return made
 
 
@@ -68,7 +73,7 @@ def with_words(standing: Mapping[str, Any], words: Iterable[str], *, form: Form)
     for word in words:
         place, sign, value = word.partition("=")
         place = place.strip().replace("-", "_")
-        if not sign or _PLACE.fullmatch(place) is None:
+        if not sign or _PLACE.fullmatch(place) is None or place.count(".") > _DEEPEST:
             raise InputError("record", word, _ACCEPTED)
         if place in seen:
             raise InputError(place, word, "a key once")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 from pathlib import Path
 
+from baitwright.notebook.turns import alone
 from baitwright.notebook.where import Where, folder_of
 from baitwright.workshop.told.own_file import cannot_be_written, write_own
 
@@ -20,9 +21,10 @@ def door_key(place: Where) -> bytes:
     """
     path = _path(place)
     try:
-        if not path.exists() or path.stat().st_size != _BYTES:
-            write_own(path, secrets.token_bytes(_BYTES))
-        return path.read_bytes()
+        with alone(path.with_name(".door.key-made")):  # one for all that are opened at once
+            if not path.exists() or path.stat().st_size != _BYTES:
+                write_own(path, secrets.token_bytes(_BYTES))
+            return path.read_bytes()
     except OSError as error:
         raise cannot_be_written("door key", path, error) from None
 

@@ -10,11 +10,13 @@ from enum import Enum
 from pathlib import Path
 
 from baitwright.notebook.backup import Restored, back_up, restore, too_many
-from baitwright.notebook.copies import backups, made_at
+from baitwright.notebook.copies import FOLDER, backups, made_at
+from baitwright.notebook.halves import let_go
 from baitwright.notebook.keeper import keeper_of
 from baitwright.notebook.plain_pages import follow, pages_beside
 from baitwright.notebook.store import Notebook, open_notebook
-from baitwright.notebook.where import Where, folder_of
+from baitwright.notebook.turns import alone
+from baitwright.notebook.where import Where, folder_of, name_of
 from baitwright.terms.errors import InputError
 from baitwright.workshop.opening.copies_kept import copied_last
 
@@ -83,9 +85,16 @@ def copy_if_due(place: Where, *, clock: Clock) -> None:
     ------
     InputError: it is damaged, or there is no room.
     """
+    if not _is_due(place, clock):
+        return
+    with alone(folder_of(place) / FOLDER / f".{name_of(place)}-due"):
+        if _is_due(place, clock):  # of several that are the first of a day one copies
+            copy_now(place, clock=clock)
+
+
+def _is_due(place: Where, clock: Clock) -> bool:
     copies = backups(place)
-    if not copies or abs(clock() - made_at(copies[-1])) >= _EVERY:
-        copy_now(place, clock=clock)
+    return not copies or abs(clock() - made_at(copies[-1])) >= _EVERY
 
 
 def follow_pages(book: Notebook, now: datetime) -> None:
@@ -104,8 +113,7 @@ def copy_now(place: Where, *, clock: Clock) -> Path:
     InputError: there is none, it is damaged, or there is no room.
     """
     made = back_up(place, now=clock())
-    for old in too_many(backups(place), now=clock()):
-        old.unlink(missing_ok=True)
+    let_go(*too_many(backups(place), now=clock()))
     return made
 
 

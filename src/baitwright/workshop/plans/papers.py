@@ -17,8 +17,14 @@ PAPERS: Mapping[str, Callable[[BatchPlan], bytes]] = {
 }
 
 
-def paper(made: BatchPlan, name: str) -> bytes:
+def paper(made: BatchPlan, name: str, *, batch: str = "") -> bytes:
     """One paper of a plan.
+
+    Parameters
+    ----------
+    made: the plan.
+    name: of the paper.
+    batch: what the notebook calls the batch; its calendar follows that name.
 
     Raises
     ------
@@ -26,4 +32,6 @@ def paper(made: BatchPlan, name: str) -> bytes:
     """
     if name not in PAPERS:
         raise InputError("paper", name, f"one of: {', '.join(PAPERS)}")
+    if batch and PAPERS[name] is day_calendar:
+        return day_calendar(made, named=(batch,))
     return PAPERS[name](made)

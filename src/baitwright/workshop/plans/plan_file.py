@@ -10,6 +10,7 @@ from typing import Any
 from baitwright.batch.batch_plan import PlanRequest
 from baitwright.terms.errors import InputError
 from baitwright.workshop.plans.plan_json import request_from_json
+from baitwright.workshop.typed.sized import LARGEST_PLAN, sized
 
 _ACCEPTED = "a plan as JSON, as plan --out writes it"
 
@@ -31,7 +32,7 @@ def read_plan_file(path: Path) -> PlanFile:
     """
     where = str(path)
     try:
-        data: Any = json.loads(path.read_bytes())
+        data: Any = json.loads(sized(path, what="plan", most=LARGEST_PLAN))
     except OSError as error:
         hint = f"{error.strerror}."
         raise InputError("plan", where, "a plan.json that can be read", hint=hint) from None

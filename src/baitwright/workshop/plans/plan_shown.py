@@ -77,5 +77,5 @@ def headlines(made: BatchPlan) -> Iterator[Number]:
 
 
 def _day(made: BatchPlan) -> Iterator[DayStep]:
-    for step in made.day.steps:
+    for step in (*made.day.steps, *made.day.beside):
         yield DayStep(step.text, day(step.start), clock(step.start), clock(step.end))

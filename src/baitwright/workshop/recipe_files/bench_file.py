@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.quantities import show
-from baitwright.recipe.bench import Bench, Hook, LaterAir, Pot, Room, Tub
+from baitwright.recipe.bench import Bench, FromFreezer, Hook, LaterAir, Pot, Room, Tub
 from baitwright.recipe.eggs import Eggs
 from baitwright.recipe.rig import Rig
 from baitwright.terms.errors import InputError
@@ -79,6 +79,9 @@ def bench_as(file: BenchFile, clock_time: datetime) -> Bench:
         cores=file.cores,
         country=file.country,
         at_water=file.water,
+        frozen=tuple(FromFreezer(one.what, one.thickness, one.thaws_in) for one in file.frozen),
+        pace=None if file.pace is None else file.pace / 60.0,
+        roller=file.roller,
     )
 
 

@@ -10,14 +10,19 @@ from baitwright.quantities import Kind
 from baitwright.recipe.dosing import shelf_of
 from baitwright.terms.errors import InputError
 from baitwright.workshop.recipe_files.egg_table import EggTable
-from baitwright.workshop.recipe_files.kitchen_tables import HookTable, PotTable, TubTable
+from baitwright.workshop.recipe_files.kitchen_tables import (
+    FrozenTable,
+    HookTable,
+    PotTable,
+    TubTable,
+)
 from baitwright.workshop.recipe_files.rig_table import RigTable
 from baitwright.workshop.recipe_files.room_tables import RoomTable
 from baitwright.workshop.recipe_files.store_table import StoreTable
 from baitwright.workshop.typed.clock import Moment, moment
 from baitwright.workshop.typed.fields import Reads, measured, number
 from baitwright.workshop.typed.reading import Table
-from baitwright.workshop.typed.words import text
+from baitwright.workshop.typed.words import text, yes_or_no
 
 
 def _syringe() -> Reads:
@@ -102,6 +107,14 @@ class BenchFile(Table):
     room: RoomTable = Field(default_factory=RoomTable, description="The air the baits dry in.")
     pot: PotTable = Field(default_factory=PotTable, description="The pot.")
     hook: HookTable = Field(default_factory=HookTable, description="The hook.")
+    frozen: tuple[FrozenTable, ...] = Field(
+        (), description="Packs from the freezer, one table to each."
+    )
+    pace: Annotated[
+        float | None,
+        number(0.2, 500, whole=False, example=3, about="Baits rolled in a minute, both rollings."),
+    ] = None
+    roller: Annotated[bool, yes_or_no(about="Whether they are rolled on a roller table.")] = False
     rig: RigTable | None = Field(None, description="What the bait is fished on, and where.")
     tub: TubTable = Field(default_factory=TubTable, description="The tub of prepared mix.")
     store: StoreTable = Field(

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from baitwright.materials import hooks
 from baitwright.quantities import Kind
-from baitwright.recipe.bench import Quench
+from baitwright.recipe.bench import Frozen, Quench, ThawsIn
 from baitwright.terms.errors import InputError
 from baitwright.workshop.typed.fields import Reads, measured, number
 from baitwright.workshop.typed.reading import Table
@@ -77,3 +77,14 @@ class TubTable(Table):
     wanted: Annotated[
         float | None, measured(Kind.MASS, "10 g", "100 kg", example="1 kg", about="To be prepared.")
     ] = None
+
+
+class FrozenTable(Table):
+    """A pack from the freezer, wanted for this batch or for the outing."""
+
+    what: Annotated[Frozen, word(Frozen, about="Egg or paste for the batch; baits for the outing.")]
+    thickness: Annotated[
+        float | None,
+        measured(Kind.LENGTH, "3 mm", "30 cm", example="3 cm", about="As it was frozen."),
+    ] = None
+    thaws_in: Annotated[ThawsIn, word(ThawsIn, about="Where it thaws.")] = ThawsIn.FRIDGE

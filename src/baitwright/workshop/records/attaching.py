@@ -82,14 +82,18 @@ def attach(book: Notebook, form: Form, name: str, *, waiting: Waiting, now: date
     Raises
     ------
     ChangedMeanwhileError: another version stands there than the one that was looked at.
-    InputError: no such record, or a file that is neither, or too large.
+    InputError: no such record, a file that is neither, or too large, or no room for it.
     """
-    size = waiting.path.stat().st_size
-    if content_of(waiting.path) is OTHER or size > LARGEST:
-        got = f"{size / 1e6:.0f} MB" if size > LARGEST else "a file of another kind"
-        raise InputError("file", got, _ACCEPTED)
-    told = {CHECKSUM: checksum(waiting.path)}
-    path = waiting.shelf.bring(told[CHECKSUM], _pieces(waiting.path))
+    try:
+        size = waiting.path.stat().st_size
+        if content_of(waiting.path) is OTHER or size > LARGEST:
+            got = f"{size / 1e6:.0f} MB" if size > LARGEST else "a file of another kind"
+            raise InputError("file", got, _ACCEPTED)
+        told = {CHECKSUM: checksum(waiting.path)}
+        path = waiting.shelf.bring(told[CHECKSUM], _pieces(waiting.path))
+    except OSError as error:
+        hint, accepted = f"{error.strerror or error}.", "a folder with room for it"
+        raise InputError("file", str(waiting.shelf.brought), accepted, hint=hint) from None
     told = {PATH: path.relative_to(waiting.shelf.folder).as_posix(), **told}
 
     def with_it(files: list[dict[str, str]]) -> list[dict[str, str]]:

@@ -138,8 +138,9 @@ def _sold(one: Season, batch: str) -> None:
 
 
 def _today(one: Season) -> None:
-    """One batch that dries, one that is ready and in no bag, and one that is still to be made."""
+    """One batch that dries, one that is ready and in no bag, and two that are still to be made."""
     told = {"baits_made": 258, "twenty_fresh": "33.9 g", "boiled": "95 s"}
     one.make(data.WAFTER, {**told, "egg_in_bowl": "169 g"}, at=one.now - timedelta(days=1, hours=3))
     one.make(data.WAFTER, {**told, "baits_made": 266}, at=one.now - timedelta(hours=3))
+    one.plan(data.SINKER, at=one.now)
     one.plan(data.WAFTER, at=one.now)

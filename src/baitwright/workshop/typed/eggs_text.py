@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from baitwright.materials.eggs import egg_form, grade
-from baitwright.quantities import Kind, kind_of, read, read_number, unit_name
+from baitwright.quantities import LONGEST, Kind, kind_of, read, read_number, unit_name
 from baitwright.recipe.eggs import EggKind, Eggs
 from baitwright.recipe.levels import ounces
 from baitwright.terms.errors import InputError, RangeError
@@ -35,7 +35,7 @@ def parse_eggs(text: str, field: str) -> tuple[Eggs, ...]:
         without its country, or an amount that cannot be.
     """
     parts = [" ".join(part.split()) for part in text.split("+")]
-    if not all(parts):
+    if not all(parts) or any(len(part) > LONGEST for part in parts):
         raise InputError(field, text, ACCEPTED)
     return tuple(_line(part, field) for part in parts)
 

@@ -14,6 +14,7 @@ from pydantic.fields import FieldInfo
 
 from baitwright.terms.errors import InputError
 from baitwright.workshop.typed.fields import REFUSED, Reads, as_typed
+from baitwright.workshop.typed.sized import sized
 from baitwright.workshop.typed.toml_reading import in_toml
 
 
@@ -45,7 +46,7 @@ def load(path: Path, *, what: str) -> dict[str, Any]:
     """
     where = str(path)
     try:
-        text = path.read_bytes().decode("utf-8-sig")  # some editors begin with a mark
+        text = sized(path, what=what).decode("utf-8-sig")  # some editors begin with a mark
     except OSError as error:
         accepted = f"a {what} file that can be read"
         raise InputError(what, where, accepted, hint=f"{error.strerror}.") from None

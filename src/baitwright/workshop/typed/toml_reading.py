@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from typing import Any
 
 from baitwright.terms.errors import InputError
+
+DEEPEST = 50
+"""Tables and lists in each other; our own files have four."""
+
+_POINTS = 200
+"""Points of a line: the parser takes four times as long for a key of twice as many parts."""
 
 
 def in_toml(text: str, *, where: str) -> dict[str, Any]:
@@ -16,10 +23,33 @@ def in_toml(text: str, *, where: str) -> dict[str, Any]:
     ------
     InputError: it is none.
     """
+    for at, line in enumerate(text.split("\n"), start=1):
+        if line.count(".") > _POINTS:
+            accepted = f"a line with {_POINTS} points at most"
+            raise InputError(f"line {at}", f"{line[:20]}...", accepted, where=where)
     try:
-        return tomllib.loads(text)
+        told = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         raise _broken(text, str(error), where) from None
+    refuse_deep(told, where=where)
+    return told
+
+
+def refuse_deep(told: Mapping[str, Any], *, where: str) -> None:
+    """Refuse tables and lists that lie in each other without an end.
+
+    Raises
+    ------
+    InputError: they do.
+    """
+    level: list[Any] = [told]
+    for _ in range(DEEPEST):
+        values = (one.values() if isinstance(one, Mapping) else one for one in level)
+        level = [part for one in values for part in one if isinstance(part, Mapping | list)]
+        if not level:
+            return
+    accepted = f"tables and lists, {DEEPEST} in each other at most"
+    raise InputError("the file", "more of them", accepted, where=where)
 
 
 def _broken(text: str, said: str, where: str) -> InputError:

@@ -1,4 +1,4 @@
-"""The guide names every key of every file, the shelf's words, and the defaults as they are."""
+"""Every key of every file is told, with the shelf's words and the defaults as they are."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
 from baitwright.workshop.typed.reading import Table
 from tests.architecture.tree import ROOT
 
-GUIDE = (ROOT / "docs" / "guide.md").read_text(encoding="utf-8")
+PAGE = (ROOT / "docs" / "files.md").read_text(encoding="utf-8")
 FILES: dict[str, type[Table]] = {
     "The recipe file": RecipeFile,
     "The bench file": BenchFile,
@@ -43,7 +43,7 @@ DEFAULTS = {
 
 def section(name: str) -> str:
     """The text under a heading."""
-    return GUIDE.split(f"\n## {name}\n")[1].split("\n## ")[0]
+    return PAGE.split(f"\n## {name}\n")[1].split("\n## ")[0]
 
 
 def rows(name: str) -> list[tuple[list[str], list[str]]]:
@@ -69,7 +69,7 @@ def keys_of(cell: str) -> Iterator[str]:
 
 
 def keys_in(model: type[Table], heading: str = "") -> Iterator[str]:
-    """Every key of a table of a file, as the guide writes it, and the tables below it."""
+    """Every key of a table of a file, as the page writes it, and the tables below it."""
     for name, field in model.model_fields.items():
         path = f"{heading.strip('[]')}.{name}".strip(".")
         below = table_in(field.annotation)
@@ -89,7 +89,7 @@ def table_in(annotation: Any) -> type[Table] | None:
 
 
 @pytest.mark.parametrize("name", FILES)
-def test_the_guide_names_every_key_and_no_other(name: str) -> None:
+def test_every_key_is_named_and_no_other(name: str) -> None:
     told = [key for keys, _ in rows(name) for key in keys]
     assert len(told) == len(set(told))
     short_forms = {"[bait] core"}
@@ -102,11 +102,11 @@ def test_a_key_that_is_missing_would_be_seen() -> None:
     assert "[base.parts]" in set(keys_in(RecipeFile))
 
 
-def test_the_guide_lists_every_carrier_and_strength() -> None:
+def test_the_page_lists_every_carrier_and_strength() -> None:
     listed = {
         what: re.findall(r"`([^`]+)`", line)
         for what in ("Carriers", "Strengths")
-        for line in GUIDE.splitlines()
+        for line in PAGE.splitlines()
         if line.startswith(f"{what}: ")
     }
     assert [carrier(name).id for name in listed["Carriers"]] == list(carriers())
@@ -135,8 +135,8 @@ def test_the_store_it_names_is_that_of_the_table() -> None:
 
 
 @pytest.mark.parametrize("kind", FORMS)
-def test_the_guide_names_every_key_of_a_record(kind: str) -> None:
-    (row,) = re.findall(rf"^\| {kind} \| [^|]* \| ([^|]*) \|$", GUIDE, re.MULTILINE)
+def test_the_page_names_every_key_of_a_record(kind: str) -> None:
+    (row,) = re.findall(rf"^\| {kind} \| [^|]* \| ([^|]*) \|$", PAGE, re.MULTILINE)
     told = {re.sub(r"\[1\]", "", key) for key in re.findall(r"`([^`]+)`", row)}
     every = {
         f"{name}.{key}" if below else name
