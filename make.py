@@ -107,6 +107,12 @@ def bench(*more: str) -> int:
     return call("python", "benchmarks/run.py", *more)
 
 
+def mutants() -> int:
+    """Change what has just been changed once more, and see whether its tests notice."""
+    setup()
+    return call("python", "-m", "tests.changed")
+
+
 def fuzz(*more: str) -> int:
     """Hostile input to everything that reads, for half a minute."""
     setup()
@@ -141,7 +147,7 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-JOBS = (run, test, check, docs, bench, fuzz, nightly, words, lock, setup)
+JOBS = (run, test, check, docs, bench, mutants, fuzz, nightly, words, lock, setup)
 COMMANDS = {job.__name__: job for job in JOBS}
 
 
