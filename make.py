@@ -76,7 +76,11 @@ def setup(lock: str = "dev.txt") -> None:
 def run() -> int:
     """Plan the demo batch into build/demo."""
     setup("run.txt")
-    return call("baitwright", "plan", *DEMO, "--out", "build/demo")
+    demand(call("baitwright", "plan", *DEMO, "--out", "build/demo"))
+    program = (BIN / "baitwright").relative_to(ROOT)
+    print(f"\nAll that this wrote is in build/demo. The program is {program}: go on with")
+    print(f"docs/tutorial.md, or look round in an invented season by {program} open --demo")
+    return 0
 
 
 def test(*more: str) -> int:
@@ -101,6 +105,12 @@ def bench(*more: str) -> int:
     """Time ours and the peers on the same work."""
     setup()
     return call("python", "benchmarks/run.py", *more)
+
+
+def mutants() -> int:
+    """Change what has just been changed once more, and see whether its tests notice."""
+    setup()
+    return call("python", "-m", "tests.changed")
 
 
 def fuzz(*more: str) -> int:
@@ -137,7 +147,7 @@ def lock() -> int:
     return call(*compile_, "--group", "dev", "-o", "requirements/dev.txt")
 
 
-JOBS = (run, test, check, docs, bench, fuzz, nightly, words, lock, setup)
+JOBS = (run, test, check, docs, bench, mutants, fuzz, nightly, words, lock, setup)
 COMMANDS = {job.__name__: job for job in JOBS}
 
 

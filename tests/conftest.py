@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Callable
-from functools import cache
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -21,12 +19,6 @@ settings.register_profile(
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
-# The mutation run collects the tests again and again in one process: new classes, same tests.
-settings.register_profile(
-    "mutation",
-    settings.get_profile("ci"),
-    suppress_health_check=[HealthCheck.differing_executors],
-)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -34,35 +26,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    short = "mutation" if _mutating() else "ci"
-    settings.load_profile("long" if config.getoption("--long") else short)
-    if _mutating():  # what was kept from before the mutation would hide it
-        _forget("baitwright", "tests")
-
-
-def pytest_unconfigure() -> None:
-    if _mutating():  # or every mutant's process begins by clearing away what mutmut's own kept
-        _forget("baitwright", "tests")
-
-
-@pytest.fixture(autouse=True)
-def _each_test_shows_what_it_reaches() -> None:
-    """While mutmut notes which test reaches which function, no test lives on another's results."""
-    if os.environ.get("MUTANT_UNDER_TEST") == "stats":
-        _forget("baitwright.physics", "tests")
-
-
-def _mutating() -> bool:
-    return "MUTANT_UNDER_TEST" in os.environ
-
-
-def _forget(*rooms: str) -> None:
-    """Empty every cache of the functions of these rooms."""
-    kept = type(cache(_mutating))
-    for name in [name for name in sys.modules if name.startswith(rooms)]:
-        for value in vars(sys.modules[name]).values():
-            if isinstance(value, kept):
-                value.cache_clear()
+    settings.load_profile("long" if config.getoption("--long") else "ci")
 
 
 @pytest.fixture(scope="session")

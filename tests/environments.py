@@ -20,8 +20,11 @@ PYTHONS = ("3.11", "3.12", "3.13")
 ALL = ["--group", "dev"]
 OLDER = ["httpx"]
 """What tests need beside old releases: Starlette's test client once spoke with it."""
-ALIASES = ["-W", "ignore:The anyio.abc.BlockingPortal alias:DeprecationWarning"]
-"""What old releases of Starlette's test client call by a name that newer ones of anyio gave up."""
+OLD_NAMES = (
+    *("-W", "ignore:The anyio.abc.BlockingPortal alias:DeprecationWarning"),
+    *("-W", "ignore:The `__fields__` attribute is deprecated:DeprecationWarning"),
+)
+"""What old releases of Starlette and FastAPI themselves call by names that were given up since."""
 WHOLE = ("-n", "2")
 """What goes to pytest: everything, on two cores."""
 
@@ -37,7 +40,7 @@ def lowest(tests: Sequence[str] = WHOLE) -> list[str]:
     _uv("pip", "compile", "pyproject.toml", *oldest, "--all-extras", "-o", str(bounds))
     python = made("lowest")
     _uv(*_into(python), "--constraint", str(bounds), *ALL, *OLDER, "-e", ".")
-    demand_tests(python, [*tests, *ALIASES])
+    demand_tests(python, [*tests, *OLD_NAMES])
     there = ", ".join(bounds.read_text(encoding="utf-8").split())
     return [f"{told(tests)} pass with {there}."]
 

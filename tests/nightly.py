@@ -1,24 +1,21 @@
 """The checks that take hours, part by part: ``python make.py nightly [part ...]``.
 
 A part that is done for the present commit is not done again unless it is named. Mutation takes its
-mutants in a random order (``tests/mutants.py``) and goes on where it stopped: after so many
-(``--sample``), after so long (``--hours``) or at Ctrl-C. Those tried by then are a fair sample, and
-it says what their share tells of all. Each part replaces its section of ``docs/quality.md``.
+mutants in a random order (``tests/judges.py``) and goes on where it stopped: after so many
+(``--sample``) or after so long (``--hours``). Those tried by then are a fair sample, and it says
+what their share tells of all. Each part replaces its section of ``docs/quality.md``.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
-import math
 import os
 import platform
 import re
 import shlex
-import signal
 import subprocess
 import sys
-import time
 from collections import Counter, defaultdict
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -31,7 +28,8 @@ from scipy.stats import binomtest
 
 from tests import environments
 from tests.fuzzing.both import FUZZ_SECONDS, guided
-from tests.mutants import PATIENCE, place
+from tests.judges import COUNT_AS_NOTICED, MISSED, NOTICED, PATIENCE, outcomes
+from tests.mutants import Mutant, every_mutant, explanation, in_order
 
 ROOT = Path(__file__).resolve().parents[1]
 WORK = ROOT / "build" / "nightly"
@@ -41,6 +39,7 @@ HEAD = """# Quality
 Figures of the long checks, written by `python make.py nightly`. Each part says when it was run.
 """
 CORES = {1: "one core", 2: "two cores"}
+ALIKE = "nothing changed"
 Report = Callable[[], list[str]]
 
 
@@ -128,69 +127,39 @@ def share(part: int, whole: int) -> str:
     return f"{100 * part / whole:.1f} % of {whole}" if whole else "-"
 
 
-UNTRIED = "not checked"
-FIRST = "baitwright.recipe.levels.x_read_level__mutmut_1"
-"""The mutant whose run makes all of them and times the tests."""
 LEFT_ALONE = (
     f"Each is given {PATIENCE:.0f} s of tests, nearest and quickest first; what only others would "
-    "notice counts as missed. Left alone: sentences, properties, and functions under any decorator "
-    "but `@declared`."
+    "notice counts as missed. Left alone: sentences, and the march in machine code, which a test "
+    "holds equal to the one that is changed."
 )
 
 
 def mutation(sample: int | None = None, hours: float | None = None) -> list[str]:
     """Small changes to recipe, batch and physics: how many of them the tests notice."""
-    until = math.inf if hours is None else time.monotonic() + 3600 * hours
-    made = outcomes()
-    if not made:  # a first run makes all mutants and times the tests
-        demand(tool("tests.mutants", "run", FIRST), "mutation")
-        made = outcomes()
-    going = True
-    while going and (waiting := [name for name in in_order(made, sample) if made[name] == UNTRIED]):
-        going = attempted(waiting if sample is not None else [], until)
-        made = outcomes()  # of changed code the mutants wait again, so there may be more to do
+    wanted = ["--sample", str(sample)] if sample is not None else []
+    wanted += ["--hours", str(hours)] if hours is not None else []
+    demand(tool("tests.judges", *wanted), "mutation")
+    known, order = outcomes(), in_order(every_mutant())[:sample]
     # Up to the first that waits: what lies beyond was tried before its turn.
-    tried = list(takewhile(lambda name: made[name] != UNTRIED, in_order(made, sample)))
+    tried = list(takewhile(lambda mutant: mutant.name in known, order))
     demand(not tried, "mutation")
-    return [
-        *counted(made, tried),
-        "",
-        told_of([made[name] for name in tried], len(made)),
-        LEFT_ALONE,
-    ]
+    fates = {mutant: fate(mutant, known[mutant.name][0]) for mutant in tried}
+    return [*counted(fates), "", *told_of(list(fates.values()), len(every_mutant())), LEFT_ALONE]
 
 
-def in_order(made: dict[str, str], sample: int | None) -> list[str]:
-    """The mutants that are wanted, in the random order that they keep."""
-    return sorted(made, key=place)[:sample]
+def fate(mutant: Mutant, outcome: str) -> str:
+    """What became of a mutant: noticed, missed, or missed by those who cannot notice it."""
+    if outcome in COUNT_AS_NOTICED:
+        return NOTICED
+    return ALIKE if explanation(mutant) else MISSED
 
 
-def attempted(mutants: list[str], until: float) -> bool:
-    """Let mutmut try these, or all; whether it came to the end before it was stopped."""
-    process = subprocess.Popen([sys.executable, "-m", "tests.mutants", "run", *mutants], cwd=ROOT)
-    try:
-        code = process.wait(None if until == math.inf else until - time.monotonic())
-    except (subprocess.TimeoutExpired, KeyboardInterrupt) as stop:
-        if isinstance(stop, subprocess.TimeoutExpired):  # Ctrl-C has reached it by itself
-            process.send_signal(signal.SIGINT)
-        process.wait()
-        return False
-    demand(max(code, 0), "mutation")
-    return code == 0  # below, it was ended by a signal
-
-
-def outcomes() -> dict[str, str]:
-    """What became of every mutant, by its name."""
-    results = output(sys.executable, "-m", "tests.mutants", "results", "--all", "true")
-    return dict(re.findall(r"(baitwright\.\S+): (.+)", results))
-
-
-def counted(made: dict[str, str], chosen: list[str]) -> list[str]:
+def counted(fates: dict[Mutant, str]) -> list[str]:
     """A table of outcomes by floor."""
     floors: dict[str, Counter[str]] = defaultdict(Counter)
-    for name in chosen:
-        floors[name.split(".")[1]][made[name]] += 1
-    kinds = sorted({kind for counts in floors.values() for kind in counts})
+    for mutant, became in fates.items():
+        floors[mutant.floor][became] += 1
+    kinds = (NOTICED, MISSED, ALIKE)
     lines = [f"| floor | tried | {' | '.join(kinds)} |", "|---" * (len(kinds) + 2) + "|"]
     for floor, counts in sorted(floors.items()):
         figures = " | ".join(str(counts[kind]) for kind in kinds)
@@ -198,17 +167,25 @@ def counted(made: dict[str, str], chosen: list[str]) -> list[str]:
     return lines
 
 
-def told_of(tried: list[str], mutants: int) -> str:
+def told_of(fates: list[str], mutants: int) -> list[str]:
     """What the share that was noticed says of all mutants: exact, at 95 % (Clopper-Pearson)."""
-    noticed = sum(outcome in ("killed", "timeout") for outcome in tried)
-    said = f"Noticed: {share(noticed, len(tried))} tried"
-    if len(tried) == mutants:
-        return f"{said}, which are all."
-    ends = binomtest(noticed, len(tried)).proportion_ci(0.95, method="exact")
-    return (
-        f"{said}, the first of {mutants} in random order: of all, {100 * ends.low:.1f} to "
-        f"{100 * ends.high:.1f} % (exact 95 % interval)."
-    )
+    of_all = "which are all" if len(fates) == mutants else f"of {mutants}, in random order"
+    could = [became for became in fates if became != ALIKE]
+    lines = [f"Noticed, of those tried, {of_all}: {bounds(fates)}."]
+    if len(could) < len(fates):
+        lines.append(
+            f"Of those that change something: {bounds(could)}. The others are explained in "
+            "`tests/survivors.toml`."
+        )
+    return lines
+
+
+def bounds(fates: list[str]) -> str:
+    """The share that was noticed, and the exact 95 % interval of it."""
+    noticed = fates.count(NOTICED)
+    ends = binomtest(noticed, len(fates)).proportion_ci(0.95, method="exact")
+    interval = f"{100 * ends.low:.1f} to {100 * ends.high:.1f} %"
+    return f"{share(noticed, len(fates))} (exact 95 % interval {interval})"
 
 
 def lowest(tests: Sequence[str] = environments.WHOLE) -> list[str]:

@@ -93,12 +93,16 @@ def test_a_figure_that_is_off_would_be_seen() -> None:
 
 
 def test_a_million_designs_follow_from_the_pace() -> None:
-    """1,000,000 / pace in hours of one core, of two, and as cores for an hour."""
-    (pace,) = re.findall(r"^\| designs a second of one core \| ([\d.]+) \|", TEXT, re.M)
-    (two, many) = re.findall(
-        r"^\| a million \| ([\d.]+) h of 2 cores, (\d+) cores for an hour \|", TEXT, re.M
-    )[0]
-    hours = 1e6 / float(pace) / 3600.0
-    # The pace has two digits, so that each may be off by half of its last one.
-    assert float(two) == pytest.approx(hours / 2.0, rel=0.02)
-    assert int(many) == pytest.approx(hours, rel=0.02)
+    """1,000,000 / pace: in hours of two cores, and as cores for an hour."""
+    names = (
+        "designs a second of one core",
+        "a million, on 2 cores",
+        "a million, cores for an hour",
+    )
+    rows = [
+        re.findall(rf"^\| {name} \| ([\d.]+)[ h]* \| ([\d.]+)", TEXT, re.M)[0] for name in names
+    ]
+    for pace, two, many in zip(*rows, strict=True):
+        hours = 1e6 / float(pace) / 3600.0
+        assert as_told(hours / 2.0, two)
+        assert as_told(hours, many)

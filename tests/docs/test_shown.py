@@ -33,6 +33,13 @@ from tests.notebook.cluster import WANTED, Cluster, programs
 SERVER = "postgresql://maker@shop.example/bait"
 FEW = (32, 4, Draws().seed)
 """Draws for pages that tell no numbers: what is shown is run, and nobody reads its bands."""
+RUN_ELSEWHERE = {
+    # what needs more than one machine's desk, and the test that runs it
+    "sweep few.toml --scheduler ADDRESS": (
+        "tests/workshop/test_sweep.py",
+        "test_a_cluster_makes_the_same_table_to_the_last_byte",
+    ),
+}
 TYPING = [page for page in pages() if any(block.commands for block in blocks(page))]
 
 
@@ -128,7 +135,8 @@ def server(tmp_path: Path) -> Any:
 @cache
 def everything_run() -> set[Form]:
     """The form of each command that the test above has typed."""
-    return {form(one) for page in TYPING for block in blocks(page) for one in block.commands}
+    shown = {form(one) for page in TYPING for block in blocks(page) for one in block.commands}
+    return shown | set(map(form, RUN_ELSEWHERE))
 
 
 @pytest.mark.parametrize("page", pages(), ids=name_of)
@@ -140,6 +148,11 @@ def test_what_a_sentence_names_is_run_on_some_page(page: Path) -> None:
 
 def test_every_command_of_the_program_is_on_some_page() -> None:
     assert {one.words[0] for one in everything_run()} == set(COMMANDS)
+
+
+def test_what_is_run_elsewhere_has_its_test_there() -> None:
+    for path, name in RUN_ELSEWHERE.values():
+        assert f"def {name}(" in (ROOT / path).read_text(encoding="utf-8")
 
 
 def test_a_command_that_is_not_there_would_be_seen() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.notebook.where import Where, name_of
 from baitwright.terms.errors import InputError
 from tests.notebook.kitchen import DAY, HOUR, NOW, only_on_file, opened
+from tests.notebook.random_book import everything
 
 
 @pytest.fixture
@@ -226,3 +228,17 @@ def test_putting_back_does_not_wait_for_ever(
             restore(book.place, copy, now=NOW)
     with book.reading() as page:
         assert [one.name for one in page.all("recipe")] == ["Chalk", "Copper"]
+
+
+@pytest.mark.parametrize("column", ["reason", "body", "name"])
+@only_on_file
+def test_a_copy_with_damaged_words_is_refused(book: Notebook, tmp_path: Path, column: str) -> None:
+    """Of bytes that are no letters in any encoding of ours."""
+    with book.writing() as page:
+        page.write("recipe", "Chalk", {}, seen=0, time=NOW)
+    copy, before = back_up(tmp_path / "notebook.sqlite", now=NOW), everything(book)
+    with closing(sqlite3.connect(copy)) as file, file:
+        file.execute(f"UPDATE revisions SET {column} = CAST(x'80' AS TEXT) WHERE id = 1")
+    with pytest.raises(InputError, match="backup of a notebook"):
+        restore(book.place, copy, now=NOW + HOUR)
+    assert everything(book) == before

@@ -123,7 +123,7 @@ def restore(notebook: Where, backup: Path, *, now: datetime) -> Restored:
         problem = examine(backup) or of_a_later_program(backup)
         if not problem:
             refuse_hidden_in(backup)
-    except (OSError, sqlite3.Error) as error:
+    except (OSError, sqlite3.Error, ValueError, RecursionError) as error:  # or words that are none
         problem = f"{error}. The notebook is as it was."
     if problem:
         raise InputError("backup", str(backup), accepted, hint=problem)

@@ -18,6 +18,8 @@ def examine(path: Path) -> str:
         with closing(_peek(path)) as found:
             (application,) = found.execute("PRAGMA application_id").fetchone()
             problems = [row[0] for row in found.execute("PRAGMA integrity_check(1)")]
+    except UnicodeDecodeError:
+        return "It is damaged (words that are none): restore the last backup."
     except sqlite3.DatabaseError as error:
         said = str(error)
         return f"{said[0].upper()}{said[1:]}."
@@ -39,7 +41,7 @@ def is_blank(path: Path) -> bool:
         with closing(_peek(path)) as found:
             (application,) = found.execute("PRAGMA application_id").fetchone()
             (tables,) = found.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    except sqlite3.DatabaseError:
+    except (sqlite3.DatabaseError, UnicodeDecodeError):
         return False
     return bool(application == 0 and tables == 0)
 

@@ -129,8 +129,9 @@ def at_temperature(
 
     Reference: reid-1987, ch. 11.
     """
-    ratio = viscosity(known_at) / viscosity(temperature)
-    return diffusivity * ratio * np.asarray(temperature, dtype=np.float64) / known_at
+    known = within("known_at", known_at, low=273.15, high=373.15, unit="K")
+    ratio = viscosity(known) / viscosity(temperature)
+    return diffusivity * ratio * np.asarray(temperature, dtype=np.float64) / known
 
 
 def solids_volume(water_fraction: Values, *, solids_density: Values = 1350.0) -> Values:

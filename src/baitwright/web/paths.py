@@ -14,6 +14,9 @@ def whole_path(request: Request) -> str:
 
 def own_path(told: str) -> str:
     """A path of this workshop; anything else is the first page."""
-    parts = urlsplit(told.replace("\\", "/")) if told.isprintable() else urlsplit("")
+    try:
+        parts = urlsplit(told.replace("\\", "/")) if told.isprintable() else urlsplit("")
+    except ValueError:  # half of an address in brackets
+        return "/"
     is_ours = not parts.scheme and not parts.netloc and parts.path.startswith("/")
     return told if is_ours and not told.startswith("//") else "/"

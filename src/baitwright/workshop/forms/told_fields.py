@@ -67,7 +67,7 @@ def _shaped(table: type[Table], tree: Mapping[Any, Any]) -> dict[str, Any]:
         if isinstance(told, str):
             made[key] = _listed(told) if mark is None else _typed(mark, told)
         elif held is not None and held[1]:
-            made[key] = [_shaped(held[0], row) for _, row in sorted(told.items())]
+            made[key] = [_shaped(held[0], row) for _, row in _rows(key, told)]
         elif held is not None:
             made[key] = _shaped(held[0], told)
         elif is_named(field):
@@ -75,6 +75,19 @@ def _shaped(table: type[Table], tree: Mapping[Any, Any]) -> dict[str, Any]:
         else:
             made[key] = told
     return made
+
+
+def _rows(key: Any, told: Mapping[Any, Any]) -> list[tuple[int, Any]]:
+    """Rows by their numbers; each has fields of its own.
+
+    Raises
+    ------
+    InputError: what stands there is none.
+    """
+    odd = [at for at, row in told.items() if not isinstance(at, int) or not isinstance(row, dict)]
+    if odd:
+        raise InputError(str(key), str(odd[0]), f"rows such as {key}[1], each with its own fields")
+    return sorted(told.items())
 
 
 def _typed(mark: Reads, told: str) -> Any:
@@ -92,7 +105,7 @@ def _named(
 ) -> dict[str, str]:
     """Rows under the names they bear; one whose amount nobody told may be left out."""
     made: dict[str, str] = {}
-    for at, row in sorted(rows.items()):
+    for at, row in _rows(key, rows):
         name = row.get(KEY, "")
         if may_be_empty and name and not row.get(SHARE):
             continue

@@ -12,9 +12,14 @@ from baitwright.workshop.waters.venue_words import venue_json, venue_lines
 
 
 def shown(made: BatchPlan, held: Held | None = None) -> str:
-    """The plan as text, below what the rules of its water say where it names one."""
+    """The plan as text, with what the rules of its water say where it names one."""
     told = plan_text(made).rstrip("\n")
-    return told if held is None else "\n".join((*venue_lines(held), "", told))
+    if held is None:
+        return told
+    of_the_water = "\n".join(venue_lines(held))
+    # What is broken stands first; that nobody wrote any rule down is for the end.
+    parts = (told, of_the_water) if held.rules is None else (of_the_water, told)
+    return "\n\n".join(parts)
 
 
 def document(made: BatchPlan, held: Held | None = None) -> str:
