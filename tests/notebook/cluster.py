@@ -53,6 +53,7 @@ class Cluster:
     def start(self) -> None:
         # One sync of the disk in place of one for every file, of which each database has hundreds.
         settings = f"-c listen_addresses= -c recovery_init_sync_method=syncfs -k {self.folder}"
+        settings += " -c autovacuum=off"  # it would tidy up one database of a test after the other
         log = str(self.folder / "log")
         self._run("pg_ctl", "-w", "-t", PATIENCE, "-o", settings, "-l", log, "start")
 

@@ -150,6 +150,7 @@ DOORS: Mapping[str, str] = {
     "/ask/keep": "/ask/keep?batch={made}",
     "/ask/trip": "/ask/trip?batch={planned}&rods=3&nights=2",
     "/ask/day": "/ask/day?trays=2&asleep=23:00 to 6:00",
+    "/ask/day.ics": "/ask/day.ics?trays=2&asleep=23:00 to 6:00",
     "/ask/soak": "/ask/soak?batch={made}&hours=12&at=6 C",
     "/ask/balance": "/ask/balance?batch={made}",
     "/ask/score": "/ask/score?batch={made}",

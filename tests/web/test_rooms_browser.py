@@ -12,7 +12,7 @@ from tests.web.conftest import Served, served
 from tests.web.paper_and_zoom import CUT, SIDEWAYS, wrong_enlarged, wrong_on_paper
 from tests.web.rooms import DOORS, Shown, asked, filled
 
-_FILES = (".csv", ".toml", ".pdf", ".json", ".html", "{ending}")
+_FILES = (".csv", ".toml", ".pdf", ".json", ".html", ".ics", "{ending}")
 PAGES = [door for door in DOORS if not door.endswith(_FILES)]
 _THUMB = 56
 _NARROW = {"width": 320, "height": 640}
