@@ -24,7 +24,7 @@ from tests import judges
 from tests.judges import COUNT_AS_NOTICED, MISSED, ROOMS, ROOT
 from tests.mutants import Mutant, difference, every_mutant, explanation, files, in_order, mutants_of
 
-SECONDS = 60.0
+SECONDS = 90.0
 BAR = 0.85
 BACK = 20
 SAMPLE = 60
@@ -85,12 +85,13 @@ def chosen() -> tuple[list[Mutant], str]:
 
 @cache
 def near(*modules: str) -> list[str]:
-    """The test files that import one of these modules, those that import little first."""
+    """The test files that import one of these modules: those that import little first, and whole
+    plans last."""
     tests = [path for room in ROOMS for path in sorted((ROOT / room).rglob("test_*.py"))]
     names = [path.relative_to(ROOT).as_posix() for path in tests]
     return sorted(
         (name for name in names if set(modules) & judges.imports(name)),
-        key=lambda name: len(judges.imports(name)),
+        key=lambda name: ("tests/batch/" in name, len(judges.imports(name))),
     )
 
 

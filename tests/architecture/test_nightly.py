@@ -192,9 +192,10 @@ def test_another_test_is_another_number(tmp_path: Path) -> None:
 
 def test_what_has_changed_is_known_by_what_it_does() -> None:
     """A comment or a moved line is no change; another number is."""
-    before = changed.functions("def one():\n    return 1\nclass A:\n    def two(self): return 2\n")
+    pot = "class Pot:\n    def two(self): return 2\n"
+    before = changed.functions(f"def one():\n    return 1\n{pot}")
     moved = changed.functions("# new\n\ndef one():\n    return 1  # one\n")
-    assert set(before) == {"one", "A.two"}
+    assert set(before) == {"one", "Pot.two"}
     assert moved["one"] == before["one"]
     assert changed.functions("def one():\n    return 2\n")["one"] != before["one"]
 

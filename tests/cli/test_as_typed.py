@@ -23,7 +23,7 @@ BEFORE = TODAY - timedelta(days=40)
 _WAITS = """
 import signal, time
 from baitwright.cli.main import main
-from baitwright.workshop import form_words
+from baitwright.workshop.forms import form_words
 
 def wait(*_, **__):
     print("waiting", flush=True)

@@ -18,6 +18,7 @@ from typing import Any
 import psycopg
 import pytest
 
+from baitwright.notebook.copies import FOLDER
 from baitwright.notebook.store import open_notebook
 from baitwright.notebook.where import Server, Where, folder_of, name_of
 from baitwright.terms.errors import InputError
@@ -46,7 +47,10 @@ class Shop:
         name, made = self.place.url.partition("@/")[2].partition("?")[0], f"try{next(_NUMBERS)}"
         with closing(self.cluster.connection()) as connection:
             connection.execute(f"CREATE DATABASE {made} TEMPLATE {name}")
-        return Server(self.place.url.replace(f"@/{name}?", f"@/{made}?"), home)
+        place = Server(self.place.url.replace(f"@/{name}?", f"@/{made}?"), home)
+        for kept in (home / FOLDER).glob(f"{name_of(self.place)}-*"):
+            kept.rename(kept.with_name(kept.name.replace(name_of(self.place), name_of(place))))
+        return place
 
     def forget(self, place: Where) -> None:
         """Let go of a copy."""

@@ -26,6 +26,7 @@ from baitwright.workshop.recipe_files.recipe_file import read_recipe
 from baitwright.workshop.recipes.recipe_changes import changes_between
 from baitwright.workshop.recipes.recipe_texts import recipe_of
 from baitwright.workshop.strip.batch_file import read_batch
+from baitwright.workshop.sweeps.sweep_file import read_sweep
 from baitwright.workshop.tables.food_import import read_foods
 from baitwright.workshop.tables.table_file import HowToRead
 from baitwright.workshop.tables.table_import import Wishes, import_table
@@ -59,6 +60,13 @@ def examples(*patterns: str) -> tuple[bytes, ...]:
     """Files of the examples, to begin with."""
     found = (path for one in patterns for path in sorted(EXAMPLES.glob(one)))
     return tuple(path.read_bytes() for path in found)
+
+
+def _sweep_file(path: Path) -> None:
+    for beside in EXAMPLES.glob("*.toml"):  # a sweep names its recipe, bench and mixes
+        if beside.name != path.name and not (path.parent / beside.name).exists():
+            shutil.copy(beside, path.parent)
+    read_sweep(path, factors_path=None, now=CLOCK)
 
 
 def _record_file(path: Path) -> None:
@@ -149,6 +157,12 @@ TARGETS = (
         read_day_file,
         "workshop/days/several_file:read_day_file",
         seeds=examples("day.toml"),
+    ),
+    of_file(
+        "sweep.toml",
+        _sweep_file,
+        "workshop/sweeps/sweep_file:read_sweep",
+        seeds=examples("sweep.toml"),
     ),
     of_file(
         "readings.toml",

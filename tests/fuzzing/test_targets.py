@@ -51,6 +51,8 @@ TRUSTED = {
     "workshop/factors/kept_moments:_worked_out": OWN,
     "workshop/strip/bench_strip:strip_from_json": OWN,
     "workshop/waters/venue_plan:session_from_json": OWN,
+    "workshop/sweeps/parts:begin": OWN,
+    "workshop/sweeps/table:_rows": OWN,
     "workshop/levels/dose_quick:read_off": "the mark on a syringe, not a text",
 }
 """Readers without a target, and why they need none."""

@@ -50,7 +50,8 @@ def filled(place: Path) -> Shown:
     now = datetime.now().astimezone()
     book = open_notebook(place, now=now)
     try:
-        batches = {str((one.body or {})["state"]): one.name for one in last_batches(book)}
+        newest_last = reversed(last_batches(book))
+        batches = {str((one.body or {})["state"]): one.name for one in newest_last}
         made = [one.name for one in last_batches(book) if (one.body or {})["state"] == "made"]
         kinds = ("night", "test", "question")
         night, test, question = (records(book, form_of(kind))[-1].name for kind in kinds)

@@ -215,7 +215,7 @@ def test_a_recipe_changed_by_two_tells_what_differs(client: TestClient) -> None:
     post(client, keep, recipe=text.replace('"9 mm"', '"8 mm"'), seen="1")
     late = post(client, keep, recipe=text.replace('"9 mm"', '"10 mm"'), seen="1")
     assert late.status_code == 422
-    assert "bait.core" in late.text
+    assert "bait, core" in late.text
     assert "8 mm" in late.text and "10 mm" in late.text
 
 

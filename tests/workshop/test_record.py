@@ -243,7 +243,7 @@ def test_what_is_printed(plan_file: Path) -> None:
     assert "you weighed 600 g: far outside" in text
     assert "weigh again if you can before you accept" in text
     assert "1 of 2 inside the band that should hold four of five." in text
-    assert "dry mix per egg for Copper: 1.00 -> " in text
+    assert "dry mix per egg for Copper: 1.00 becomes " in text
     assert "tells little about air left" in text
     assert "The same batch planned with these factors" in text
 

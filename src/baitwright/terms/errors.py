@@ -6,8 +6,8 @@ from unicodedata import category
 
 _LONGEST = 200
 """Characters of a value that a message repeats."""
-_LONGEST_PART = 1500
-"""Characters of any other part of a message, which may repeat some of what came."""
+_LONGEST_LINE, _MOST_LINES = 1500, 60
+"""Characters of a line of any other part, which may repeat some of what came, and its lines."""
 
 
 _STEERING = ("Cc", "Cf", "Cs")
@@ -59,7 +59,10 @@ def _told(text: str) -> str:
     plain = "".join(
         repr(one)[1:-1] if category(one) in _STEERING and one not in "\n\t" else one for one in text
     )
-    return plain if len(plain) <= _LONGEST_PART else f"{plain[:_LONGEST_PART]}..."
+    lines = plain.split("\n")[:_MOST_LINES]
+    return "\n".join(
+        f"{one[:_LONGEST_LINE]}..." if len(one) > _LONGEST_LINE else one for one in lines
+    )
 
 
 class RangeError(InputError):
