@@ -86,7 +86,8 @@ def chosen() -> tuple[list[Mutant], str]:
 @cache
 def near(*modules: str) -> list[str]:
     """The test files that import one of these modules: those that import little first, and whole
-    plans last."""
+    plans last.
+    """
     tests = [path for room in ROOMS for path in sorted((ROOT / room).rglob("test_*.py"))]
     names = [path.relative_to(ROOT).as_posix() for path in tests]
     return sorted(
