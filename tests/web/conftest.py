@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 import uvicorn
 from fastapi.testclient import TestClient
-from playwright.sync_api import Browser, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
 from baitwright.web.app import make_app
 from baitwright.web.guard import HEADER, token_of
@@ -103,6 +103,7 @@ def browser() -> Iterator[Browser]:
         if os.environ.get(WANTED):
             pytest.fail(f"{WANTED} is set and there is no Chromium")
         pytest.skip("there is no Chromium; on Debian: apt-get install chromium")
+    expect.set_options(timeout=30_000)  # shared cores make a single deed slow now and then
     with sync_playwright() as driver:
         made = chromium_at(driver, found)
         yield made

@@ -81,7 +81,7 @@ def test_the_keyboard_alone_signs_in(browser: Browser, opened: Opened) -> None:
         page.keyboard.type("a wrong try of words")
         page.keyboard.press("Enter")
         page.wait_for_selector("[role=alert]")
-        assert page.evaluate("document.activeElement.className") == "summary"
+        page.wait_for_function("document.activeElement.className == 'summary'")
         page.keyboard.press("Tab")
         page.keyboard.press("Enter")
         assert page.evaluate("document.activeElement.id") == "passphrase"

@@ -44,6 +44,19 @@ def command(path: Path, out: Path, *more: str) -> list[str]:
     return [sys.executable, "-m", "baitwright", "sweep", str(path), "--out", str(out), *more]
 
 
+_HEEDS = """
+import signal
+signal.signal(signal.SIGINT, signal.default_int_handler)  # who began the tests may heed none
+from baitwright.cli.main import main
+main()
+"""
+
+
+def command_that_heeds(path: Path, out: Path, *more: str) -> list[str]:
+    """The same, stopped by Ctrl-C whoever began the tests."""
+    return [sys.executable, "-c", _HEEDS, *command(path, out, *more)[3:]]
+
+
 def worked_out(path: Path, out: Path, *more: str) -> subprocess.CompletedProcess[str]:
     """A sweep worked out from beginning to end, or from where it was stopped."""
     return subprocess.run(

@@ -40,7 +40,15 @@ from baitwright.workshop.sweeps.parts import Told, begin, designs_each
 from baitwright.workshop.sweeps.rows import header, rows_of
 from baitwright.workshop.sweeps.sweep_file import read_sweep
 from tests.workshop.shelf import EXAMPLES, NOW, RECIPES
-from tests.workshop.sweeping import DESIGNS, REFUSED, SMALL, command, laid_out, worked_out
+from tests.workshop.sweeping import (
+    DESIGNS,
+    REFUSED,
+    SMALL,
+    command,
+    command_that_heeds,
+    laid_out,
+    worked_out,
+)
 
 LENGTHS = axis(Kind.LENGTH, "6 mm", "40 mm", example="12 mm to 20 mm by 1 mm", about="Sizes.")
 WARMTHS = axis(Kind.TEMPERATURE, "0 C", "35 C", example="4 C to 8 C by 2 C", about="Lakes.")
@@ -386,7 +394,7 @@ def test_a_terminal_sees_a_bar_with_the_time_left(folder: Path, tmp_path: Path) 
 
 def test_ctrl_c_ends_all_and_keeps_what_is_done(folder: Path, tmp_path: Path, whole: bytes) -> None:
     out = tmp_path / "table.csv"
-    told = command(folder / "sweep.toml", out, "--workers", "2")
+    told = command_that_heeds(folder / "sweep.toml", out, "--workers", "2")
     with subprocess.Popen(
         told, stderr=subprocess.PIPE, text=True, start_new_session=True
     ) as process:
