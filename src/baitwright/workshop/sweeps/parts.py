@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from baitwright.terms.errors import InputError
+from baitwright.workshop.told.files import write_whole
 from baitwright.workshop.told.own_file import cannot_be_written
 
 MOST = 10_000
@@ -130,21 +130,3 @@ def _same(told: Told, begun: Told, path: Path) -> Told:
         accepted = "what the table was begun with"
         raise InputError("sweep", f"changed: {', '.join(other)}", accepted, hint=hint)
     return begun
-
-
-def write_whole(path: Path, told: Iterator[bytes] | list[bytes]) -> None:
-    """Write a file whole or not at all, and wait until the disk has it.
-
-    Raises
-    ------
-    OSError: it cannot be written.
-    """
-    part = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        with part.open("wb") as file:
-            file.writelines(told)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)

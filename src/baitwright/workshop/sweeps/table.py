@@ -11,9 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from baitwright.terms.errors import InputError
-from baitwright.workshop.sweeps.parts import Parts, write_whole
+from baitwright.workshop.sweeps.parts import Parts
 from baitwright.workshop.sweeps.rows import OUR_FAULT, WORDS
 from baitwright.workshop.told.extras import need_extra
+from baitwright.workshop.told.files import write_whole
 from baitwright.workshop.told.own_file import cannot_be_written
 
 CSV, PARQUET = ".csv", ".parquet"

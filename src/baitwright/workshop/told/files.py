@@ -43,6 +43,24 @@ def write_together(folder: Path, contents: Mapping[str, bytes], *, field: str) -
     return tuple(folder / name for name in contents)
 
 
+def write_whole(path: Path, told: Iterable[bytes]) -> None:
+    """Write one file whole or not at all, and wait until the disk has it.
+
+    Raises
+    ------
+    OSError: it cannot be written.
+    """
+    part = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        with part.open("wb") as file:
+            file.writelines(told)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(path)
+    finally:
+        _tidy_away(part)
+
+
 def _refuse_folders(targets: Iterable[Path]) -> None:
     if any(target.is_dir() for target in targets):
         raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
