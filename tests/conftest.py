@@ -8,6 +8,8 @@ from collections.abc import Callable
 import pytest
 from hypothesis import HealthCheck, settings
 
+from baitwright.uncertainty.draws import Draws
+
 # Workers share the cores: a matrix that takes them all waits for others, up to 20 times as long.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
@@ -19,6 +21,10 @@ settings.register_profile(
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
+
+ALL, FEW = Draws(), Draws(batches=48)
+"""Draws for rooms that carry a plan's numbers and judge none: bands are wider, nothing else."""
+FEW_IN = ("advice", "cli", "faults", "notebook", "sheets", "web", "workshop")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -34,3 +40,11 @@ def sample_size(pytestconfig: pytest.Config) -> Callable[[int, int], int]:
     """How many repetitions a simulation takes: ``sample_size(few, many)``, many with ``--long``."""
     long = bool(pytestconfig.getoption("--long"))
     return lambda few, many: many if long else few
+
+
+@pytest.hookimpl(tryfirst=True)  # before any fixture, which may plan too
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Imagine fewer batches where no test leans on them; ``all_draws`` marks those that do."""
+    few = item.path.parent.name in FEW_IN and item.get_closest_marker("all_draws") is None
+    drawn = FEW if few else ALL
+    Draws.__init__.__defaults__ = (drawn.batches, drawn.baits, drawn.seed)

@@ -6,6 +6,7 @@ import io
 import re
 from dataclasses import replace
 from datetime import timedelta
+from functools import cache
 
 import pytest
 from pypdf import PdfReader
@@ -38,6 +39,7 @@ def read_back(pdf: bytes) -> PdfReader:
     return PdfReader(io.BytesIO(pdf))
 
 
+@cache
 def words(pdf: bytes) -> str:
     """The page's text, folded to single spaces; break marks inside long words taken out."""
     text = "\n".join(page.extract_text() for page in read_back(pdf).pages)
@@ -51,6 +53,7 @@ def test_it_is_one_page_of_a4(any_plan: BatchPlan) -> None:
     assert size == pytest.approx(A4, abs=0.5)
 
 
+@cache
 def printed(pdf: bytes) -> tuple[str, list[float]]:
     """All text of the sheet without spaces, and the size in points of every letter of it."""
     letters: list[str] = []

@@ -13,6 +13,7 @@ AA = ("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa")
 
 def no_violations(page: Page, *rules: str) -> None:
     """No rule of access is broken; of some rules or tags only, where they are named."""
+    page.wait_for_load_state()  # a page seen before its style sheet has the browser's own colours
     found = Axe().run(page, options={"runOnly": list(rules)} if rules else None)
     assert found.response["passes"]
     assert found.violations_count == 0, found.generate_report()
