@@ -23,7 +23,7 @@ from baitwright.cli.main import COMMANDS
 from baitwright.uncertainty.draws import Draws
 from baitwright.web.app import make_app
 from baitwright.web.house import House
-from baitwright.workshop.season.demonstration import begin
+from baitwright.workshop.season import demonstration
 from baitwright.workshop.typed.clock import wall_clock
 from tests.architecture.tree import ROOT
 from tests.cli.test_commands import run
@@ -50,7 +50,7 @@ def season(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     ahead = 12 - datetime.now(UTC).hour  # noon wherever that is: no batch of today begins yesterday
     os.environ["TZ"] = f"DOC{-ahead:+d}"
     time.tzset()
-    begin(place, now=wall_clock().astimezone())
+    demonstration.begin(place, now=wall_clock().astimezone())
     yield place
     del os.environ["TZ"]
     time.tzset()
@@ -58,12 +58,13 @@ def season(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
 
 @pytest.fixture
 def folder(season: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Where a page's commands are typed."""
+    """Where a page's commands are typed; a demonstration that begins is the one made before."""
     desk = tmp_path / "desk"
     shutil.copytree(ROOT / "examples", desk)
     shutil.copytree(ROOT / "examples", desk / "examples")  # for pages that speak from the tree
     book = shutil.copy(season, desk / "notebook.sqlite")
     monkeypatch.setenv("BAITWRIGHT_NOTEBOOK", str(book))
+    monkeypatch.setattr(demonstration, "begin", lambda place, now: shutil.copy(season, place))
     monkeypatch.chdir(desk)
     return desk
 

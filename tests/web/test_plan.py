@@ -225,6 +225,7 @@ def test_a_plan_that_cannot_be_is_not_saved(client: TestClient) -> None:
     assert TOKEN not in client.get("/plan", params=fields()).url.query.decode()
 
 
+@pytest.mark.all_draws
 def test_the_last_batch_is_repeated_with_what_differs_in_plain_sight(client: TestClient) -> None:
     save(client)
     page = client.get("/plan")
