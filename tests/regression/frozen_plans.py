@@ -82,12 +82,18 @@ KITCHENS: dict[str, tuple[Recipe, Bench]] = {
     "rig": (POP_UP, replace(BENCH, rig=FIRM)),
     "shot": (
         with_bait(kind=BaitKind.POP_UP, core=Core("cork-ball", 0.012)),
-        replace(BENCH, rig=replace(DEEP, link=Link("braid", 0.1), salinity=0.0), country="GB"),
+        replace(
+            BENCH,
+            rig=replace(
+                DEEP, link=Link("braid", 0.1), hole=Hole(0.0012, sealed=True), salinity=0.0
+            ),
+            country="GB",
+        ),
     ),
     "late": (
         replace(
             RECIPE,
-            liquids=(STRONG, UNTOLD, DYE),
+            liquids=(DYE, STRONG, UNTOLD),
             bait=replace(RECIPE.bait, kind=BaitKind.SINKER, core=None, diameter=0.022),
             glug=Glug("Sour", "water", "normal", 1e-6, 0.05, 6 * 3600.0),
         ),
@@ -137,7 +143,7 @@ KITCHENS: dict[str, tuple[Recipe, Bench]] = {
         replace(
             BENCH,
             room=Room(
-                dryer=308.15,
+                dryer=328.15,
                 ready=ReadyMark(loss=0.2),
                 air_speed=0.3,
                 then=(LaterAir(after=7200.0, air_speed=0.6, humidity=0.7, temperature=290.15),),
