@@ -8,15 +8,21 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
+import tempfile
 import venv
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
 BIN, SUFFIX = (VENV / "Scripts", ".exe") if os.name == "nt" else (VENV / "bin", "")
 REQUIREMENTS = ROOT / "requirements"
+SCRATCH = 8 << 30
+"""Bytes of memory that must be free for the tests' notebooks to lie there."""
 DEMO = ["examples/copper-wafter.toml", "examples/bench-three-large-eggs.toml"]
 
 CHECKS = [
@@ -87,7 +93,20 @@ def run() -> int:
 def test(*more: str) -> int:
     """Run the tests on two cores."""
     setup()
-    return call("pytest", "-n", "2", *more)
+    with scratch():
+        # Whole stretches of files to each worker: what a file's tests share is made once.
+        return call("pytest", "-n", "2", "--dist", "worksteal", *more)
+
+
+@contextmanager
+def scratch() -> Iterator[None]:
+    """A folder for the tests' notebooks, in memory where there is much: no wait for the disk."""
+    memory = Path("/dev/shm")
+    roomy = memory.is_dir() and shutil.disk_usage(memory).free > SCRATCH
+    with tempfile.TemporaryDirectory(dir=memory if roomy else None, prefix="baitwright-") as folder:
+        Path(folder).chmod(0o755)  # the tests' database server is somebody else
+        os.environ["TMPDIR"] = folder
+        yield
 
 
 def check() -> int:
