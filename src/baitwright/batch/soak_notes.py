@@ -18,8 +18,8 @@ def on_firmness(soft: Quantity, recast: Quantity) -> tuple[Note, ...]:
     if first < 0.5:
         return ()
     text = (
-        f"In {100 * first:.0f} of a hundred cases firmness sets the hour to recast, and no "
-        "measurement stands behind it: press a bait that lay overnight against a dry one."
+        f"In {10 * first:.0f} of 10 cases firmness sets the hour to recast, and no measurement "
+        "stands behind it: press a bait that lay overnight against a dry one."
     )
     return (Note("soak", text, "judgement"),)
 

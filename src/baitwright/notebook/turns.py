@@ -21,7 +21,8 @@ def alone(path: Path) -> Iterator[None]:
         yield
     finally:
         if held is not None:
-            path.unlink(missing_ok=True)  # while it is held: who waits for it looks again
+            with suppress(OSError):  # where it cannot go it is in nobody's way
+                path.unlink(missing_ok=True)  # while it is held: who waits for it looks again
             os.close(held)
 
 

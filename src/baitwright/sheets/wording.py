@@ -39,7 +39,10 @@ _PLACES: dict[str, tuple[tuple[float, int], ...]] = {
 }
 _OF_THE_TRAY = ("pinch",)
 """Told by the tray's mean: what the hands aim at, and not how single baits come out."""
-_SIGNED = ("lift", "rig_lift", "lift_on_core", "hole_lift", "lift_there", "flooded_lift")
+_SIGNED = (
+    *("lift", "rig_lift", "lift_on_core", "lift_in_all", "lift_without", "lift_change"),
+    *("hole_lift", "lift_there", "flooded_lift"),
+)
 """Told with a plus, since they may as well be less than nothing."""
 _LIFT_PLACES = 2
 """Decimals of a lift in grams, near nothing too."""
