@@ -1,4 +1,4 @@
-"""Every limit of the radial solvers holds: a ball, its material, its surroundings, its steps."""
+"""Every limit of the solvers of heat and transport: ball, material, surroundings, steps."""
 
 from __future__ import annotations
 
@@ -9,10 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from baitwright.physics.moist_shells import cut_moist_ball
-from baitwright.physics.moist_surface import HeldSurface, OpenSurface
 from baitwright.physics.radial import (
-    AirLeg,
     Ball,
     Bath,
     ExponentialLaw,
@@ -20,20 +17,12 @@ from baitwright.physics.radial import (
     Layer,
     Leg,
     Medium,
-    MoistBall,
-    MoistureDiffusivity,
-    MoistureLaws,
     Sphere,
     Stretch,
-    WaterLeg,
-    absorb,
-    dry,
     heat,
 )
 from baitwright.physics.radial_ball import cut_ball
 from baitwright.physics.radial_problem import Problem, posed
-from baitwright.physics.water import saturation_pressure
-from baitwright.terms.errors import RangeError
 from tests.physics.ranges import Limits, of
 
 # A ball of a metre round a core of half of it: a radius is then its own share of the outer one.
@@ -43,12 +32,6 @@ BOILED = Ball(0.008, 0.0, Layer(**LAYER))
 MEDIUM = {"conductivity": 0.4, "capacity": 3e6}
 SPHERE = Sphere(1.0, 0.5, Medium(**MEDIUM), Medium(**MEDIUM))
 STRETCH = Stretch(10.0, 300.0, 50.0)
-MOIST = MoistBall(1.0, 0.5, 0.5, 1350.0)
-LAWS = MoistureLaws(
-    MoistureDiffusivity(5e-11), lambda content: content / (content + 0.05), saturation_pressure
-)
-AIR = {"temperature": 293.15, "humidity": 0.6, "mass_coefficient": 7e-3, "heat_coefficient": 12.0}
-COLDEST_TO_WARMEST = (255.0, 400.0, "K")
 A_CALL_EACH = "Balls with and without a core need a call each."
 
 
@@ -81,7 +64,7 @@ def through(**leg: float) -> None:
 
 
 def bathed(**bath: float) -> None:
-    heat(BOILED, [Leg(1e-3, Bath(net_power=1000.0, **bath), 500.0)], start=290.0)
+    heat(BOILED, [Leg(1e-3, Bath(**bath), 500.0)], start=290.0)
 
 
 def bath_at_first(share: float) -> None:
@@ -149,8 +132,9 @@ HEAT = [
     ),
     *of(
         bathed,
-        {"heat_capacity": 4000.0, "ceiling": 373.0, "bodies": 5.0},
+        {"heat_capacity": 4000.0, "net_power": 1000.0, "ceiling": 373.0, "bodies": 5.0},
         ("heat_capacity", "bath.heat_capacity", 1e-3, 1e9, "J/K"),
+        ("net_power", "bath.net_power", -1e9, 1e9, "W"),
         ("ceiling", "bath.ceiling", 250.0, 700.0, "K"),
         ("bodies", "bath.bodies", 1e-6, 1e9),
     ),
@@ -301,98 +285,3 @@ def test_the_shortest_stretch_is_told_at_its_end() -> None:
     shortest = replace(STRETCH, duration=1e-6)
     problem = posed(SPHERE, [shortest], 290.0, times=np.array([1e-6]), how=How())
     assert problem.durations == (1e-6,)
-
-
-def moist(**numbers: Any) -> None:
-    cut_moist_ball(replace(MOIST, **numbers), (1,), cells=4)
-
-
-def in_shells(cells: int) -> None:
-    cut_moist_ball(MOIST, (1,), cells=cells)
-
-
-def in_air(**air: float) -> None:
-    OpenSurface(AirLeg(3600.0, **air), LAWS, (1,))
-
-
-def in_water(**water: float) -> None:
-    HeldSurface(WaterLeg(3600.0, **water), (1,))
-
-
-def taking_heat(latent_heat: float) -> None:
-    OpenSurface(AirLeg(3600.0, **AIR), replace(LAWS, latent_heat=latent_heat), (1,))
-
-
-def dried(*, steps: int = 8, duration: float = 3600.0, output_time: float | None = None) -> None:
-    times = None if output_time is None else np.array([output_time])
-    dry(MOIST, [AirLeg(duration, **AIR)], laws=LAWS, steps=steps, output_times=times)
-
-
-def soaked(*, steps: int = 8, duration: float = 3600.0, output_time: float | None = None) -> None:
-    times = None if output_time is None else np.array([output_time])
-    legs = [WaterLeg(duration, 290.0, 1.0)]
-    absorb(MOIST, legs, diffusivity=LAWS.diffusivity, steps=steps, output_times=times)
-
-
-MOISTURE = [
-    *of(moist, {"core_radius": 0.0}, ("outer_radius", "ball.outer_radius", 1e-5, 1.0, "m")),
-    *of(
-        moist,
-        {},
-        ("core_radius", "ball.core_radius", 0.0, 1.0, "m", "", (0.0, 0.999)),
-        ("water_content", "ball.water_content", 0.0, 20.0, "kg/kg"),
-        ("solids_density", "ball.solids_density", 50.0, 1e4, "kg/m3"),
-        ("water_density", "ball.water_density", 900.0, 1100.0, "kg/m3"),
-        ("air_fraction", "ball.air_fraction", 0.0, 0.95),
-        ("shrinkage", "ball.shrinkage", 0.0, 1.0),
-        (
-            "core_radius",
-            "ball.core_radius / ball.outer_radius",
-            0.0,
-            0.999,
-            "",
-            "",
-            (0.999,),
-            (float(np.nextafter(0.999, 1.0)), 1.0),
-        ),
-    ),
-    *of(in_shells, {}, ("cells", "cells", 4, 10_000)),
-    *of(
-        in_air,
-        AIR,
-        ("temperature", "leg.temperature", *COLDEST_TO_WARMEST),
-        ("humidity", "leg.humidity", 0.0, 1.0),
-        ("mass_coefficient", "leg.mass_coefficient", 1e-6, 10.0, "m/s"),
-        ("heat_coefficient", "leg.heat_coefficient", 1e-3, 1e9, "W/m2/K"),
-    ),
-    *of(taking_heat, {}, ("latent_heat", "laws.latent_heat", 0.0, 3e6, "J/kg")),
-    *of(
-        in_water,
-        {"temperature": 290.0, "surface": 1.0},
-        ("temperature", "leg.temperature", *COLDEST_TO_WARMEST),
-        ("surface", "leg.surface", 0.0, 20.0, "kg/kg"),
-    ),
-    *(
-        row
-        for function in (dried, soaked)
-        for row in of(
-            function,
-            {},
-            ("steps", "steps", 8, 100_000, "", "", (8, 9)),
-            ("duration", "leg.duration", 1.0, 1e8, "s"),
-            ("output_time", "output_times", 0.0, 3600.0 * (1.0 + 1e-12), "s"),
-        )
-    ),
-]
-
-
-@pytest.mark.parametrize("ranged", MOISTURE, ids=str)
-class TestMoisture(Limits):
-    pass
-
-
-@pytest.mark.parametrize("function", [dried, soaked])
-def test_the_most_steps_are_taken_and_only_what_comes_after_them_refused(function: Any) -> None:
-    """So many steps would take long: a time too late stops the run before the first of them."""
-    with pytest.raises(RangeError, match=r"^output_times: "):
-        function(steps=100_000, output_time=1e9)
