@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -20,6 +19,7 @@ from baitwright.physics import (
 )
 from baitwright.physics.radial_laws import ExponentialLaw, MoistureDiffusivity
 from baitwright.terms.errors import InputError, RangeError
+from tests.physics.ranges import Limits, of
 
 BODY = {"density": 1100.0, "latent_heat": 2e5, "conductivity": 1.2, "freezing_point": 271.0}
 COURSE = {
@@ -29,26 +29,6 @@ COURSE = {
     "heat_capacity": 3500.0,
     "frozen_heat_capacity": 1900.0,
 }
-
-
-@dataclass(frozen=True)
-class Ranged:
-    """A function, arguments it takes, and one of them with the range documented for it."""
-
-    function: Callable[..., Any]
-    good: dict[str, Any]
-    argument: str
-    field: str
-    low: float
-    high: float
-    unit: str = ""
-
-    def __str__(self) -> str:
-        return f"{self.function.__name__}-{self.argument}"
-
-
-def of(function: Callable[..., Any], good: dict[str, Any], *rows: tuple[Any, ...]) -> list[Ranged]:
-    return [Ranged(function, good, *row) for row in rows]
 
 
 def freezes(**record: Any) -> dict[str, Any]:
@@ -237,19 +217,8 @@ RANGES = [
 
 
 @pytest.mark.parametrize("ranged", RANGES, ids=str)
-class TestRange:
-    def test_its_ends_are_inside(self, ranged: Ranged) -> None:
-        for end in (ranged.low, ranged.high):
-            ranged.function(**{**ranged.good, ranged.argument: end})
-
-    def test_just_beyond_is_refused_by_name(self, ranged: Ranged) -> None:
-        for beyond in (np.nextafter(ranged.low, -np.inf), np.nextafter(ranged.high, np.inf)):
-            with pytest.raises(RangeError) as refused:
-                ranged.function(**{**ranged.good, ranged.argument: float(beyond)})
-            error = refused.value
-            assert error.field == ranged.field
-            assert (error.low, error.high, error.unit) == (ranged.low, ranged.high, ranged.unit)
-            assert error.got == beyond
+class TestRange(Limits):
+    pass
 
 
 def test_what_is_not_negative_may_be_endless_but_not_less_than_none() -> None:

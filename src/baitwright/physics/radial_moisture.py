@@ -17,7 +17,7 @@ from baitwright.physics.moist_surface import (
     OpenSurface,
     WaterLeg,
 )
-from baitwright.physics.radial_laws import Diffusivity
+from baitwright.physics.radial_laws import Diffusivity, MoistureDiffusivity
 from baitwright.physics.radial_march import March, between, steps_of
 from baitwright.physics.shell_conductor import ShellConductor, shell_holdings
 from baitwright.physics.shells import sphere_volume
@@ -171,6 +171,8 @@ def _march(
     check: bool,
 ) -> MoistureRun:
     """One run, and where wanted a coarser one beside it."""
+    if isinstance(diffusivity, MoistureDiffusivity):
+        diffusivity.check("diffusivity")
     run = _through(shells, legs, diffusivity=diffusivity, steps=steps, output_times=output_times)
     if not check:
         return run

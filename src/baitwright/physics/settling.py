@@ -12,6 +12,7 @@ from baitwright.physics.limits import Array, Values, within
 
 REYNOLDS_LIMIT = 2e5  # beyond, the drag of a smooth sphere collapses and both curves end
 _REYNOLDS_FLOOR = 1e-12
+_DENSEST_WATER = 1100.0  # kg/m3; no sphere in it can miss more than that
 
 
 class Speeds(NamedTuple):
@@ -133,7 +134,7 @@ def terminal_velocity(
     Reference: haider-levenspiel-1989 for the drag.
     """
     length = _diameter(diameter)
-    excess = _difference("excess_density", excess_density, "rising_velocity")
+    excess = _difference("excess_density", excess_density, other="rising_velocity")
     ar = _archimedes(length, excess, water_density=water_density, water_viscosity=water_viscosity)
     wanted = 4.0 / 3.0 * ar
     top = float(drag(REYNOLDS_LIMIT)) * REYNOLDS_LIMIT**2
@@ -179,7 +180,9 @@ def rising_velocity(
     Reference: karamanev-1992; haider-levenspiel-1989; will-krug-2021 for the caution.
     """
     length = _diameter(diameter)
-    missing = _difference("missing_density", missing_density, "terminal_velocity")
+    missing = _difference(
+        "missing_density", missing_density, high=_DENSEST_WATER, other="terminal_velocity"
+    )
     ar = _archimedes(length, missing, water_density=water_density, water_viscosity=water_viscosity)
     coefficient = karamanev(np.maximum(ar, _REYNOLDS_FLOOR))
     re = np.sqrt(4.0 / 3.0 * ar / coefficient)
@@ -201,12 +204,12 @@ def _diameter(diameter: Values) -> Array:
 def _archimedes(
     diameter: Array, difference: Array, *, water_density: Values, water_viscosity: Values
 ) -> Array:
-    density = within("water.density", water_density, low=950.0, high=1100.0, unit="kg/m3")
+    density = within("water.density", water_density, low=950.0, high=_DENSEST_WATER, unit="kg/m3")
     viscosity = within("water.viscosity", water_viscosity, low=1e-4, high=1e-2, unit="Pa s")
     return STANDARD_GRAVITY * diameter**3 * difference * density / viscosity**2
 
 
-def _difference(field: str, difference: Values, other: str) -> Array:
+def _difference(field: str, difference: Values, *, other: str, high: float = 20_000.0) -> Array:
     """A difference of densities, refused when its sign would send it through the wrong law."""
     hint = f"Below zero it moves the other way: see {other}."
-    return within(field, difference, low=0.0, high=20_000.0, unit="kg/m3", hint=hint)
+    return within(field, difference, low=0.0, high=high, unit="kg/m3", hint=hint)
