@@ -149,9 +149,8 @@ def _explained_files() -> set[str]:
 
 
 def _file(function: str) -> str:
-    return max(
-        (f for f in mutants.files() if function.startswith(mutants.module_of(f) + ".")), key=len
-    )
+    around = (f for f in mutants.files() if function.startswith(mutants.module_of(f) + "."))
+    return max(around, key=lambda file: len(mutants.module_of(file)))
 
 
 def test_only_what_was_tried_in_its_turn_counts(monkeypatch: pytest.MonkeyPatch) -> None:
