@@ -170,7 +170,7 @@ def stated(quantity: Quantity) -> str:
 
 def unit_word(unit: str) -> str:
     """A unit as it is written behind a number."""
-    return {"C": "°C", "1": "", "1/min": "a minute"}.get(unit, unit)
+    return {"C": "°C", "1": "", "1/min": "a minute", "kJ/100g": "kJ/100 g"}.get(unit, unit)
 
 
 def is_number(quantity: Quantity) -> bool:
