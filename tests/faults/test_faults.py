@@ -81,10 +81,27 @@ def rows(place: Where, deed: Deed) -> Rows:
     """All that a notebook holds, without the notes that a deed may leave."""
     with closing(open_notebook(place, now=LATER)) as book:
         found = everything(book)
-    return {
+    kept = {
         name: [_anywhere(one, place) for one in lines if one.get("kind") not in deed.may_differ]
         for name, lines in found.items()
     }
+    return _counted_anew(kept)
+
+
+def _counted_anew(found: Rows) -> Rows:
+    """Rows with their numbers from 1 up: a server leaves out one for each row taken back."""
+    turns = {
+        name: {one["id"]: at for at, one in enumerate(lines, 1) if "id" in one}
+        for name, lines in found.items()
+    }
+    anew: dict[str, list[dict[str, Any]]] = {}
+    for name, lines in found.items():
+        table_of = {"id": name, "revision": "revisions"}
+        anew[name] = [
+            {key: turns[table_of[key]][told] if key in table_of else told for key, told in items}
+            for items in (one.items() for one in lines)
+        ]
+    return anew
 
 
 def _anywhere(row: Mapping[str, Any], place: Where) -> dict[str, Any]:
