@@ -102,6 +102,11 @@ def sweep() -> list[str]:
     return marked("sweep", at_once=1)
 
 
+def benchmarks() -> list[str]:
+    """Ours and the peers on the same work in one run, beside the goals."""
+    return ["```text", *output(sys.executable, "benchmarks/run.py").splitlines(), "```"]
+
+
 def coverage() -> list[str]:
     """Lines and branches the tests reach, per floor."""
     demand(tool("coverage", "run", "-m", "pytest", "-q"), "coverage")
@@ -222,7 +227,7 @@ PARTS: dict[str, Report] = {
     part.__name__: part
     for part in (
         *(licences, coverage, lowest, newest, pythons),
-        *(simulation, faults, fuzz, load, sweep, mutation),
+        *(benchmarks, simulation, faults, fuzz, load, sweep, mutation),
     )
 }
 ABOUT = {name: (part.__doc__ or "").strip() for name, part in PARTS.items()}
