@@ -3,8 +3,9 @@
 All tests are loaded once. Each is run once by itself, to see which lines it reaches and what it
 takes; that is kept in `build/` until the code or its own file changes. Then every mutant
 (``tests/mutants.py``) has a process of its own, split off from the one that holds everything ready.
-It runs the tests that reach the changed lines, those that import its module and quick ones first,
-until one fails or `PATIENCE` ends; what only later ones would notice counts as missed.
+It runs the tests that reach the changed lines, quick ones first, then whole plans, then those that
+import its module, until one fails or `PATIENCE` ends; what only later ones would notice counts as
+missed.
 
 Times are of the processor, so that a busy machine changes no outcome. A test that fails is asked
 once without the change as well, and judges no more if it fails there too.
@@ -54,7 +55,7 @@ ROOMS = ("tests/recipe", "tests/batch", "tests/physics", "tests/published", "tes
 WORK = ROOT / "build" / "nightly"
 OUTCOMES = WORK / "mutants.jsonl"
 WHOLE = "tests/regression/test_frozen_plans.py"
-"""Tells every number of whole plans: near to all that it reaches."""
+"""Tells every number of whole plans, so it is asked before all that are not quick."""
 PATIENCE = 20.0
 """Seconds of tests that a mutant has to live through."""
 QUICK = 0.05
@@ -122,10 +123,11 @@ def judges(mutant: Mutant, reach: dict[str, Reached]) -> list[str]:
     """The tests that judge a mutant, in their turn."""
     bits = sum(1 << line for line in statement_lines(mutant))
 
-    def turn(test: str) -> tuple[bool, float, str]:
-        file = test.partition("::")[0]
-        far = file != WHOLE and mutant.module not in imports(file)
-        return far and reach[test].seconds > QUICK, reach[test].seconds, test
+    def turn(test: str) -> tuple[int, float, str]:
+        file, seconds = test.partition("::")[0], reach[test].seconds
+        if seconds <= QUICK:
+            return 0, seconds, test
+        return 1 if file == WHOLE else 2 if mutant.module in imports(file) else 3, seconds, test
 
     order = sorted((t for t, it in reach.items() if it.lines.get(mutant.file, 0) & bits), key=turn)
     spent = accumulate(reach[test].seconds for test in order)

@@ -133,9 +133,9 @@ def share(part: int, whole: int) -> str:
 
 
 LEFT_ALONE = (
-    f"Each is given {PATIENCE:.0f} s of tests, nearest and quickest first; what only others would "
-    "notice counts as missed. Left alone: sentences, and the march in machine code, which a test "
-    "holds equal to the one that is changed."
+    f"Each is given {PATIENCE:.0f} s of tests, quick ones and whole plans first, then the nearest; "
+    "what only others would notice counts as missed. Left alone: sentences, and the march in "
+    "machine code, which a test holds equal to the one that is changed."
 )
 
 
@@ -149,7 +149,8 @@ def mutation(sample: int | None = None, hours: float | None = None) -> list[str]
     tried = list(takewhile(lambda mutant: mutant.name in known, order))
     demand(not tried, "mutation")
     fates = {mutant: fate(mutant, known[mutant.name][0]) for mutant in tried}
-    return [*counted(fates), "", *told_of(list(fates.values()), len(every_mutant())), LEFT_ALONE]
+    told = told_of(list(fates.values()), len(every_mutant()))
+    return [*counted(fates), "", *told, LEFT_ALONE, *missed_by(fates)]
 
 
 def fate(mutant: Mutant, outcome: str) -> str:
@@ -170,6 +171,13 @@ def counted(fates: dict[Mutant, str]) -> list[str]:
         figures = " | ".join(str(counts[kind]) for kind in kinds)
         lines.append(f"| {floor} | {counts.total()} | {figures} |")
     return lines
+
+
+def missed_by(fates: dict[Mutant, str]) -> list[str]:
+    """Where the missed ones lie, by function."""
+    where = Counter(f"{m.module}.{m.function}" for m, became in fates.items() if became == MISSED)
+    names = (f"{name} ({count})" if count > 1 else name for name, count in sorted(where.items()))
+    return ["", f"Missed in: {', '.join(names)}."] if where else []
 
 
 def told_of(fates: list[str], mutants: int) -> list[str]:

@@ -161,10 +161,11 @@ def test_only_what_was_tried_in_its_turn_counts(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(nightly, "outcomes", lambda: known)
     monkeypatch.setattr(nightly, "tool", lambda *command: 0)
     monkeypatch.setattr(nightly, "explanation", lambda mutant: "")
-    *table, _, told, left_alone = nightly.mutation()
+    *table, _, told, left_alone, _, missed = nightly.mutation()
     assert table[-1] == "| b | 90 | 89 | 1 | 0 |"
     assert "98.9 % of 90 (exact 95 % interval 94.0 to 100.0 %)" in told
     assert left_alone == nightly.LEFT_ALONE
+    assert missed == f"Missed in: {order[3].module}.{order[3].function}."
     monkeypatch.setattr(nightly, "explanation", lambda mutant: "a reason")
     assert "95.9 to 100.0 %" in nightly.mutation()[-2]  # 0.025 ** (1 / 89)
 
