@@ -248,6 +248,15 @@ def test_answers_over_what_changed_meanwhile_are_refused(book: Notebook) -> None
     assert (people(book)["person 1"] or {})["phone"] == "01632 960000"
 
 
+def test_a_photo_may_lie_deep_in_folders(book: Notebook, tmp_path: Path) -> None:
+    deep = tmp_path / ("photos of the season " * 9).strip() / "tray.jpg"
+    deep.parent.mkdir()
+    deep.write_bytes(b"baits")
+    made = write(book, "night", "water=Long Reedpool", f"files={deep}", name="Late")
+    assert len(str(deep)) > 200
+    assert Path(body(made)[FILES][0]["path"]).name == "tray.jpg"
+
+
 def test_a_file_is_known_by_what_it_was(book: Notebook, tmp_path: Path) -> None:
     (tmp_path / "tray.jpg").write_bytes(b"baits")
     made = write(book, "night", "water=Long Reedpool", "files=tray.jpg", name="Late")
