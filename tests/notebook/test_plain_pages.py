@@ -20,7 +20,7 @@ from baitwright.ledger.movements import Movement, Reason
 from baitwright.ledger.trace import Link, Place, Stop
 from baitwright.notebook import plain_pages
 from baitwright.notebook.plain_pages import follow, page_name, pages_beside
-from baitwright.notebook.plain_reading import CONTENTS, pages_of
+from baitwright.notebook.plain_reading import CONTENTS, FIRST_LINE, pages_of, rows_on
 from baitwright.notebook.plain_text import entries_of, lines_of
 from baitwright.notebook.store import Notebook, open_notebook
 from baitwright.terms.errors import InputError
@@ -392,6 +392,36 @@ def test_rows_with_what_nobody_can_see_are_all_named(
         rebuilt(pages(book), tmp_path / "anew.sqlite", partly=partly)
     said = {f"revisions {at}, body: Character 2 is U+0007, which nobody can see." for at in (1, 3)}
     assert set(str(error.value).splitlines()[1:]) == said
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("1 | 2 | 3", "in place of 2 columns"),
+        ("1", "in place of 2 columns"),
+    ],
+)
+def test_a_row_of_more_or_fewer_columns_is_no_row(tmp_path: Path, line: str, said: str) -> None:
+    path = tmp_path / "movements.txt"
+    _sealed(path, f'table = "movements"\ncolumns = ["id", "amount"]\n--- rows\n{line}\n')
+    with pytest.raises(InputError, match=said):
+        list(rows_on(path))
+
+
+def test_columns_are_names(tmp_path: Path) -> None:
+    path = tmp_path / "movements.txt"
+    for columns in ('[["id"], "amount"]', "7", '"id"'):
+        _sealed(path, f'table = "movements"\ncolumns = {columns}\n--- rows\n1 | 2\n')
+        with pytest.raises(InputError, match="its columns are no names"):
+            list(rows_on(path))
+    _sealed(path, 'table = "movements"\ncolumns = ["id", "amount"]\n--- rows\n1 | 2\n')
+    assert list(rows_on(path)) == [("movements", {"id": 1, "amount": 2})]
+
+
+def _sealed(path: Path, told: str) -> None:
+    """A page under an honest checksum."""
+    told = f"{FIRST_LINE}\n{told}"
+    path.write_text(f'{told}sum = "{sha256(told.encode()).hexdigest()}"\n', "utf-8")
 
 
 def test_a_missing_page_is_noticed(book: Notebook, tmp_path: Path) -> None:

@@ -96,22 +96,26 @@ def _parsed(lines: Sequence[str]) -> tuple[dict[str, Any], list[_Section]]:
             parts[-1][1].append(line)
     head = entries_of(parts[0][1])
     if "columns" in head:
+        columns = head["columns"]
+        if not isinstance(columns, list) or not all(isinstance(one, str) for one in columns):
+            raise ValueError("its columns are no names")
         return head, [
-            (name, {"rows": [_cells(line.strip()) for line in rows]}) for name, rows in parts[1:]
+            (name, {"rows": [_cells(line.strip(), len(columns)) for line in rows]})
+            for name, rows in parts[1:]
         ]
     return head, [(name, entries_of(rows)) for name, rows in parts[1:]]
 
 
-def _cells(line: str) -> list[Any]:
+def _cells(line: str, count: int) -> list[Any]:
     decoder, at, made = json.JSONDecoder(), 0, []
     while True:
         value, at = decoder.raw_decode(line, at)
         made.append(value)
         rest = line[at:].lstrip(" ")
-        if not rest:
+        if not rest and len(made) == count:
             return made
         if not rest.startswith("| "):
-            raise ValueError(f"{rest[:40]!r} in place of the next column")
+            raise ValueError(f"{rest[:40]!r} in place of {count} columns")
         at = len(line) - len(rest) + 2
 
 
