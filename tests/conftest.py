@@ -23,7 +23,7 @@ settings.register_profile(
 )
 
 ALL, FEW = Draws(), Draws(batches=48)
-"""Draws for rooms that carry a plan's numbers and judge none: bands are wider, nothing else."""
+"""A maker's draws, and those for rooms that carry a plan's numbers and judge none."""
 FEW_IN = ("advice", "cli", "faults", "notebook", "sheets", "web", "workshop")
 
 

@@ -36,10 +36,11 @@ from baitwright.batch import (
 )
 from baitwright.recipe import doses
 from baitwright.terms.quantity import Declared
+from tests.batch.by_hand import Row, check, names
 
 BALL = math.pi / 6.0
 DAY = 86400.0
-ROWS: list[tuple[Declared, dict[str, Any], Any]] = [
+ROWS: list[Row] = [
     (balance.rig_lift, {"lift": 0.5, "hook": 0.2}, 0.3),
     (balance.rest_of_lift, {"lift": 0.5, "by_sizes": 0.4}, 0.1),
     (balance.lift_in_all, {"by_sizes": 0.4, "rest": 0.1}, 0.5),
@@ -233,12 +234,6 @@ ROWS: list[tuple[Declared, dict[str, Any], Any]] = [
 ]
 
 
-def names() -> list[str]:
-    return [f"{made.name}-{at}" for at, (made, _, _) in enumerate(ROWS)]
-
-
-@pytest.mark.parametrize(("made", "inputs", "expected"), ROWS, ids=names())
+@pytest.mark.parametrize(("made", "inputs", "expected"), ROWS, ids=names(ROWS))
 def test_by_hand(made: Declared, inputs: dict[str, Any], expected: Any) -> None:
-    found = np.asarray(made.function(**inputs), dtype=float)
-    wanted = np.asarray(expected, dtype=float)
-    np.testing.assert_allclose(found, np.broadcast_to(wanted, found.shape), rtol=1e-9, atol=1e-12)
+    check(made, inputs, expected)

@@ -397,8 +397,8 @@ def test_rows_with_what_nobody_can_see_are_all_named(
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        ("1 | 2 | 3", "in place of 2 columns"),
-        ("1", "in place of 2 columns"),
+        ("1 | 2 | 3", "a row of 3 in place of 2 columns"),
+        ("1", "a row of 1 in place of 2 columns"),
     ],
 )
 def test_a_row_of_more_or_fewer_columns_is_no_row(tmp_path: Path, line: str, said: str) -> None:

@@ -1,4 +1,4 @@
-"""Whole plans of unlike kitchens, written down number by number: ``python -m`` this writes anew.
+"""Whole plans of unlike kitchens, number by number; run as a program it writes them down anew.
 
 Each line is one thing that a plan tells: where it stands, its words, and its numbers. Of
 sentences only the numbers are told, since their wording is nobody's figure, and of rows of tables

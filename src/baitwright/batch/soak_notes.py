@@ -17,8 +17,9 @@ def on_firmness(soft: Quantity, recast: Quantity) -> tuple[Note, ...]:
     first = np.mean((unwrap(soft.value) <= unwrap(recast.value)) & np.isfinite(unwrap(soft.value)))
     if first < 0.5:
         return ()
+    often = "nearly all" if first >= 0.95 else f"{10 * first:.0f} of 10"
     text = (
-        f"In {10 * first:.0f} of 10 cases firmness sets the hour to recast, and no measurement "
+        f"In {often} cases firmness sets the hour to recast, and no measurement "
         "stands behind it: press a bait that lay overnight against a dry one."
     )
     return (Note("soak", text, "judgement"),)

@@ -112,10 +112,12 @@ def _cells(line: str, count: int) -> list[Any]:
         value, at = decoder.raw_decode(line, at)
         made.append(value)
         rest = line[at:].lstrip(" ")
-        if not rest and len(made) == count:
+        if not rest:
+            if len(made) != count:
+                raise ValueError(f"a row of {len(made)} in place of {count} columns")
             return made
         if not rest.startswith("| "):
-            raise ValueError(f"{rest[:40]!r} in place of {count} columns")
+            raise ValueError(f"{rest[:40]!r} in place of the next column")
         at = len(line) - len(rest) + 2
 
 

@@ -140,7 +140,7 @@ def _leg_values(leg: Leg) -> list[Values]:
         return [leg.surroundings, leg.coefficient]
     bath = leg.surroundings
     within("bath.heat_capacity", bath.heat_capacity, low=1e-3, high=1e9, unit="J/K")
-    within("bath.net_power", bath.net_power, low=-1e9, high=1e9, unit="W")
+    within("bath.net_power", bath.net_power, low=-1e9, high=1e9, unit="W")  # any that is one
     within("bath.ceiling", bath.ceiling, low=250.0, high=700.0, unit="K")
     within("bath.bodies", bath.bodies, low=1e-6, high=1e9)
     if bath.start is not None:

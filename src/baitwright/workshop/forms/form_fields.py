@@ -16,7 +16,7 @@ from baitwright.workshop.typed.fields import Reads, measured, number
 LONGEST_NOTE = 20_000
 """Characters of one note (judgement): some six pages."""
 _MOST_WORDS, _LONGEST_WORD = 100, 1_000
-"""Of a list, and characters of each, which may be the whole path of a photo."""
+"""Of a list, and characters of each, which may be the whole path of a photo (judgement)."""
 _PERSON = re.compile(r"(?:person)?[ -]?(\d{1,9})", re.IGNORECASE)
 
 
@@ -70,7 +70,9 @@ def several(*, about: str, example: str) -> Reads:
     accepted = f"words on one line, parted by semicolons, such as {example}"
 
     def one(told: str) -> str:
-        if not told.isprintable() or len(told) > _LONGEST_WORD:
+        if len(told) > _LONGEST_WORD:
+            raise InputError("", f"{len(told)} characters", f"{_LONGEST_WORD} of them at most")
+        if not told.isprintable():
             raise InputError("", told, accepted)
         return told
 
