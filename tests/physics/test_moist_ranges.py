@@ -20,7 +20,7 @@ from baitwright.physics.radial import (
     dry,
 )
 from baitwright.physics.water import saturation_pressure
-from baitwright.terms.errors import RangeError
+from baitwright.terms.errors import ComputationError, RangeError
 from tests.physics.ranges import Limits, of
 
 # A ball of a metre: a radius is then its own share of the outer one.
@@ -147,3 +147,13 @@ def test_the_most_steps_are_taken_and_only_what_comes_after_them_refused(functio
     """So many steps would take long: a time too late stops the run before the first of them."""
     with pytest.raises(RangeError, match=r"^output_times: "):
         function(steps=100_000, output_time=1e9)
+
+
+@pytest.mark.filterwarnings("ignore::RuntimeWarning")  # overflow is the point
+@pytest.mark.parametrize("draws", [1, 8])
+@pytest.mark.parametrize(("held", "hours"), [(0.0, 25_000.0), (5.0, 1.0)])
+def test_a_law_too_steep_for_numbers_is_told(draws: int, held: float, hours: float) -> None:
+    balls = replace(MOIST, water_content=np.full(draws, 0.5))
+    steep = MoistureDiffusivity(1e-9, steepness=50.0, reference=0.3)
+    with pytest.raises(ComputationError, match="one shell"):
+        absorb(balls, [WaterLeg(3600.0 * hours, 290.0, held)], diffusivity=steep)

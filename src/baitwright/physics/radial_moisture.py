@@ -21,9 +21,13 @@ from baitwright.physics.radial_laws import Diffusivity, MoistureDiffusivity
 from baitwright.physics.radial_march import March, between, steps_of
 from baitwright.physics.shell_conductor import ShellConductor, shell_holdings
 from baitwright.physics.shells import sphere_volume
+from baitwright.terms.errors import ComputationError
 
 MOIST_STEPS = 88
 """Time steps of a run: drying surfaces and shrinking shells ask for more than rigid ones [1]."""
+
+_ASTRAY = 0.001
+"""Water below none, per first water, that is no rounding: the accuracy told in ``dry`` [1]."""
 
 _Surface: TypeAlias = OpenSurface | HeldSurface
 
@@ -79,7 +83,8 @@ def dry(
     Raises
     ------
     RangeError: a radius, property, leg or output time is not possible.
-    ComputationError: no surface temperature above 253 K closes the balance of heat.
+    ComputationError: no surface temperature above 253 K closes the balance of heat, or diffusivity
+    differs too much from shell to shell.
 
     Notes
     -----
@@ -132,6 +137,7 @@ def absorb(
     Raises
     ------
     RangeError: a radius, property, leg or output time is not possible.
+    ComputationError: diffusivity differs too much from shell to shell.
 
     Notes
     -----
@@ -234,6 +240,11 @@ class _Record:
         times = _steps_and_middles(legs) if wanted is None else wanted
         rows = between(legs, times).of(np.array(self.rows))
         water, lost, air, surface, activity, temperature = np.moveaxis(rows, 1, 0)
+        if not np.all(water > -_ASTRAY * np.abs(water[0])):
+            raise ComputationError(
+                "water moves so much more readily in one shell than in the next that the run went "
+                "astray"
+            )
         np.maximum(air, 0.0, out=air)  # where it runs out the cubic would pass below none
         shells = self.shells
         solids = shells.solids.sum(axis=0)

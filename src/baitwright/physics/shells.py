@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from baitwright.physics.limits import Array
+from baitwright.terms.errors import ComputationError
 
 
 def shell_faces(inner: Array, outer: Array, *, cells: int, grading: float = 1.0) -> Array:
@@ -145,6 +146,10 @@ class DenseSystem:
         Returns
         -------
         The answer to the load, and to the outflow, (2, cells, draws) [K or kg/kg]
+
+        Raises
+        ------
+        ComputationError: capacities and exchanges lie further apart than numbers can tell.
         """
         self._diagonal[:] = capacity
         self._diagonal[:-1] += outward
@@ -152,4 +157,10 @@ class DenseSystem:
         np.negative(inward, out=self._above)
         np.negative(outward, out=self._below)
         self._loads[:, :, 0] = load.T
-        return np.asarray(np.linalg.solve(self._matrix, self._loads).T, dtype=np.float64)
+        try:
+            answers = np.linalg.solve(self._matrix, self._loads)
+        except np.linalg.LinAlgError as error:
+            raise ComputationError(
+                "one shell lets through so much more than the next that there is no answer"
+            ) from error
+        return np.asarray(answers.T, dtype=np.float64)
