@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.architecture.tree import PURE_FLOORS, modules, name_of, parsed
+from tests.architecture.tree import PURE_FLOORS, faults_in, modules, parsed
 
 IMPURE_MODULES = {"os", "random", "secrets", "socket", "subprocess", "time", "uuid"}
 IMPURE_ATTRIBUTES = {"default_rng", "getrandbits", "now", "perf_counter", "today", "utcnow"}
@@ -32,9 +32,8 @@ def impurities(tree: ast.Module) -> Iterator[str]:
         yield from (f"{node.lineno}: {name}" for name in sorted(found))
 
 
-@pytest.mark.parametrize("path", modules(*PURE_FLOORS), ids=name_of)
-def test_a_pure_module_reads_nothing_but_its_arguments(path: Path) -> None:
-    assert not list(impurities(parsed(path)))
+def test_a_pure_module_reads_nothing_but_its_arguments() -> None:
+    assert not faults_in(modules(*PURE_FLOORS), lambda path: impurities(parsed(path)))
 
 
 @pytest.mark.parametrize(
@@ -54,21 +53,28 @@ def test_each_impurity_is_seen(line: str) -> None:
     assert list(impurities(ast.parse(line)))
 
 
+OWN = "baitwright"
 WAITS = "standing.py"
 """What the web door holds open: it answers before there is a notebook, and without its store."""
 
 
-@pytest.mark.parametrize("path", modules(), ids=name_of)
-def test_own_rooms_are_imported_at_the_top(path: Path) -> None:
-    """Only the doors and a room's own `__init__` may put off an import, to answer at once."""
+def imported_late(path: Path) -> Iterator[str]:
+    """Own rooms that a function or a class of a module imports when it is called."""
     if path.name in ("__init__.py", WAITS) or {"cli", "web"} & set(path.parts):
         return
-    body = parsed(path).body
-    late = [
-        f"{node.lineno}: {node.module}"
-        for top in body
-        if isinstance(top, ast.FunctionDef | ast.ClassDef)
-        for node in ast.walk(top)
-        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("baitwright")
-    ]
-    assert not late
+    for top in parsed(path).body:
+        if isinstance(top, ast.FunctionDef | ast.ClassDef):
+            for node in ast.walk(top):
+                if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(OWN):
+                    yield f"{node.lineno}: {node.module}"
+
+
+def test_own_rooms_are_imported_at_the_top() -> None:
+    """Only the doors and a room's own `__init__` may put off an import, to answer at once."""
+    assert not faults_in(modules(), imported_late)
+
+
+def test_a_late_import_is_seen(tmp_path: Path) -> None:
+    module = tmp_path / "late.py"
+    module.write_text("def f():\n    from baitwright.batch import plan\n", encoding="utf-8")
+    assert list(imported_late(module)) == ["2: baitwright.batch"]

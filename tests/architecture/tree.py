@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
@@ -49,6 +49,14 @@ def _is_module(room: str) -> bool:
 def name_of(path: Path) -> str:
     """How a module is called in a test's id."""
     return path.relative_to(ROOT).as_posix()
+
+
+def faults_in(
+    paths: Iterable[Path], faults: Callable[[Path], Iterable[str]]
+) -> dict[str, list[str]]:
+    """What a check finds wrong, by module; none that passes is in it."""
+    found = {name_of(path): list(faults(path)) for path in paths}
+    return {name: wrong for name, wrong in found.items() if wrong}
 
 
 def functions(path: Path) -> Iterator[Function]:
