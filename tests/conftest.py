@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pytest
 from hypothesis import HealthCheck, settings
 
+from baitwright.batch.batch_plan import PlanRequest
 from baitwright.uncertainty.draws import Draws
 
 # Workers share the cores: a matrix that takes them all waits for others, up to 20 times as long.
@@ -48,3 +49,4 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     few = item.path.parent.name in FEW_IN and item.get_closest_marker("all_draws") is None
     drawn = FEW if few else ALL
     Draws.__init__.__defaults__ = (drawn.batches, drawn.baits, drawn.seed)
+    PlanRequest.__init__.__defaults__ = (drawn,)

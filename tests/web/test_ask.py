@@ -17,7 +17,7 @@ from baitwright.web.pages.ask import questions
 from baitwright.workshop.batches.kept_plan import kept_plan
 from baitwright.workshop.comparing.compare import compare
 from baitwright.workshop.comparing.compare_words import compared_text
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.demo import WISHES, demo_file
 from baitwright.workshop.shelf.deliveries import bring_in
 from baitwright.workshop.wishes.design_mix import designed

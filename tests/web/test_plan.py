@@ -143,7 +143,8 @@ def test_an_empty_plan_asks_for_eggs_and_a_recipe_only(client: TestClient) -> No
 
 def test_each_number_opens_to_the_graph_that_explains_it(client: TestClient) -> None:
     from baitwright.workshop.plans.opened import opened_as_json
-    from baitwright.workshop.plans.plan_told import request_of, worked_out
+    from baitwright.workshop.plans.plan_told import request_of
+    from baitwright.workshop.plans.worked_out import worked_out
 
     made = worked_out(request_of(plan_told(fields().items()), now=datetime(2026, 11, 27, 9, 0)))
     (tree,) = json.loads(opened_as_json(made, "pinch"))["explained"]

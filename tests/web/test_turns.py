@@ -14,7 +14,7 @@ import pytest
 
 from baitwright.terms.errors import InputError
 from baitwright.web.house import PLANNERS
-from baitwright.workshop.plans import plan_told
+from baitwright.workshop.plans import worked_out
 from tests.web.conftest import Served
 from tests.web.test_plan import fields
 
@@ -48,7 +48,7 @@ class Slow:
 @pytest.fixture
 def slow(monkeypatch: pytest.MonkeyPatch) -> Iterator[Slow]:
     made = Slow()
-    monkeypatch.setattr(plan_told, "worked_out", made)
+    monkeypatch.setattr(worked_out, "worked_out", made)
     yield made
     made.goes_on.set()
 

@@ -40,7 +40,7 @@ from baitwright.workshop.nights.night_doubts import doubts_text
 from baitwright.workshop.plans.liquid_sheets import sheets_of, with_sheets
 from baitwright.workshop.plans.plan_json import plan_as_json, request_from_json
 from baitwright.workshop.plans.plan_stages import stages as plan_stages
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.demo import demo_file
 from baitwright.workshop.recipe_files.recipe_file import read_recipe
 from baitwright.workshop.told.answer_text import answer_text

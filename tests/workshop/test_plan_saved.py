@@ -14,7 +14,8 @@ from baitwright.workshop.batches.plan_starts import as_last_time, begun, of_reci
 from baitwright.workshop.bench.plan_saved import plan_of, save, saved
 from baitwright.workshop.plans.papers import PAPERS, paper
 from baitwright.workshop.plans.plan_beside import comes_otherwise, told_otherwise
-from baitwright.workshop.plans.plan_told import PlanTold, request_of, worked_out
+from baitwright.workshop.plans.plan_told import PlanTold, request_of
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.demo import demo_bench, demo_recipe
 from baitwright.workshop.recipes.recipe_shelf import keep_recipe, versions
 from baitwright.workshop.recipes.recipe_told import keep_told

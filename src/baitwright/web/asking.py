@@ -74,8 +74,9 @@ def asked_by(query: str) -> Asking:
 def answered(asking: Asking, house: House) -> Answer:
     """The plan that a page asks for, or what is wrong with what it was told."""
     from baitwright.workshop.plans.asked_plan import plan_form, refilled
-    from baitwright.workshop.plans.plan_told import PlanTold, all_but, plan_told, worked_out
+    from baitwright.workshop.plans.plan_told import PlanTold, all_but, plan_told
     from baitwright.workshop.plans.plan_words import wrong_at
+    from baitwright.workshop.plans.worked_out import worked_out
 
     try:
         begun = plan_told(asking.fields) if asking.fields else None

@@ -223,7 +223,8 @@ def plan_batch(asked: BatchAsked, raw: Raw, house: InHouse) -> Response:
     from dataclasses import asdict
 
     from baitwright.workshop.bench.plan_saved import save, saved
-    from baitwright.workshop.plans.plan_told import PlanTold, worked_out
+    from baitwright.workshop.plans.plan_told import PlanTold
+    from baitwright.workshop.plans.worked_out import worked_out
 
     now, made = house.notebook.clock(), worked_out(request_asked(asked, house))
     told = PlanTold(raw["recipe"], raw["bench"])

@@ -128,7 +128,7 @@ def levels(asked: LevelsAsked) -> Response:
 
 
 def _made(asked: PlanAsked, house: House) -> Any:
-    from baitwright.workshop.plans.plan_told import worked_out
+    from baitwright.workshop.plans.worked_out import worked_out
 
     return worked_out(request_asked(asked, house))
 

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.free_batch import water_share
-from baitwright.batch.plan import plan
 from baitwright.batch.soak import SoakStage
 from baitwright.batch.soak_table import soaked_in
 from baitwright.batch.unknowns import Unknowns
@@ -22,6 +21,7 @@ from baitwright.recipe.bench import Bench
 from baitwright.recipe.eggs import Eggs
 from baitwright.recipe.model import Recipe
 from baitwright.workshop.mixes.mix_analysis import usual_egg
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.bench_file import read_bench
 from baitwright.workshop.recipe_files.factors_file import read_factors
 
@@ -75,7 +75,7 @@ def side_of(
     ------
     InputError: anything that plan, mix or soak refuse.
     """
-    return nights_of(plan(request), lakes, time=time, shelf=shelf)
+    return nights_of(worked_out(request), lakes, time=time, shelf=shelf)
 
 
 def nights_of(

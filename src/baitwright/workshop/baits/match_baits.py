@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.free_batch import FreeBatch, free_batch
 from baitwright.batch.match import Hookbait, MatchStage, match_free_bait
-from baitwright.batch.plan import plan
 from baitwright.batch.soak import NIGHT
 from baitwright.batch.soak_table import SUMMER, WINTER
 from baitwright.batch.unknowns import Unknowns
@@ -26,6 +25,7 @@ from baitwright.terms.units import GRAMS
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.baits.bait_beside import BesideRow, beside
 from baitwright.workshop.baits.bait_side import Side, nights_of, side_of
+from baitwright.workshop.plans.worked_out import worked_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +75,7 @@ def matched(request: PlanRequest, asked: FreeAsked) -> Matched:
     """
     recipe, unknowns = request.recipe, Unknowns(request.draws, request.factors)
     free_bait = _free_bait(recipe, asked)
-    hookbait = plan(replace(request, recipe=replace(recipe, free_bait=None)))
+    hookbait = worked_out(replace(request, recipe=replace(recipe, free_bait=None)))
     sieved = median_of(hookbait.mix.preparation.coarse)
     coarse = sieved if asked.coarse is None else asked.coarse
     wanted = Matching(free_bait, asked.hardness, coarse)

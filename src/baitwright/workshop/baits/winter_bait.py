@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
-from baitwright.batch.plan import plan
 from baitwright.batch.soak import NIGHT, SoakStage
 from baitwright.batch.soak_table import SUMMER, WINTER, soaked_in
 from baitwright.batch.unknowns import Unknowns
@@ -33,6 +32,7 @@ from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.baits.bait_beside import BesideRow, beside
 from baitwright.workshop.baits.bait_side import Side, side_of
+from baitwright.workshop.plans.worked_out import worked_out
 
 LAKES = (WINTER, SUMMER)
 
@@ -98,7 +98,7 @@ def wintered(request: PlanRequest, asked: WinterAsked) -> Wintered:
     bench = replace(request.bench, tub=Tub(), leaving=None)
     cold = replace(request, recipe=made.recipe, bench=bench)
     if LEVEL not in asked.keep:
-        made = _with(made, _levels(summer, plan(cold), asked))
+        made = _with(made, _levels(summer, worked_out(cold), asked))
         cold = replace(cold, recipe=made.recipe)
     winter = side_of(cold, asked.lakes, time=asked.time, shelf=asked.shelf)
     kept = tuple(f"The {one}: left as it is, as you asked." for one in TURNED if one in asked.keep)

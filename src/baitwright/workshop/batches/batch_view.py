@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from baitwright.batch.plan import plan
 from baitwright.ledger.movements import Counted
 from baitwright.notebook.page import Page, Revision
 from baitwright.notebook.store import Notebook
@@ -15,6 +14,7 @@ from baitwright.workshop.batches.batch_hours import PLAN, Hours, State, holder, 
 from baitwright.workshop.batches.batch_needs import Part, Wish
 from baitwright.workshop.batches.batches import batch_of, wishes_of
 from baitwright.workshop.plans.plan_json import request_from_json
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.shelf.lots import lot_of
 from baitwright.workshop.shelf.stock import counted_as
 from baitwright.workshop.told.in_hand import in_hand
@@ -89,5 +89,5 @@ def hours_on(page: Page, batch: Revision) -> Hours | None:
 
 @in_hand(64)
 def _of_plan(request: str) -> Hours:
-    made = plan(request_from_json({"request": json.loads(request)}))
+    made = worked_out(request_from_json({"request": json.loads(request)}))
     return hours_from(hours_of(made))

@@ -16,8 +16,8 @@ from baitwright.workshop.batches.same_batch import Beside, Sameness
 from baitwright.workshop.forms.changes import change_lines
 from baitwright.workshop.plans.plan_beside import Beside as Plans
 from baitwright.workshop.plans.plan_beside import comes_otherwise
-from baitwright.workshop.plans.plan_told import worked_out
 from baitwright.workshop.plans.plan_words import called
+from baitwright.workshop.plans.worked_out import worked_out
 
 _DIGITS = 3
 

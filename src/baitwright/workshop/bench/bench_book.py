@@ -17,7 +17,7 @@ from baitwright.terms.errors import InputError
 from baitwright.workshop.batches.batch_hours import PLAN
 from baitwright.workshop.batches.batches import batch_of
 from baitwright.workshop.plans.plan_json import request_from_json
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.strip.bench_fold import BenchState, folded
 from baitwright.workshop.strip.bench_strip import (
     STRIP,

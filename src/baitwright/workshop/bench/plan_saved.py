@@ -17,7 +17,8 @@ from baitwright.workshop.batches.batch_needs import not_on_shelf, wanted_from_sh
 from baitwright.workshop.batches.batches import batch_of, plan_into, wishes_of
 from baitwright.workshop.factors.kept_moments import kept_moments
 from baitwright.workshop.plans.plan_json import request_from_json
-from baitwright.workshop.plans.plan_told import PlanTold, worked_out
+from baitwright.workshop.plans.plan_told import PlanTold
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipes.recipe_told import text_to_keep
 from baitwright.workshop.shelf.stock import counted_as
 from baitwright.workshop.typed.amounts import in_words

@@ -17,7 +17,7 @@ from baitwright.workshop.care.venue_sessions import session_of_bags, session_of_
 from baitwright.workshop.forms.names import as_kept
 from baitwright.workshop.opening.notebook_care import Clock, Use, is_there, open_at
 from baitwright.workshop.plans.plan_json import request_from_json
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.shelf.lots import LOT
 from baitwright.workshop.waters.venue import Held, held_against, waters
 from baitwright.workshop.waters.venue_plan import SESSION, session_from_json, session_of_plan

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.match import MatchStage
-from baitwright.batch.plan import plan
 from baitwright.materials.defaults import default
 from baitwright.recipe.bench import Bench, Tub
 from baitwright.recipe.dosing import FREE_BAIT_LEVEL
@@ -18,6 +17,7 @@ from baitwright.terms.errors import InputError
 from baitwright.uncertainty.bands import median_of
 from baitwright.workshop.days.several_file import FreeAmount
 from baitwright.workshop.days.works import Work, work_of
+from baitwright.workshop.plans.worked_out import worked_out
 
 
 def free_work(hookbait: BatchPlan, told: FreeAmount) -> Work:
@@ -36,7 +36,7 @@ def free_work(hookbait: BatchPlan, told: FreeAmount) -> Work:
     InputError: nobody told how much dry mix, or a plan that cannot be.
     """
     request, wanted = hookbait.request, _wanted(hookbait, told)
-    asked = plan(replace(request, recipe=replace(request.recipe, free_bait=wanted)))
+    asked = worked_out(replace(request, recipe=replace(request.recipe, free_bait=wanted)))
     if asked.free_bait is None:
         raise InputError("free_bait.dry_mix", told.dry_mix, "more than nothing")
     coarse = median_of(hookbait.mix.preparation.coarse)
@@ -52,7 +52,7 @@ def free_work(hookbait: BatchPlan, told: FreeAmount) -> Work:
         roller=not told.by_hand,
     )
     recipe = free_recipe(request.recipe, Matching(wanted, coarse=coarse))
-    made = plan(replace(request, recipe=recipe, bench=bench))
+    made = worked_out(replace(request, recipe=recipe, bench=bench))
     return work_of(made, told, is_free_bait=True)
 
 

@@ -23,7 +23,7 @@ from baitwright.workshop.days.several_words import (
     ways_told,
 )
 from baitwright.workshop.days.works import work_of
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.told.answer_parts import Part
 
 

@@ -11,7 +11,7 @@ from baitwright.terms.quantity import Quantity
 from baitwright.workshop.days.question_day import TripQuestion
 from baitwright.workshop.days.trip import Trip, outing_from
 from baitwright.workshop.days.trip_words import SPARES_ARE_OURS, enough, verdict
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.told.answer_parts import Grid, Large, Part, row_of
 
 

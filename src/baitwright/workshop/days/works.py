@@ -8,13 +8,13 @@ from datetime import datetime, timedelta
 from baitwright.batch.batch_plan import BatchPlan
 from baitwright.batch.bench_time import trays_filled
 from baitwright.batch.day import Doing, Step
-from baitwright.batch.plan import plan
 from baitwright.batch.stow import Stow, stow
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.defaults import default
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import Quantity, given, unwrap
 from baitwright.workshop.days.several_file import Freezes, Place
+from baitwright.workshop.plans.worked_out import worked_out
 
 FAN_AIR = "fan_speed"
 FREEZE = "freeze"
@@ -82,7 +82,7 @@ def before_a_fan(made: BatchPlan) -> BatchPlan:
     if (bench.room.air_speed or 0.0) >= speed:
         return made
     room = replace(bench.room, air_speed=speed)
-    return plan(replace(made.request, bench=replace(bench, room=room)))
+    return worked_out(replace(made.request, bench=replace(bench, room=room)))
 
 
 def _trays(made: BatchPlan, place: Place) -> Quantity:

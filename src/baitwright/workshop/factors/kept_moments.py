@@ -9,7 +9,6 @@ from datetime import datetime
 from typing import Any
 
 from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.plan import plan
 from baitwright.learning.bottle import learn_from_bottle
 from baitwright.learning.history import Seen
 from baitwright.learning.moments import Moments
@@ -26,7 +25,7 @@ from baitwright.workshop.factors.tests_seen import TESTS, digest_of, tests_of
 from baitwright.workshop.forms.bottle_file import bottle_test_of
 from baitwright.workshop.forms.form_events import TestTable
 from baitwright.workshop.plans.plan_json import request_from_json
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.told.in_hand import in_hand
 from baitwright.workshop.typed.reading import parse
 
@@ -118,4 +117,4 @@ def _told_by(proposals: Iterable[Proposal], planned: FactorSet, batch: str) -> I
 
 @in_hand(256)
 def _worked_out(request: str) -> Moments:
-    return moments_of(plan(request_from_json({"request": json.loads(request)})))
+    return moments_of(worked_out(request_from_json({"request": json.loads(request)})))

@@ -20,7 +20,7 @@ from baitwright.workshop.factors.kept_moments import WorkingOut, keep_what_was_w
 from baitwright.workshop.factors.lots_seen import for_lots_ahead
 from baitwright.workshop.factors.running_score import Score, running_score
 from baitwright.workshop.plans.plan_json import request_from_json
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.readings.changed_bands import Change, changes_by
 
 

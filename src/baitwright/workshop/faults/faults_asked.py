@@ -26,7 +26,7 @@ from baitwright.workshop.faults.faults_known import (
 )
 from baitwright.workshop.forms.names import as_kept
 from baitwright.workshop.plans.plan_json import request_from_json
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.shelf.lots import LOT
 from baitwright.workshop.told.in_hand import in_hand
 

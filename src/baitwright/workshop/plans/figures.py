@@ -7,7 +7,7 @@ from baitwright.sheets.dark import dark_rules
 from baitwright.sheets.picture_pair import pair_picture
 from baitwright.sheets.pictures import plan_pictures
 from baitwright.sheets.svg import Picture
-from baitwright.workshop.plans.plan_told import KEPT, worked_out
+from baitwright.workshop.plans.worked_out import KEPT, worked_out
 from baitwright.workshop.told.in_hand import in_hand
 
 __all__ = ["Picture", "baits_beside", "dark_rules", "figures_asked", "plan_figures"]

@@ -20,7 +20,7 @@ from baitwright.sheets.text_keep import (
 )
 from baitwright.sheets.wording import Figure, figure
 from baitwright.terms.quantity import unwrap
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.told.answer_parts import Grid, Large, Part, row_of, said
 
 

@@ -7,10 +7,11 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.batch.plan import BatchPlan, PlanRequest, plan
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
 from baitwright.uncertainty.draws import Draws
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.bench_file import read_bench
 from baitwright.workshop.recipe_files.bench_tables import BenchFile
 from baitwright.workshop.recipe_files.factors_file import read_factors
@@ -57,7 +58,7 @@ def plan_batch(
     elif factors_path is not None:
         request = factors_path(request)
     try:
-        return plan(request)
+        return worked_out(request)
     except InputError as error:
         raise told_where(error, recipe_path, bench_path) from None
 

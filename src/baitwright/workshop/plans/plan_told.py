@@ -7,8 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 
-from baitwright.batch.batch_plan import BatchPlan, PlanRequest
-from baitwright.batch.plan import plan
+from baitwright.batch.batch_plan import PlanRequest
 from baitwright.materials.factors import prior_factors
 from baitwright.terms.errors import InputError
 from baitwright.terms.factors import FactorSet
@@ -20,11 +19,7 @@ from baitwright.workshop.recipe_files.bench_file import bench_as
 from baitwright.workshop.recipe_files.bench_tables import BenchFile
 from baitwright.workshop.recipe_files.recipe_file import recipe_as
 from baitwright.workshop.recipe_files.recipe_tables import RecipeFile
-from baitwright.workshop.told.in_hand import in_hand
 from baitwright.workshop.typed.reading import parse
-
-KEPT = 8
-"""Plans kept in hand, some megabytes each: the one being typed, those beside it, their whys."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,14 +116,3 @@ def asked_as(
     """
     draws = Draws() if batches is None else Draws(batches=batches)
     return PlanRequest(recipe_as(recipe), bench_as(bench, now), prior_factors(), draws)
-
-
-@in_hand(KEPT)
-def worked_out(request: PlanRequest) -> BatchPlan:
-    """The plan of a request; the last few are kept in hand.
-
-    Raises
-    ------
-    InputError: anything a stage refuses.
-    """
-    return plan(request)

@@ -22,7 +22,7 @@ from baitwright.uncertainty.bands import movers_of
 from baitwright.workshop.batches.kept_plan import kept_plan
 from baitwright.workshop.forms.form_questions import CORE, KEEPING, LAKE, QuestionTable
 from baitwright.workshop.plans.keep_asked import place_told
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.stages.soak_shown import when
 from baitwright.workshop.told.quantity_footing import standing_on
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from baitwright.batch.batch_plan import BatchPlan
-from baitwright.batch.plan import PlanRequest, plan
+from baitwright.batch.batch_plan import BatchPlan, PlanRequest
 from baitwright.batch.soak import NIGHT
 from baitwright.learning.bottle import BottleLesson, learn_from_bottle
 from baitwright.quantities import show
@@ -19,6 +18,7 @@ from baitwright.terms.records import BatchRecord, BottleTest, Reading
 from baitwright.uncertainty.bands import band_of, band_of_mean
 from baitwright.workshop.forms.bottle_file import read_bottle_test
 from baitwright.workshop.plans.plan_file import read_plan_file
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.readings.changed_bands import Change
 from baitwright.workshop.readings.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.readings.record_batch import RecordFiles
@@ -88,7 +88,7 @@ def held_against(
     InputError: a test that cannot be.
     """
     today = request.factors if today is None else today
-    made = plan(request)
+    made = worked_out(request)
     lesson = learn_from_bottle(made, test, factors=today)
     name = f"after a bottle test of {test.plan_name}, {test.made_on or now:%Y-%m-%d}"
     factors = lesson.accepted(today, name=name, made_on=now) if lesson.proposals else today
@@ -101,8 +101,7 @@ def _changes(made: BatchPlan, before: FactorSet, after: FactorSet) -> Iterator[C
     """Lift and water taken up of the same batch, where the new set changes them."""
     if after is before:
         return
-    old = made if before is made.request.factors else plan(replace(made.request, factors=before))
-    new = plan(replace(made.request, factors=after))
+    old, new = (worked_out(replace(made.request, factors=one)) for one in (before, after))
     for was, will in zip(_lifts(old), _lifts(new), strict=True):
         yield Change(f"{was.label}, one bait", was.shown, band_of(was), band_of(will))
     was, will = old.water.dried, new.water.dried

@@ -10,7 +10,7 @@ from baitwright.terms.band import Band
 from baitwright.terms.factors import FactorSet
 from baitwright.terms.quantity import Quantity
 from baitwright.uncertainty.bands import band_of
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 
 _CHANGED = 0.01
 """Changes of a middle or a width below 1 % are not worth telling."""
@@ -35,12 +35,7 @@ def changes_by(made: BatchPlan, before: FactorSet, after: FactorSet) -> tuple[Ch
     """The numbers of the same batch that the new set moves or sharpens."""
     if after is before:
         return ()
-    old = (
-        made
-        if before is made.request.factors
-        else worked_out(replace(made.request, factors=before))
-    )
-    new = worked_out(replace(made.request, factors=after))
+    old, new = (worked_out(replace(made.request, factors=one)) for one in (before, after))
     pairs = zip(_told(old), _told(new), strict=True)
     found = (Change(a.label, a.shown, band_of(a), band_of(b)) for a, b in pairs)
     return tuple(change for change in found if not change.before.is_known and _is_told(change))

@@ -8,7 +8,6 @@ from datetime import datetime
 from pathlib import Path
 
 from baitwright.batch.batch_plan import BatchPlan, PlanRequest
-from baitwright.batch.plan import plan
 from baitwright.learning.evidence import Taken
 from baitwright.learning.in_bowl import measured_eggs, of_one_grade
 from baitwright.learning.propose import Lesson, learn
@@ -17,6 +16,7 @@ from baitwright.terms.factors import FactorSet
 from baitwright.terms.records import BatchRecord, Reading
 from baitwright.workshop.forms.readings_file import read_readings, typed_reading
 from baitwright.workshop.plans.plan_file import read_plan_file
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.readings.changed_bands import Change, changes_by
 from baitwright.workshop.readings.learned import keep, known_as, learned_batch, require_its_day
 from baitwright.workshop.recipe_files.factors_file import read_factors
@@ -95,7 +95,7 @@ def scored(
     InputError: a reading that cannot be.
     """
     today = request.factors if today is None else today
-    made = plan(request)
+    made = worked_out(request)
     taken = [_beside(reading, made) for reading in record.readings]
     lesson = learn(made, [*taken, *measured_eggs(made)], factors=today)
     name = f"after {record.plan_name}, {record.made_on or now:%Y-%m-%d}"

@@ -8,12 +8,13 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from baitwright.batch.plan import PlanRequest, plan
+from baitwright.batch.batch_plan import PlanRequest
 from baitwright.batch.rig_balance import RigBalance, balance_rig
 from baitwright.recipe.bench import Bench
 from baitwright.sheets.text_balance import balance_text
 from baitwright.terms.errors import InputError
 from baitwright.workshop.plans.plan_batch import plan_batch
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.rig_table import RigTable, rig_from
 from baitwright.workshop.typed.reading import parse
 
@@ -60,7 +61,7 @@ def balanced_as_planned(request: PlanRequest, told: RigTable) -> RigBalance:
     ------
     InputError: anything of the rig that cannot be used.
     """
-    return balance_rig(plan(replace(request, bench=_on_rig(request.bench, told))))
+    return balance_rig(worked_out(replace(request, bench=_on_rig(request.bench, told))))
 
 
 def _on_rig(bench: Bench, told: RigTable) -> Bench:

@@ -8,7 +8,7 @@ from baitwright.quantities import show
 from baitwright.sheets.boil_table import KEPT_TO, NO_ROOM, head, marks, stands_on
 from baitwright.sheets.picture_front import front_picture
 from baitwright.sheets.wording import Figure, figure
-from baitwright.workshop.plans.plan_told import worked_out
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.stages.boil_table import seconds_for
 from baitwright.workshop.told.answer_parts import Grid, Part, notes_of, said
 

@@ -8,8 +8,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from baitwright.batch.batch_plan import PlanRequest
 from baitwright.batch.boil_table import BoilTable, boil_table, check_asked
-from baitwright.batch.plan import PlanRequest, plan
 from baitwright.batch.unknowns import Unknowns
 from baitwright.materials.factors import prior_factors
 from baitwright.recipe.bench import Bench
@@ -17,6 +17,7 @@ from baitwright.sheets.boil_table import boil_table_page, boil_table_text
 from baitwright.terms.errors import InputError
 from baitwright.terms.quantity import unwrap
 from baitwright.uncertainty.draws import Draws
+from baitwright.workshop.plans.worked_out import worked_out
 from baitwright.workshop.recipe_files.bench_file import read_bench
 from baitwright.workshop.recipe_files.bench_tables import BenchFile
 from baitwright.workshop.recipe_files.factors_file import read_factors
@@ -79,7 +80,7 @@ def seconds_for(request: PlanRequest, *, sizes: str, cores: str) -> BoilTable:
     asked = asked_for(recipe, bench, sizes=sizes, cores=cores)
     check_asked(asked)
     solid = replace(recipe, bait=replace(recipe.bait, core=None))  # its paste alone counts
-    rolled = plan(PlanRequest(solid, bench, factors, _DRAWS)).rolled
+    rolled = worked_out(PlanRequest(solid, bench, factors, _DRAWS)).rolled
     unknowns = Unknowns(_DRAWS, factors)
     return boil_table(rolled.bait, recipe, asked=asked, bench=bench, unknowns=unknowns)
 
