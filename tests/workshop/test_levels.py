@@ -26,7 +26,7 @@ from baitwright.workshop.levels.levels_json import levels_as_json
 from baitwright.workshop.levels.levels_request import Asked, understand
 from baitwright.workshop.levels.levels_together import together, together_lines
 from baitwright.workshop.levels.levels_words import levels_text
-from baitwright.workshop.recipe_files.liquid_table import LiquidTable, as_liquid
+from baitwright.workshop.recipe_files.liquid_table import RecipeLiquidTable, as_liquid
 from baitwright.workshop.typed.eggs_text import parse_eggs
 from tests.batch.kitchen import BENCH, RECIPE
 
@@ -363,7 +363,7 @@ def test_what_is_not_stated_is_taken_as_the_plan_takes_it(carrier: str) -> None:
     line = {"name": "A", "level": "1 ml per egg of 50 ml"} | (
         {"carrier": carrier} if carrier else {}
     )
-    filed = as_liquid(LiquidTable.model_validate(line), "liquid[1]")
+    filed = as_liquid(RecipeLiquidTable.model_validate(line), "liquid[1]")
     asked_for = one(line["level"], carriers=(carrier,) if carrier else ()).liquid
     for name in ("carrier", "strength", "thick", "strength_assumed"):
         assert getattr(filed, name) == getattr(asked_for, name)

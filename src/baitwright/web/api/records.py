@@ -100,7 +100,7 @@ def _routes(form: Form) -> None:
         write,
         methods=["POST"],
         status_code=201,
-        summary=f"Write a {kind} record, or its next version",
+        summary=f"Write a record of kind {kind}, or its next version",
         dependencies=HOLDS,
         responses={**WRITES, 201: {"model": RecordWritten}},
     )

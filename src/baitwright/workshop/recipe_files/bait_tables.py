@@ -9,7 +9,7 @@ from pydantic import Field
 from baitwright.quantities import Kind
 from baitwright.recipe.model import BaitKind, FreeBait, Hardness, WantedBait
 from baitwright.workshop.recipe_files.light_tables import (
-    CoreTable,
+    BaitCoreTable,
     FillerShare,
     as_core,
     as_fillers,
@@ -32,7 +32,7 @@ class BaitTable(Table):
     diameter: Annotated[
         float, _length(SMALLEST, LARGEST, example="15 mm", about="Across the bait as rolled.")
     ]
-    core: CoreTable | None = Field(None, description="Leave it out for a bait without a core.")
+    core: BaitCoreTable | None = Field(None, description="Leave it out for a bait without a core.")
     hardness: Annotated[Hardness, words.word(Hardness, about="How hard it is wanted.")] = (
         Hardness.NORMAL
     )

@@ -15,7 +15,7 @@ from baitwright.recipe.rig import Rig
 from baitwright.terms.errors import InputError
 from baitwright.workshop.recipe_files.bench_tables import BenchFile
 from baitwright.workshop.recipe_files.egg_table import as_eggs
-from baitwright.workshop.recipe_files.kitchen_tables import TubTable
+from baitwright.workshop.recipe_files.kitchen_tables import BenchTubTable
 from baitwright.workshop.recipe_files.rig_table import RigTable, rig_from
 from baitwright.workshop.recipe_files.room_tables import RoomTable
 from baitwright.workshop.typed.clock import leaving_time
@@ -132,7 +132,7 @@ def _says_how_much(eggs: Eggs) -> bool:
     return any(value is not None for value in measured)
 
 
-def _tub(tub: TubTable) -> Tub:
+def _tub(tub: BenchTubTable) -> Tub:
     if tub.mass is not None and tub.wanted is not None:
         accepted = "either mass, for the tub on the table, or wanted, for a new one"
         raise InputError("tub", "mass and wanted", accepted)

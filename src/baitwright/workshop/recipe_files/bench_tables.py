@@ -11,10 +11,10 @@ from baitwright.recipe.dosing import shelf_of
 from baitwright.terms.errors import InputError
 from baitwright.workshop.recipe_files.egg_table import EggTable
 from baitwright.workshop.recipe_files.kitchen_tables import (
+    BenchHookTable,
+    BenchTubTable,
     FrozenTable,
-    HookTable,
     PotTable,
-    TubTable,
 )
 from baitwright.workshop.recipe_files.rig_table import RigTable
 from baitwright.workshop.recipe_files.room_tables import RoomTable
@@ -106,7 +106,7 @@ class BenchFile(Table):
     eggs: tuple[EggTable, ...] = Field((), description="Binding liquids, one table to a kind.")
     room: RoomTable = Field(default_factory=RoomTable, description="The air the baits dry in.")
     pot: PotTable = Field(default_factory=PotTable, description="The pot.")
-    hook: HookTable = Field(default_factory=HookTable, description="The hook.")
+    hook: BenchHookTable = Field(default_factory=BenchHookTable, description="The hook.")
     frozen: tuple[FrozenTable, ...] = Field(
         (), description="Packs from the freezer, one table to each."
     )
@@ -116,7 +116,9 @@ class BenchFile(Table):
     ] = None
     roller: Annotated[bool, yes_or_no(about="Whether they are rolled on a roller table.")] = False
     rig: RigTable | None = Field(None, description="What the bait is fished on, and where.")
-    tub: TubTable = Field(default_factory=TubTable, description="The tub of prepared mix.")
+    tub: BenchTubTable = Field(
+        default_factory=BenchTubTable, description="The tub of prepared mix."
+    )
     store: StoreTable = Field(
         default_factory=StoreTable, description="Where the dried baits are put."
     )

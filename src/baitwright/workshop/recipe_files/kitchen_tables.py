@@ -57,7 +57,7 @@ def _hook_size() -> Reads:
     return Reads(known, accepted, about, {"type": "integer", "enum": list(_SIZES)})
 
 
-class HookTable(Table):
+class BenchHookTable(Table):
     """The hook by its size, or better, weighed."""
 
     size: Annotated[int | None, _hook_size()] = None
@@ -67,7 +67,7 @@ class HookTable(Table):
     ] = None
 
 
-class TubTable(Table):
+class BenchTubTable(Table):
     """A tub of prepared mix: the one on the table, or the weight wanted of a new one."""
 
     mass: Annotated[

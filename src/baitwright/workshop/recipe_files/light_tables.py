@@ -23,7 +23,7 @@ from baitwright.workshop.typed.reading import Table
 _SEVERAL = re.compile(r"\s*(\d+)\s*[x\u00d7*]\s*(.+)")
 
 
-class CoreTable(Table):
+class BaitCoreTable(Table):
     """The core by material and size, or a few small ones; a size alone is a cork ball."""
 
     material: Annotated[
@@ -71,7 +71,7 @@ FillerShare = Annotated[
 ]
 
 
-def as_core(core: CoreTable, diameter: float) -> Core:
+def as_core(core: BaitCoreTable, diameter: float) -> Core:
     """The cores of a bait of some diameter [m].
 
     Raises

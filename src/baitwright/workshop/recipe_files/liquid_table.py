@@ -16,7 +16,7 @@ from baitwright.workshop.typed.unstated import CARRIER, is_thick, refuse_absurd,
 _ML = 1e-6
 
 
-class LiquidTable(Table):
+class RecipeLiquidTable(Table):
     """What is dosed into the egg or the mix."""
 
     name: Annotated[str, words.text(example="Malt", about="As its bottle says.")]
@@ -63,7 +63,7 @@ class LiquidTable(Table):
     )
 
 
-def as_liquid(line: LiquidTable, field: str) -> Liquid:
+def as_liquid(line: RecipeLiquidTable, field: str) -> Liquid:
     """A line of the file as a liquid.
 
     Raises

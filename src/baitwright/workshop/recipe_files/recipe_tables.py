@@ -11,7 +11,7 @@ from baitwright.quantities import Kind
 from baitwright.recipe.model import HardenerBasis
 from baitwright.workshop.recipe_files.bait_tables import BaitTable, FreeBaitTable
 from baitwright.workshop.recipe_files.finish_tables import CoatTable, GlugTable
-from baitwright.workshop.recipe_files.liquid_table import LiquidTable
+from baitwright.workshop.recipe_files.liquid_table import RecipeLiquidTable
 from baitwright.workshop.typed import fields, words
 from baitwright.workshop.typed.reading import Table
 
@@ -92,7 +92,7 @@ class RecipeFile(Table):
     bait: BaitTable = Field(description="The hookbait wanted.")
     base: BaseTable = Field(description="The base mix.")
     hardener: HardenerTable | None = Field(None, description="Leave it out for none.")
-    liquid: tuple[LiquidTable, ...] = Field((), description="Flavours, extracts, powders.")
+    liquid: tuple[RecipeLiquidTable, ...] = Field((), description="Flavours, extracts, powders.")
     free_bait: FreeBaitTable | None = Field(None, description="Leave it out for none.")
     coat: CoatTable | None = Field(None, description="Powder after boiling; none if left out.")
     glug: GlugTable | None = Field(None, description="Liquid after drying; none if left out.")

@@ -10,7 +10,7 @@ from baitwright.recipe.model import BaseMix, Core, Hardener, Recipe
 from baitwright.recipe.rig import Rig
 from baitwright.terms.factors import FactorSet
 from baitwright.uncertainty.draws import Draws
-from baitwright.workshop.recipe_files.light_tables import CoreTable, as_core
+from baitwright.workshop.recipe_files.light_tables import BaitCoreTable, as_core
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ class Sweep:
         """
         core, mix = design.core, design.mix
         if core is not None:
-            told = CoreTable.model_construct(
+            told = BaitCoreTable.model_construct(
                 material=core.material, diameter=core.diameter, count=core.count
             )
             core = as_core(told, design.size)
