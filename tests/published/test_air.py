@@ -6,12 +6,12 @@ import math
 from collections.abc import Callable
 
 import ht
-import psychrolib
 import pytest
 from CoolProp.CoolProp import HAPropsSI, PropsSI
 
 from baitwright.physics import air, water
 from baitwright.physics.air import AirState
+from tests.published.moist_air import psychrolib
 
 ICE_POINT = 273.15
 ATMOSPHERE = 101_325.0
@@ -21,7 +21,6 @@ PLACES = {
     "dryer": (45.0, 0.2),
     "fridge": (5.0, 0.8),
 }
-psychrolib.SetUnitSystem(psychrolib.SI)
 
 
 def state(place: str) -> AirState:

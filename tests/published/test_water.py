@@ -7,16 +7,15 @@ from collections.abc import Callable
 
 import gsw
 import iapws.iapws97
-import psychrolib
 import pytest
 from chemicals.vapor_pressure import Psat_data_Perrys2_8
 from CoolProp.CoolProp import PropsSI
 
 from baitwright.physics import water
+from tests.published.moist_air import psychrolib
 
 ICE_POINT = 273.15
 ATMOSPHERE = 101_325.0
-psychrolib.SetUnitSystem(psychrolib.SI)
 
 
 def kelvin_1990(celsius_1968: float) -> float:
