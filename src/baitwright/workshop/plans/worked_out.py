@@ -7,7 +7,7 @@ from baitwright.batch.plan import plan
 from baitwright.workshop.told.in_hand import in_hand
 
 KEPT = 8
-"""Plans kept in hand, some megabytes each: the one being typed, those beside it, their whys."""
+"""Plans kept in hand, 34 MB each: the one being typed, those beside it, their whys."""
 
 
 @in_hand(KEPT)
