@@ -23,6 +23,7 @@ import baitwright.workshop
 from baitwright.web.language import DOMAIN, ENGLISH, LANGUAGES, LOCALE
 from baitwright.web.render import ROOMS, templates
 from baitwright.web.words import DAY, MONTHS, WEEKDAYS
+from tests.web.core_words import of_core
 
 WEB = Path(baitwright.web.__file__).parent
 SPOKEN = {
@@ -34,8 +35,8 @@ SPOKEN = {
     "HTTPException": (1,),
 }
 """Which arguments of a call a page tells: by place or by name."""
-PAGES, ROWS = "pages", "forms"
-"""Where a text is said: the first are all translated; of the second one may wait, in English."""
+PAGES, ROWS, CORE = ROOMS_SAID = ("pages", "forms", "core")
+"""Where a text is said: the first are all translated; of the others one may wait, in English."""
 OTHERS = (
     *("recipe", "photo", "month", "order", "all", "together"),
     *("bait", "baits", "egg", "eggs"),
@@ -192,7 +193,8 @@ def read(language: str) -> Catalog:
 @cache
 def gathered() -> dict[str, str]:
     """Every text of the pages, with the room it is said in."""
-    said = dict.fromkeys(filter(None, of_forms()), ROWS)
+    said = dict.fromkeys(of_core(), CORE)
+    said |= dict.fromkeys(filter(None, of_forms()), ROWS)
     return said | dict.fromkeys((*of_templates(), *of_pages()), PAGES)
 
 
@@ -201,7 +203,9 @@ def merged(language: str) -> Catalog:
     before = read(language) if path_of(language).exists() else Catalog()
     made = Catalog(locale=language, project="Baitwright", fuzzy=False, header_comment="#")
     made.mime_headers  # noqa: B018 - the plural's rule is that of the language
-    for said, room in sorted(gathered().items(), key=lambda one: (one[1] != PAGES, one[0])):
+    for said, room in sorted(
+        gathered().items(), key=lambda one: (ROOMS_SAID.index(one[1]), one[0])
+    ):
         kept = before.get(said)
         flags = ("python-format",) if "%(" in said else ()
         made.add(said, kept.string if kept else "", flags=flags, auto_comments=(room,))

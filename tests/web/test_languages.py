@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import datetime
 from decimal import Decimal
+from html import unescape
 
 import pytest
 from babel.messages.catalog import Message
@@ -12,7 +13,7 @@ from fastapi.testclient import TestClient
 
 from baitwright.web.language import CHOSEN, ENGLISH, LANGUAGES, wanted
 from baitwright.web.words import Words
-from tests.web.catalogues import PAGES, ROWS, compiled, gathered, path_of, read
+from tests.web.catalogues import CORE, PAGES, ROWS, compiled, gathered, path_of, read
 from tests.web.conftest import HOST
 from tests.web.rooms import filled
 
@@ -40,9 +41,10 @@ def test_every_text_of_the_pages_is_translated(language: str) -> None:
 
 
 @pytest.mark.parametrize("language", OTHERS)
-def test_nine_in_ten_texts_of_the_forms_are_translated(language: str) -> None:
+@pytest.mark.parametrize("where", [ROWS, CORE])
+def test_nine_in_ten_texts_of_the_others_are_translated(language: str, where: str) -> None:
     found = messages(language)
-    said = [text for text, room in gathered().items() if room == ROWS]
+    said = [text for text, room in gathered().items() if room == where]
     told = [text for text in said if text in found and found[text].string]
     assert len(told) >= 0.9 * len(said), WORDS
 
@@ -120,7 +122,10 @@ def test_numbers_have_a_decimal_comma_where_the_language_has_one() -> None:
     german, english = Words("de"), Words("en")
     assert german.money(Decimal("1234.5")) == "1.234,50"
     assert english.money(Decimal("1234.5")) == "1,234.50"
-    assert german.figure("12.5 to 13.25") == "12,5 to 13,25"
+    assert german.figure("12.5 to 13.25") == "12,5 bis 13,25"
+    assert german.figure("3.5 h to never") == "3,5 h bis nie"
+    assert german.figure("Sun 29 Nov 2026 06:30") == "So 29. Nov 2026 06:30"
+    assert english.figure("12.5 to 13.25") == "12.5 to 13.25"
     assert german.share(Decimal("0.125")) == "12,5 %"
     assert german.paid(Decimal("2.5"), whole=False) == "2,50 mindestens"
     assert english.paid(Decimal("2.5"), whole=False) == "2.50 at least"
@@ -131,12 +136,53 @@ def test_numbers_have_a_decimal_comma_where_the_language_has_one() -> None:
 
 def test_what_only_english_has_words_for_is_marked_as_english() -> None:
     german = Words("de")
-    assert german.told("Weigh & <wait>.") == '<span lang="en">Weigh &amp; &lt;wait&gt;.</span>'
+    assert german.told("Stir & <wait>.") == '<span lang="en">Stir &amp; &lt;wait&gt;.</span>'
     assert german.told("Liquid 2") == "Flüssigkeit 2"
     assert german.told("12") == "12"
     assert german.told("Name") == "Name"
-    assert Words("en").told("Weigh & <wait>.") == "Weigh & <wait>."
+    assert Words("en").told("Stir & <wait>.") == "Stir & <wait>."
     assert german.told(None) == german.told("") == ""
+
+
+def test_what_is_put_together_is_known_by_what_is_fixed_in_it() -> None:
+    german = Words("de")
+    assert german.told("Draw Malt") == "Malt aufziehen"
+    assert german.told("Draw <Malt>") == "<Malt> aufziehen"  # a template escapes it
+    assert german.told("Weigh whole egg") == "Vollei wiegen"
+    assert german.told("2.7 to 3.5 mm") == "2,7 bis 3,5 mm"
+    assert german.told("GB: Raw egg: wash hands, bowl and bench. No cracked eggs. (Malt)") == (
+        "GB: Rohes Ei: Hände, Schüssel und Arbeitsplatz waschen. Keine angeschlagenen Eier. (Malt)"
+    )
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Draw it slowly up to the mark that you made on the glass",
+        "Weigh it.",
+        "3 kg at most for an outing",
+        "Chalk sinker baits",
+        "No cracked eggs. Then nobody knows.",
+    ],
+)
+def test_a_text_of_which_a_part_is_not_known_stays_english(said: str) -> None:
+    assert Words("de").told(said) == f'<span lang="en">{said}</span>'
+
+
+def test_headings_of_the_most_used_pages_are_german(client: TestClient) -> None:
+    place = client.app.state.house.place  # type: ignore[attr-defined]
+    shown = filled(place)
+    # What the maker called something, and what is joined of it.
+    named = re.compile("Copper|Chalk sinker|Malt|Caraway oil|Yeast extract|, of the paste")
+    for path in ("/", "/plan?start=demo", f"/batches/{shown.planned}/bench", "/dose?eggs=150+g"):
+        page = client.get(path, headers=GERMAN).text
+        headings = re.findall(r"<(h[1-4]|summary|dt)[^>]*>(.*?)</\1>", page, re.DOTALL)
+        english = {
+            unescape(one)
+            for _, told in headings
+            for one in re.findall('<span lang="en">(.*?)<', told)
+        }
+        assert [one for one in english if not named.search(one)] == [], path
 
 
 def test_the_words_of_scripts_come_from_the_page(client: TestClient) -> None:

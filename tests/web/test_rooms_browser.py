@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -85,7 +86,10 @@ def test_the_other_pages_can_be_printed_and_enlarged(phone: Page, shown: Shown) 
 
 GERMAN = (
     *("/", "/plan?start=demo", "/mix?start=demo", "/batches", "/shelf", "/more"),
-    *("/batches/{planned}/bench", "/batches/{planned}/bench/write"),
+    *("/batches/{planned}/bench", "/batches/{planned}/bench/write", "/batches/{planned}"),
+    *("/levels?eggs=3 x EU L&level[1].level=0.8 ml per egg&level[1].name=Malt", "/cautions"),
+    *("/ask/day", "/ask/keep?batch={made}", "/ask/soak?batch={made}", "/ask/boil?batch={made}"),
+    *("/ask/balance?batch={made}", "/ask/one?name={question}", "/mix/match?recipe=Copper wafter"),
 )
 # What sticks out of the window where no box of its own scrolls, and what a stage tells beside
 # its name: that is never shortened.
@@ -104,7 +108,7 @@ def test_german_fits_the_narrowest_phone(browser: Browser, shown: Shown, worksho
     context = browser.new_context(base_url=workshop.address, viewport=_NARROW, locale="de-DE")
     page, wrong = context.new_page(), []
     for path in GERMAN:
-        page.goto(path.format(planned=shown.planned))
+        page.goto(path.format(**asdict(shown)))
         assert page.evaluate("document.documentElement.lang") == "de"
         for look in (SIDEWAYS, CUT, _BEYOND):
             wrong += [f"{path}: {one}" for one in page.evaluate(look)]

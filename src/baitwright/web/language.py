@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
@@ -16,6 +17,8 @@ CHOSEN = "baitwright-language"
 """The cookie in which a browser keeps the choice of its reader."""
 DOMAIN = "pages"
 LOCALE = Path(__file__).parent / "locale"
+BEFORE_NAME = re.compile(r"([^%]*[A-Za-z]{3}[^%]* )(%\(\w+\)s)")
+"""A text that ends with the place of a name, which is in the text when a page gets it."""
 _ASKED = re.compile(r"([a-z]{2,3})(?:-[a-z0-9-]+)?(?:;q=([01](?:\.\d{1,3})?))?")
 
 
@@ -49,6 +52,22 @@ class _Lacking(NullTranslations):
         return English(message)
 
 
+class _Told(GNUTranslations):
+    def heads(self) -> Iterator[tuple[str, str]]:
+        for english, said in self._catalog.items():  # type: ignore[attr-defined]
+            head = BEFORE_NAME.fullmatch(english) if isinstance(english, str) and said else None
+            if head is not None:
+                yield head[1], said.replace(head[2], "%s")
+
+
+@cache
+def heads(language: str) -> tuple[tuple[str, str], ...]:
+    """Words that stand before a name, the longest first, and how the language says both."""
+    found = catalogue(language)
+    told = found.heads() if isinstance(found, _Told) else ()
+    return tuple(sorted(told, key=lambda one: -len(one[0])))
+
+
 @cache
 def catalogue(language: str) -> NullTranslations:
     """The words of a language; English is what the pages are written in."""
@@ -56,6 +75,6 @@ def catalogue(language: str) -> NullTranslations:
         return NullTranslations()
     path = LOCALE / language / "LC_MESSAGES" / f"{DOMAIN}.mo"
     with path.open("rb") as file:
-        made = GNUTranslations(file)
+        made = _Told(file)
     made.add_fallback(_Lacking())
     return made

@@ -11,15 +11,25 @@ from typing import Any
 
 from markupsafe import Markup
 
-from baitwright.web.language import ENGLISH, English, catalogue
+from baitwright.web.language import ENGLISH, English, catalogue, heads
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DAY = "%(weekday)s %(day)s %(month)s"
 _WITHIN = re.compile(r"(?<=\d)[.,](?=\d)")
 _ROW = re.compile(r"(.+) (\d+)")
+_COUNTRY = re.compile("[A-Z]{2}(?:, [A-Z]{2})*: ")
+_SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 _SPOKEN = re.compile("[A-Za-z]{2}")
+_UNIT = r"(?: ?(?:m?g|kg|m?l|[mck]?m|m[23]|s|min|h|d|%|°C|k?W|k?Pa|hPa|g/ml|ml/min))?"
+_AMOUNT = rf"[-+±<>]?\d[\d.,]*{_UNIT}"
+_MEASURED = re.compile(rf"{_AMOUNT}(?: to (?:never|{_AMOUNT}))?")
+_DATED = re.compile(rf"\b({'|'.join(WEEKDAYS)}) (\d{{1,2}}) ({'|'.join(MONTHS)})\b")
+_TIMED = re.compile(rf"\b({'|'.join(WEEKDAYS)})(?= \d\d:\d\d)")
+_BETWEEN = re.compile(r"(?<=\d)((?: \S{1,4})?) (to|of) (?=[-+]?\d|never)(never)?")
 _LEAST = " at least"
+_NAMED_BY = 7
+"""Words of the longest name: what is longer, or ends like a sentence, is none."""
 _OTHER = {".": ",", ",": "."}
 
 
@@ -37,18 +47,51 @@ class Words:
         return {one.__name__: one for one in every}
 
     def word(self, english: str) -> str:
-        """A word in this language, or as it is where the catalogue lacks it; Liquid 2 is two."""
-        if not english:
-            return ""
-        row = _ROW.fullmatch(english)
+        """A word in this language, or as it is where the catalogue lacks it.
+
+        Known in part is ``Liquid 2``, and ``Draw Malt`` where the catalogue has ``Draw`` and the
+        place of a name, and what consists of known sentences.
+        """
         found = self._found(english)
-        if row is None or not isinstance(found, English):
+        if not found or not isinstance(found, English):
             return found
-        stem = self._found(row[1])
-        return found if isinstance(stem, English) else f"{stem} {row[2]}"
+        if _MEASURED.fullmatch(english):
+            return self.figure(english)
+        return self._of_name(english) or self._in_sentences(english) or found
+
+    def _of_name(self, english: str) -> str:
+        """Known words with a number after them, or with a name; nothing where it is neither."""
+        row = _ROW.fullmatch(english)
+        stem = self._found(row[1]) if row else ""
+        if row and not isinstance(stem, English):
+            return f"{stem} {row[2]}"
+        for head, said in heads(self.language):
+            name = english.removeprefix(head)
+            is_long = len(name.split()) > _NAMED_BY or name.endswith((".", "!", "?"))
+            if name != english and not is_long:
+                return said % self.word(name)
+        return ""
+
+    def _in_sentences(self, english: str) -> str:
+        """Known sentences: before them the country they are of, behind them what they are about."""
+        country = _COUNTRY.match(english)
+        before = country[0] if country else ""
+        text, about = english.removeprefix(before), ""
+        if text.endswith(")"):
+            text, bracket, inner = text.rpartition(" (")
+            about = bracket + inner
+        whole = self._found(text)
+        told = self._found_each(text) if isinstance(whole, English) else whole
+        return f"{before}{told}{about}" if told else ""
+
+    def _found_each(self, sentences: str) -> str:
+        told = [self._found(one) for one in _SENTENCES.split(sentences)]
+        return "" if any(isinstance(one, English) for one in told) else " ".join(told)
 
     def _found(self, english: str) -> str:
         """As it is written, or as it is at the head of a field."""
+        if not english:
+            return ""
         words = catalogue(self.language)
         found = words.gettext(english)
         if not isinstance(found, English):
@@ -77,10 +120,25 @@ class Words:
         return self.word(told)
 
     def figure(self, told: object) -> str:
-        """A number, or several in a row, with this language's mark before the decimals."""
+        """Numbers and days as this language writes them, and what stands between two numbers."""
         if self.language == ENGLISH:
             return str(told)
-        return _WITHIN.sub(lambda mark: _OTHER[mark[0]], str(told))
+        said = _DATED.sub(self._dated, self._found(str(told)))
+        said = _TIMED.sub(lambda day: self._found(day[1]), said)
+        said = _BETWEEN.sub(self._between, said)
+        return _WITHIN.sub(lambda mark: _OTHER[mark[0]], said)
+
+    def _dated(self, day: re.Match[str]) -> str:
+        parts = {
+            "weekday": self._found(day[1]),
+            "day": day[2],
+            "month": self._found(day[3]),
+        }
+        return self._found(DAY) % parts
+
+    def _between(self, ends: re.Match[str]) -> str:
+        unit, joint, never = ends.groups("")
+        return f"{unit} {self._found(joint)} {self._found(never)}"
 
     def day(self, told: date) -> str:
         """A day as it is said: Fri 27 Nov."""

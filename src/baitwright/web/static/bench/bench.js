@@ -4,7 +4,7 @@
 import { Away } from "./away.js";
 import { keepAwake } from "./awake.js";
 import { open } from "./kept.js";
-import { at, batch, header, line, now, put, say, stand, steps, token, words } from "./now.js";
+import { at, batch, called, header, line, now, put, say, stand, steps, token, words } from "./now.js";
 import { draw, drawWrong } from "./show.js";
 import { onStop, tick, tryAlarm } from "./timers.js";
 
@@ -148,7 +148,7 @@ function stands(entry) {
 function startTimer(step, name) {
   const timing = steps.find((one) => one.key === step).timings.find((one) => one.name === name);
   const ends = new Date(Date.now() + Math.round(timing.seconds * 1000)).toISOString();
-  say(`${name}: ${words.ends} ${clock(Date.parse(ends))}`);
+  say(`${called(name)}: ${words.ends} ${clock(Date.parse(ends))}`);
   return tap(tapped("start", { step, name, ends }));
 }
 

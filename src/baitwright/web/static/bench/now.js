@@ -5,6 +5,11 @@ import { folded } from "./fold.js";
 const told = JSON.parse(at("at-bench").textContent);
 
 export const words = JSON.parse(at("words").textContent);
+
+// What a timer is called in the page's own language.
+export function called(name) {
+  return words.timers[name] ?? name;
+}
 export const { batch, steps, token, header } = told;
 export const now = {
   taps: new Map(told.taps.map((tap) => [tap.id, tap])),

@@ -1,7 +1,7 @@
 // Timers: what is left of each, the alarm when one has run out, and when the next basket goes in.
 
 import { Alarm } from "./alarm.js";
-import { at, now, put, say, steps, words } from "./now.js";
+import { at, called, now, put, say, steps, words } from "./now.js";
 
 const TOO_SOON = 500; // ms in which a tap was meant for what lay below the alarm
 const rung = new Map(); // timers that ran out and were not stopped yet
@@ -36,7 +36,7 @@ function timerRow(timer) {
   row.dataset.name = timer.name;
   const which = document.createElement("span");
   which.className = "which";
-  which.textContent = timer.name;
+  which.textContent = called(timer.name);
   const left = document.createElement("span");
   left.className = "left";
   left.setAttribute("role", "timer");
@@ -50,7 +50,7 @@ function stopButton(name) {
   button.type = "button";
   button.className = "quiet";
   button.textContent = words.stop;
-  button.setAttribute("aria-label", `${words.stop}: ${name}`);
+  button.setAttribute("aria-label", `${words.stop}: ${called(name)}`);
   button.addEventListener("click", () => {
     if (at("rung").open && Date.now() - rungSince < TOO_SOON) return;
     if (rung.get(name)?.trial) return endTrial();
@@ -81,7 +81,7 @@ function nextIn(box, moment) {
   const isCounted = steps.find((one) => one.key === step).timings.length > 3;
   const left = Math.min(...ends) - moment;
   const when = left > 0 ? `${words.in} ${span(left)}` : words.now;
-  put(box.querySelector(".next-in"), next && ends.length && isCounted ? `${words.next} ${next}, ${when}` : "");
+  put(box.querySelector(".next-in"), next && ends.length && isCounted ? `${words.next} ${called(next)}, ${when}` : "");
 }
 
 function ring() {
@@ -98,14 +98,14 @@ function ring() {
     ...names.map((name) => {
       const item = document.createElement("li");
       const which = document.createElement("strong");
-      which.textContent = name;
+      which.textContent = called(name);
       const button = stopButton(name);
       button.className = "stop";
       item.append(which, button);
       return item;
     }),
   );
-  const said = `${names.join(", ")}: ${words.up}`;
+  const said = `${names.map(called).join(", ")}: ${words.up}`;
   alarm.start(said);
   say(said);
   if (!dialog.open) {
