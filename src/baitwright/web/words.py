@@ -23,10 +23,10 @@ _SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 _SPOKEN = re.compile("[A-Za-z]{2}")
 _UNIT = r"(?: ?(?:m?g|kg|m?l|[mck]?m|m[23]|s|min|h|d|%|°C|k?W|k?Pa|hPa|g/ml|ml/min))?"
 _AMOUNT = rf"[-+±<>]?\d[\d.,]*{_UNIT}"
-_MEASURED = re.compile(rf"{_AMOUNT}(?: to (?:never|{_AMOUNT}))?")
+_MEASURED = re.compile(rf"{_AMOUNT}(?: to {_AMOUNT})?")
 _DATED = re.compile(rf"\b({'|'.join(WEEKDAYS)}) (\d{{1,2}}) ({'|'.join(MONTHS)})\b")
 _TIMED = re.compile(rf"\b({'|'.join(WEEKDAYS)})(?= \d\d:\d\d)")
-_BETWEEN = re.compile(r"(?<=\d)((?: \S{1,4})?) (to|of) (?=[-+]?\d|never)(never)?")
+_BETWEEN = re.compile(r"(?<=\d)((?: \S{1,4})?) (to|of) (?=[-+]?\d)")
 _LEAST = " at least"
 _NAMED_BY = 7
 """Words of the longest name: what is longer, or ends like a sentence, is none."""
@@ -80,13 +80,14 @@ class Words:
         if text.endswith(")"):
             text, bracket, inner = text.rpartition(" (")
             about = bracket + inner
-        whole = self._found(text)
-        told = self._found_each(text) if isinstance(whole, English) else whole
-        return f"{before}{told}{about}" if told else ""
-
-    def _found_each(self, sentences: str) -> str:
-        told = [self._found(one) for one in _SENTENCES.split(sentences)]
-        return "" if any(isinstance(one, English) for one in told) else " ".join(told)
+        told = [self._found(text)]
+        if isinstance(told[0], English):
+            told = [self._found(one) for one in _SENTENCES.split(text)]
+        return (
+            ""
+            if any(isinstance(one, English) for one in told)
+            else f"{before}{' '.join(told)}{about}"
+        )
 
     def _found(self, english: str) -> str:
         """As it is written, or as it is at the head of a field."""
@@ -125,7 +126,7 @@ class Words:
             return str(told)
         said = _DATED.sub(self._dated, self._found(str(told)))
         said = _TIMED.sub(lambda day: self._found(day[1]), said)
-        said = _BETWEEN.sub(self._between, said)
+        said = _BETWEEN.sub(lambda ends: f"{ends[1]} {self._found(ends[2])} ", said)
         return _WITHIN.sub(lambda mark: _OTHER[mark[0]], said)
 
     def _dated(self, day: re.Match[str]) -> str:
@@ -135,10 +136,6 @@ class Words:
             "month": self._found(day[3]),
         }
         return self._found(DAY) % parts
-
-    def _between(self, ends: re.Match[str]) -> str:
-        unit, joint, never = ends.groups("")
-        return f"{unit} {self._found(joint)} {self._found(never)}"
 
     def day(self, told: date) -> str:
         """A day as it is said: Fri 27 Nov."""
