@@ -148,6 +148,8 @@ def test_what_is_put_together_is_known_by_what_is_fixed_in_it() -> None:
     assert german.told("Draw Malt") == "Malt aufziehen"
     assert german.told("Draw <Malt>") == "<Malt> aufziehen"  # a template escapes it
     assert german.told("Weigh whole egg") == "Vollei wiegen"
+    dust = "Dust: mask on, pour low, wipe damp. Keep meal dust from flames. Wheezing? Stop."
+    assert 'lang="en"' not in german.told(dust)
     assert german.told("2.7 to 3.5 mm") == "2,7 bis 3,5 mm"
     assert german.told("GB: Raw egg: wash hands, bowl and bench. No cracked eggs. (Malt)") == (
         "GB: Rohes Ei: Hände, Schüssel und Arbeitsplatz waschen. Keine angeschlagenen Eier. (Malt)"

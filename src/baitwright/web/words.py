@@ -28,6 +28,8 @@ _DATED = re.compile(rf"\b({'|'.join(WEEKDAYS)}) (\d{{1,2}}) ({'|'.join(MONTHS)})
 _TIMED = re.compile(rf"\b({'|'.join(WEEKDAYS)})(?= \d\d:\d\d)")
 _BETWEEN = re.compile(r"(?<=\d)((?: \S{1,4})?) (to|of) (?=[-+]?\d)")
 _LEAST = " at least"
+_MOST = 20
+"""Sentences of the longest text that is told of several."""
 _NAMED_BY = 7
 """Words of the longest name: what is longer, or ends like a sentence, is none."""
 _OTHER = {".": ",", ",": "."}
@@ -77,17 +79,21 @@ class Words:
         country = _COUNTRY.match(english)
         before = country[0] if country else ""
         text, about = english.removeprefix(before), ""
-        if text.endswith(")"):
+        if text.endswith(")") and " (" in text:
             text, bracket, inner = text.rpartition(" (")
             about = bracket + inner
-        told = [self._found(text)]
-        if isinstance(told[0], English):
-            told = [self._found(one) for one in _SENTENCES.split(text)]
-        return (
-            ""
-            if any(isinstance(one, English) for one in told)
-            else f"{before}{' '.join(told)}{about}"
-        )
+        told, parts = list[str](), _SENTENCES.split(text)
+        if len(parts) > _MOST:
+            return ""
+        while parts:
+            ends = range(len(parts), 0, -1)  # as many together as the catalogue has
+            found = ((self._found(" ".join(parts[:end])), end) for end in ends)
+            said, end = next((one for one in found if not isinstance(one[0], English)), ("", 0))
+            if not end:
+                return ""
+            told.append(said)
+            parts = parts[end:]
+        return f"{before}{' '.join(told)}{about}"
 
     def _found(self, english: str) -> str:
         """As it is written, or as it is at the head of a field."""
