@@ -94,8 +94,9 @@ def test(*more: str) -> int:
     """Run the tests on two cores."""
     setup()
     with scratch():
-        # Whole stretches of files to each worker: what a file's tests share is made once.
-        return call("pytest", "-n", "2", "--dist", "worksteal", *more)
+        # A worker waits a quarter of its time, for a browser, a server or a disk: three for two
+        # cores. Whole stretches of files to each: what a file's tests share is made once.
+        return call("pytest", "-n", "3", "--dist", "worksteal", *more)
 
 
 @contextmanager
