@@ -86,7 +86,7 @@ def renewed(one: Candidate, table: IngredientTable) -> Candidate:
     ------
     InputError: parts that cannot all be true.
     """
-    groups = None if table.allergens is None else tuple(set(table.allergens) - {NONE})
+    groups = None if table.allergens is None else tuple(sorted({*table.allergens} - {NONE}))
     return changed_label(one, table.label, allergens=groups, price=table.price, stock=table.stock)
 
 

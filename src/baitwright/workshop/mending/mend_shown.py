@@ -51,7 +51,7 @@ def _mix(told: Mended, made: StandIn) -> Part:
     present = told.asked.wishes.present or {}
     candidates = {one.id: one for one in (*told.asked.gone, *told.asked.wishes.candidates)}
     now = {name: float(share) for name, share in made.weighed.shares.items()}
-    names = sorted(present.keys() | now.keys(), key=lambda name: -now.get(name, 0.0))
+    names = sorted(dict.fromkeys((*present, *now)), key=lambda name: -now.get(name, 0.0))
     rows = tuple(
         (
             said(candidates[name].name),

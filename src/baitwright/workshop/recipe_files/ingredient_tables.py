@@ -96,7 +96,7 @@ def shelf_of(
 
 
 def _candidate(name: str, told: IngredientTable, field: str) -> Candidate:
-    named = None if told.allergens is None else tuple(set(told.allergens) - {NONE})
+    named = None if told.allergens is None else tuple(sorted({*told.allergens} - {NONE}))
     if told.role is not None and slug(name) not in ingredients():
         return own_ingredient(
             name, told.role, told.label, allergens=named, price=told.price, stock=told.stock
