@@ -23,7 +23,7 @@ import baitwright.workshop
 from baitwright.web.language import DOMAIN, ENGLISH, LANGUAGES, LOCALE
 from baitwright.web.render import ROOMS, templates
 from baitwright.web.words import DAY, MONTHS, WEEKDAYS
-from tests.web.core_words import of_core
+from tests.web.core_words import arguments, of_core
 
 WEB = Path(baitwright.web.__file__).parent
 SPOKEN = {
@@ -73,15 +73,10 @@ def of_pages() -> Iterator[str]:
 
 
 def _said(call: ast.Call, places: tuple[int | str, ...], tree: ast.Module) -> Iterator[str]:
-    named = {one.arg: one.value for one in call.keywords}
-    for place in places:
-        if isinstance(place, int):
-            found = call.args[place] if place < len(call.args) else None
-        else:
-            found = named.get(place)
+    for found in arguments(call, places):
         if isinstance(found, ast.Name):  # a text that got a name for being long
             yield from _texts_named(found.id, tree)
-        elif found is not None:
+        else:
             yield from _texts(found)
 
 

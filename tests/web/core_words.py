@@ -10,7 +10,7 @@ from __future__ import annotations
 import ast
 import csv
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import baitwright
@@ -102,21 +102,21 @@ def _of_code() -> Iterator[str]:
         for call in ast.walk(tree):
             if isinstance(call, ast.Call) and isinstance(call.func, ast.Name | ast.Attribute):
                 name = call.func.id if isinstance(call.func, ast.Name) else call.func.attr
-                yield from _said(call, SPOKEN.get(name, ()), tree)
+                for found in arguments(call, SPOKEN.get(name, ())):
+                    yield from _texts(found, tree, set())
         for name in TOLD_WITHIN.get(str(place.as_posix()), ()):
             for one in _named(tree, name):
                 yield from _every(one)
 
 
-def _said(call: ast.Call, places: tuple[int | str, ...], tree: ast.Module) -> Iterator[str]:
+def arguments(call: ast.Call, places: Iterable[int | str]) -> Iterator[ast.expr]:
+    """Those of a call that are told, by place or by name."""
     named = {one.arg: one.value for one in call.keywords}
     for place in places:
         if isinstance(place, int):
-            found = call.args[place] if place < len(call.args) else None
-        else:
-            found = named.get(place)
-        if found is not None:
-            yield from _texts(found, tree, set())
+            yield from call.args[place : place + 1]
+        elif place in named:
+            yield named[place]
 
 
 def _texts(found: ast.expr, tree: ast.Module, seen: set[str]) -> Iterator[str]:
