@@ -68,7 +68,7 @@ COLUMNS = {
 }
 """Columns that are told, by table."""
 JOINED = Path(__file__).with_name("core_joined.txt")
-"""What is joined of parts that stand in several places, one a line, and words in such parts."""
+"""What pages tell and no code shows as a whole, one a line: it is joined of several parts."""
 _HOW = {"figure", "show", "shortened", "clock", "text", "number", "with_band", "name", "named"}
 """How a place is written; what stands in it is told by the name within."""
 _OUTSIDE = ("web", "cli", "notebook")

@@ -5,11 +5,6 @@ import { folded } from "./fold.js";
 const told = JSON.parse(at("at-bench").textContent);
 
 export const words = JSON.parse(at("words").textContent);
-
-// What a timer is called in the page's own language.
-export function called(name) {
-  return words.timers[name] ?? name;
-}
 export const { batch, steps, token, header } = told;
 export const now = {
   taps: new Map(told.taps.map((tap) => [tap.id, tap])),
@@ -40,4 +35,9 @@ export function put(spot, text) {
 // Said to those who do not see it.
 export function say(text) {
   at("said").textContent = text;
+}
+
+// What a timer is called in the page's own language; a page kept from before has no such words.
+export function called(name) {
+  return words.timers?.[name] ?? name;
 }
