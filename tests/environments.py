@@ -13,6 +13,8 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from make import scratch
+
 ROOT = Path(__file__).resolve().parents[1]
 WORK = ROOT / "build" / "nightly"
 LOCK = ROOT / "requirements" / "dev.txt"
@@ -25,8 +27,8 @@ OLD_NAMES = (
     *("-W", "ignore:The `__fields__` attribute is deprecated:DeprecationWarning"),
 )
 """What old releases of Starlette and FastAPI themselves call by names that were given up since."""
-WHOLE = ("-n", "2")
-"""What goes to pytest: everything, on two cores."""
+WHOLE = ("-n", "3", "--dist", "worksteal")
+"""What goes to pytest: everything, dealt as `make test` deals it."""
 
 
 class FailedError(Exception):
@@ -112,7 +114,8 @@ def demand_tests(python: Path, tests: Sequence[str]) -> None:
     ------
     FailedError: one of them did not pass.
     """
-    done = subprocess.run([str(python), "-m", "pytest", "-q", *tests], cwd=ROOT, check=False)
+    with scratch():
+        done = subprocess.run([str(python), "-m", "pytest", "-q", *tests], cwd=ROOT, check=False)
     if done.returncode:
         raise FailedError(f"pytest in {python.parents[1].name}")
 
