@@ -51,6 +51,7 @@ _WORDS = {
     "apache-2.0": "Apache-2.0",
     "gpl v3": "GPL-3.0",
     "gnu general public license v3 (gplv3)": "GPL-3.0",
+    "gnu lesser general public license v3 (lgplv3)": "LGPL-3.0-only",
     "mozilla public license 2.0 (mpl 2.0)": "MPL-2.0",
 }
 _COPYLEFT = re.compile(r"\b(A?GPL|LGPL|MPL|EPL|CDDL|EUPL)", re.IGNORECASE)
