@@ -25,7 +25,7 @@ settings.register_profile(
 
 ALL, FEW = Draws(), Draws(batches=48)
 """A maker's draws, and those for rooms that carry a plan's numbers and judge none."""
-FEW_IN = ("advice", "batch", "cli", "faults", "notebook", "sheets", "web", "workshop")
+FEW_IN = ("advice", "batch", "cli", "faults", "learning", "notebook", "sheets", "web", "workshop")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

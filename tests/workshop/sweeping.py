@@ -12,7 +12,7 @@ from tests.workshop.shelf import EXAMPLES
 SMALL = """
 recipe = "copper-wafter.toml"
 bench = "bench-three-large-eggs.toml"
-sizes = ["10 mm", "14 mm to 16 mm by 1 mm"]
+sizes = ["10 mm", "14 mm to 16 mm by 2 mm"]
 cores = ["none", "9 mm"]
 tell = ["making", "lift"]
 batches = 8
@@ -26,7 +26,7 @@ name = "Brack Fleet"
 lake = "10 C"
 salinity = "0.5 %"
 """
-DESIGNS, REFUSED = 32, 4
+DESIGNS, REFUSED = 24, 4
 """Of them those of 10 mm on a core of 9 mm."""
 
 

@@ -87,7 +87,7 @@ def test_a_sweep_killed_at_any_moment_comes_to_the_same_table(
     designs = whole.read_bytes().count(b"\r\n") - 1
     dice, kills, kept = Random(os.getpid()), 0, []
     again = Watched()
-    while kills < KILLS:
+    while kills < sample_size(2, KILLS):
         after = took / sample_size(1, KILLS) * dice.uniform(0.3, 1.0)
         if ended(command(path, killed, "--workers", "2"), again, after=after):
             break
