@@ -233,12 +233,16 @@ def test_two_workers_make_the_same_table_to_the_last_byte(folder: Path, whole: b
 
 
 @pytest.fixture(scope="module")
-def cluster() -> Iterator[str]:
+def cluster(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """A scheduler with two workers, each a process of its own; its address."""
     from distributed import LocalCluster
 
     made: Any = LocalCluster(  # type: ignore[no-untyped-call]
-        n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None
+        n_workers=2,
+        threads_per_worker=1,
+        processes=True,
+        dashboard_address=None,
+        local_directory=str(tmp_path_factory.mktemp("cluster")),
     )
     with made:
         yield made.scheduler_address
