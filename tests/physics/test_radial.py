@@ -186,6 +186,18 @@ def test_a_run_goes_on_from_a_profile() -> None:
     assert second.innermost_shell[-1] == pytest.approx(exact.innermost_shell[-1], abs=0.03)
 
 
+def test_the_error_told_is_a_third_of_what_half_the_cells_and_steps_change() -> None:
+    """A method of second order (Richardson): half as fine is four times as wrong."""
+    fine = heat(CORED, [BOIL], start=COLD, step=0.25, how=HeatHow(cells=(16, 40), check=True))
+    coarse = heat(CORED, [BOIL], start=COLD, step=0.5, how=HeatHow(cells=(8, 20)))
+    apart = max(
+        float(np.abs(getattr(fine, kind)[::2] - getattr(coarse, kind))[1:].max())
+        for kind in ("innermost_shell", "surface", "shell_mean")
+    )
+    assert fine.error is not None
+    assert float(fine.error[0]) == pytest.approx(apart / 3.0, rel=1e-12)
+
+
 @pytest.mark.parametrize("how", [HeatHow(Method.CELLS, check=True), HeatHow(check=True)])
 def test_a_run_tells_its_error(how: HeatHow) -> None:
     outer = np.array([0.007, 0.0085, 0.01])

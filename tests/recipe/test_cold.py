@@ -66,6 +66,12 @@ def test_a_level_rises_no_further_than_usual_and_never_falls(rise: float, amount
     assert len(made.turns) + len(made.left) == 1
 
 
+def test_a_level_that_is_held_back_says_what_it_would_have_to_be_and_why_it_is_not() -> None:
+    (turn,) = cold_levels(with_liquids(MALT), {"Malt": 9.0}, EGG, lakes=LAKES).turns
+    assert "900 % of it would give a lake of 5 °C as much as it gave one of 18 °C" in turn.why
+    assert "; held to what is usual" in turn.why
+
+
 @pytest.mark.parametrize(
     ("liquid", "said"),
     [

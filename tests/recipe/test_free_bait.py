@@ -76,6 +76,12 @@ def test_a_base_that_cannot_be_taken_apart_stays_as_it_is() -> None:
     assert stirred_back(COPPER, None, 0.3) is COPPER
 
 
+def test_what_the_hookbaits_sieve_held_is_stirred_into_its_free_bait() -> None:
+    made = free_recipe(RECIPE, Matching(FREE, coarse=0.5))
+    assert made.base == stirred_back(COPPER, "kitchen", 0.25)
+    assert made.base != COPPER
+
+
 def test_what_the_hookbait_has_and_it_has_not_is_named() -> None:
     made = free_recipe(RECIPE, Matching(FREE, Hardness.HARD))
     assert (made.hardener, made.sieve, made.bait.core) == (None, None, None)

@@ -232,9 +232,8 @@ def _going_in(state: BaitState) -> Quantity:
 
 @dataclass(frozen=True, slots=True)
 class SoakedBait:
-    """The bait after a time [s], with the water it took and the flavours it kept."""
+    """The bait after a time, with the water it took and the flavours it kept."""
 
-    time: float
     bait: BaitState
     taken: Quantity
     flavours: tuple[FlavourLeft, ...]
@@ -262,7 +261,7 @@ def soaked_after(wet: Soaking, time: float) -> SoakedBait:
     )
     gone = _gone(wet, flavours)
     bait = _with_accounts(wet, {"taken": taken, "flooded": flooded}, dissolved, gone=gone)
-    return SoakedBait(time, bait, taken, flavours)
+    return SoakedBait(bait, taken, flavours)
 
 
 def _left(wet: Soaking, path: Quantity, at: Quantity) -> Quantity:
