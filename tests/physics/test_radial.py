@@ -188,8 +188,9 @@ def test_a_run_goes_on_from_a_profile() -> None:
 
 def test_the_error_told_is_a_third_of_what_half_the_cells_and_steps_change() -> None:
     """A method of second order (Richardson): half as fine is four times as wrong."""
-    fine = heat(CORED, [BOIL], start=COLD, step=0.25, how=HeatHow(cells=(16, 40), check=True))
-    coarse = heat(CORED, [BOIL], start=COLD, step=0.5, how=HeatHow(cells=(8, 20)))
+    ball, air = Ball(0.0085, 0.0075, PASTE, PASTE), Leg(75.0, HOT, 100.0)
+    fine = heat(ball, [air], start=COLD, step=0.25, how=HeatHow(cells=(9, 60), check=True))
+    coarse = heat(ball, [air], start=COLD, step=0.5, how=HeatHow(cells=(4, 30)))
     apart = max(
         float(np.abs(getattr(fine, kind)[::2] - getattr(coarse, kind))[1:].max())
         for kind in ("innermost_shell", "surface", "shell_mean")
