@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+import tokenize
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -17,6 +18,10 @@ from tests.architecture.tree import Function, modules, name_of, parsed, public_f
 # unit the caller has, a record whose own fields carry their units (or that record by its name).
 KINDS = {"text", "bool", "function", "unit", "record", "-"}
 ENTRY = re.compile(r"(\w+(?:, \w+)*): ")
+NO_UNIT = (
+    *(pint.UndefinedUnitError, pint.DefinitionSyntaxError, ValueError, TypeError),
+    tokenize.TokenError,  # from Python 3.12 on, of what is no expression
+)
 BRACKET = re.compile(r"\[([^\[\]]+)\]")
 UNIT = re.compile(BRACKET.pattern + "$")
 
@@ -37,7 +42,7 @@ def is_unit(text: str) -> bool:
     try:
         for choice in set(text.split(" or ")) - KINDS - records():
             registry().parse_units(re.sub(r"(?<=[A-Za-z])(-?\d+)", r"**\1", choice))
-    except (pint.UndefinedUnitError, pint.DefinitionSyntaxError, ValueError, TypeError):
+    except NO_UNIT:
         return False
     return True
 
