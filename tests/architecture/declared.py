@@ -33,3 +33,9 @@ def locked(lock: str) -> dict[str, str]:
     """Name to version of each requirement in a lock."""
     text = (ROOT / "requirements" / lock).read_text(encoding="utf-8")
     return dict(re.findall(r"^([a-z0-9-]+)==(\S+)", text, flags=re.MULTILINE))
+
+
+def of_one_python(lock: str) -> set[str]:
+    """Those of a lock that only some Pythons take."""
+    text = (ROOT / "requirements" / lock).read_text(encoding="utf-8")
+    return set(re.findall(r"^([a-z0-9-]+)==\S+ ; .*python_full_version", text, flags=re.MULTILINE))

@@ -232,7 +232,8 @@ def test_no_secret_is_logged_however_loud(kept: Path) -> None:
     try:
         address = address_told(log, process)
         how = ssl.create_default_context(cafile=kept.parent / "door.certificate")
-        with httpx2.Client(base_url=address, headers=HTML, verify=how) as phone:
+        # One that tells everything is slow: it may take a minute.
+        with httpx2.Client(base_url=address, headers=HTML, verify=how, timeout=60.0) as phone:
             phone.post("/sign-in", data={"passphrase": "a wrong try of words"})
             assert phone.post("/sign-in", data={"passphrase": PASSPHRASE}).status_code == 303
             (session,) = phone.cookies.values()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+from contextlib import closing
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
@@ -66,7 +67,8 @@ def test_every_row_becomes_a_lot_of_one_entry_after_a_copy(book: Notebook) -> No
     assert done.lots == ("2026-11-20/1", "2026-11-20/2", "2026-11-27/1")
     assert done.copied is not None
     assert "before-import" in done.copied.name
-    assert open_notebook(done.copied, now=NOW).place == done.copied
+    with closing(open_notebook(done.copied, now=NOW)) as copy:
+        assert copy.place == done.copied
     stands = {one.item: (one.account.amount, one.account.value) for one in shelves(book)}
     assert stands == {
         "semolina": (25 * KG, Decimal("32.5")),
