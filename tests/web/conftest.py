@@ -38,6 +38,16 @@ def house_at(place: Path, *hosts: str) -> House:
     return House(Standing(place), KEY, hosts)
 
 
+@contextmanager
+def notebook_of(place: Path) -> Iterator[Standing]:
+    """The notebook as its workshop has it, for what is read or written beside the pages."""
+    house = house_at(place, HOST)
+    try:
+        yield house.notebook
+    finally:
+        house.close()
+
+
 @pytest.fixture
 def place(tmp_path: Path) -> Path:
     return tmp_path / "notebook.sqlite"

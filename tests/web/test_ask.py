@@ -22,7 +22,7 @@ from baitwright.workshop.recipe_files.demo import WISHES, demo_file
 from baitwright.workshop.shelf.deliveries import bring_in
 from baitwright.workshop.wishes.design_mix import designed
 from baitwright.workshop.wishes.wishes_file import read_wishes
-from tests.web.conftest import HOST, house_at
+from tests.web.conftest import notebook_of
 from tests.web.rooms import DOORS, Shown, asked, filled
 from tests.workshop.batching import DELIVERIES, NOW, make_one
 from tests.workshop.test_compare import fished
@@ -51,7 +51,7 @@ def test_an_answer_is_a_page_and_no_printout(client: TestClient, shown: Shown, d
 
 
 def test_answers_are_the_numbers_of_the_plan(client: TestClient, shown: Shown) -> None:
-    with house_at(shown.place, HOST).notebook.looking() as book:
+    with notebook_of(shown.place) as standing, standing.looking() as book:
         plan = worked_out(kept_plan(book, shown.made))
     pot = client.get(asked("/ask/boil", shown)).text
     own = words(re.findall(r'<tr class="own">.*?</tr>', pot, re.DOTALL)[0])
@@ -169,7 +169,7 @@ def test_baits_are_compared_as_the_command_compares_them(client: TestClient, pla
     empty = client.get("/notebook/compare")
     assert empty.status_code == 200
     assert "No night tells bait" in empty.text
-    with house_at(place, HOST).notebook.writing() as book:
+    with notebook_of(place) as standing, standing.writing() as book:
         for day in range(1, 4):
             fished(book, day, "Malt 2 12", "Fish 0 12")
         said = compared_text(compare(book, ("Malt", "Fish")))
@@ -184,7 +184,7 @@ def test_baits_are_compared_as_the_command_compares_them(client: TestClient, pla
 
 
 def test_batches_are_charted_from_ten_on(client: TestClient, place: Path) -> None:
-    with house_at(place, HOST).notebook.writing() as book:
+    with notebook_of(place) as standing, standing.writing() as book:
         batches(book, *FLOW, 70.0)
     page = client.get("/batches/steady?recipe=Copper").text
     assert page.count('role="img"') == 4
@@ -195,7 +195,7 @@ def test_batches_are_charted_from_ten_on(client: TestClient, place: Path) -> Non
 def test_a_year_is_told_as_the_command_tells_it(client: TestClient, place: Path) -> None:
     empty = client.get("/notebook/year")
     assert "No batch was made." in empty.text
-    with house_at(place, HOST).notebook.writing() as book:
+    with notebook_of(place) as standing, standing.writing() as book:
         for one in DELIVERIES:
             bring_in(book, one, now=NOW)
         make_one(book)
@@ -224,7 +224,7 @@ def test_a_trial_is_planned(client: TestClient, place: Path) -> None:
     assert 'href="#baits"' in twice.text
     look = "/notebook/trial/look?first=Malt&second=Fish"
     assert "No night has both yet" in client.get(look).text
-    with house_at(place, HOST).notebook.writing() as book:
+    with notebook_of(place) as standing, standing.writing() as book:
         for day in range(1, 4):
             fished(book, day, "Malt 2 12", "Fish 0 12")
     stands = words(client.get(look).text)
