@@ -8,6 +8,7 @@ from pathlib import Path
 
 from baitwright.batch.plan import BatchPlan
 from baitwright.workshop.plans.plan_batch import plan_batch
+from tests.conftest import ALL
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 SCHEMAS = EXAMPLES.parent / "docs" / "schema"
@@ -40,5 +41,5 @@ def path(name: str) -> Path:
 
 @cache
 def planned(recipe: str, bench: str) -> BatchPlan:
-    """The plan of two examples."""
-    return plan_batch(path(recipe), path(bench), clock=lambda: NOW)
+    """The plan of two examples, of all draws: whoever asks first, others lean on its numbers."""
+    return plan_batch(path(recipe), path(bench), batches=ALL.batches, clock=lambda: NOW)

@@ -183,10 +183,7 @@ def test_what_has_to_be_measured_is_not_offered_as_measured() -> None:
         assert entry(name).offered == ""
 
 
-@given(
-    st.deferred(lambda: st.sampled_from([one for step in usual() for one in step.entries])),
-    st.text(max_size=30),
-)
+@given(st.sampled_from([one for step in usual() for one in step.entries]), st.text(max_size=30))
 def test_whatever_is_typed_is_read_or_refused_in_words(one: Any, typed: str) -> None:
     with suppress(InputError):
         read_entry(one, typed)
