@@ -24,8 +24,11 @@ settings.register_profile(
 )
 
 ALL, FEW = Draws(), Draws(batches=48)
-"""A maker's draws, and those for rooms that carry a plan's numbers and judge none."""
+"""A maker's draws, and those for rooms that carry a plan's numbers, or ask what holds for any."""
 FEW_IN = ("advice", "batch", "cli", "faults", "learning", "notebook", "sheets", "web", "workshop")
+
+LEANS_ON = ("all_draws", "simulation")
+"""Marks of tests that judge a plan's bands."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -45,8 +48,9 @@ def sample_size(pytestconfig: pytest.Config) -> Callable[[int, int], int]:
 
 @pytest.hookimpl(tryfirst=True)  # before any fixture, which may plan too
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    """Imagine fewer batches where no test leans on them; ``all_draws`` marks those that do."""
-    few = item.path.parent.name in FEW_IN and item.get_closest_marker("all_draws") is None
+    """Imagine fewer batches where no test leans on them; `LEANS_ON` marks those that do."""
+    leans = any(item.get_closest_marker(mark) for mark in LEANS_ON)
+    few = item.path.parent.name in FEW_IN and not leans
     drawn = FEW if few else ALL
     Draws.__init__.__defaults__ = (drawn.batches, drawn.baits, drawn.seed)
     PlanRequest.__init__.__defaults__ = (drawn,)

@@ -239,6 +239,7 @@ def test_a_solid_bait_is_weighed_up_beside_solid_ones() -> None:
     """Without a core a larger bait has its own share of paste, and the smaller one less."""
     made = balance_rig(planned(with_bait(kind=BaitKind.SINKER, core=None))).design
     solid = [one for one in made.options if one.core is None and not one.granules]
+    assert len({one.diameter for one in solid}) > 1
     for one in solid:
         share = float(unwrap(named(one.lasts, "paste_share").value))
         assert share == pytest.approx((one.diameter / 0.015) ** 3)
